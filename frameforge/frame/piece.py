@@ -1,0 +1,56 @@
+"""A piece made: one region of true curves and what is known of its rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from frameforge.finding import Finding
+from frameforge.frame.spec import Place, Seat, Size, Spread
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.region import Region
+from frameforge.motif.motif import Motif
+
+__all__ = ["Piece", "PlacedMotif", "RowResult"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedMotif:
+    """One repeat: its position (from 1 at the top, clockwise), its motif as drawn, and the map onto the piece.
+
+    ``direction_deg`` is where it sits, clockwise from the top, seen from the middle of the piece.
+    """
+
+    position: int
+    motif: Motif
+    placement: Affine
+    direction_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class RowResult:
+    """What one row came to, measured: gaps and pitch as the report and JSON carry them (mm, degrees clockwise)."""
+
+    motif_name: str
+    count: int
+    gap_mm: float | None
+    foot_gap_mm: float | None
+    gap_max_mm: float | None
+    pitch_deg: float | None
+    start_deg: float
+    seam_gap_mm: float | None
+    scale: float
+    seat: Seat
+    place: Place
+    spread: Spread | None
+    repeats: tuple[PlacedMotif, ...] = field(repr=False, default=())
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece of card in its own millimetres, y up, the middle of its base at 0."""
+
+    name: str
+    size: Size
+    region: Region
+    rows: tuple[RowResult, ...] = ()
+    findings: tuple[Finding, ...] = ()

@@ -1,0 +1,120 @@
+"""What the maker asked for, as values: a base, an opening, rows of motifs. Lengths in mm.
+
+Directions here are those of the recipe: degrees clockwise from the top. Positions count from 1 at the top, clockwise.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from frameforge.motif.motif import Motif
+
+__all__ = [
+    "BETWEENS",
+    "PLACES",
+    "SEATS",
+    "SPREADS",
+    "Between",
+    "HoleSpec",
+    "Ornament",
+    "PieceSpec",
+    "Place",
+    "RowSpec",
+    "Seat",
+    "Size",
+    "Spread",
+    "Unknown",
+]
+
+Place = Literal["out", "in", "window", "across"]
+Seat = Literal["as-drawn", "bent"]
+Between = Literal["keep", "flat", "hollow", "raised"]
+Spread = Literal["equal-gap", "equal-arc", "equal-chord"]
+Unknown = Literal["find"]
+
+PLACES: tuple[Place, ...] = ("out", "in", "window", "across")
+SEATS: tuple[Seat, ...] = ("as-drawn", "bent")
+BETWEENS: tuple[Between, ...] = ("keep", "flat", "hollow", "raised")
+SPREADS: tuple[Spread, ...] = ("equal-gap", "equal-arc", "equal-chord")
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width and height of a circle (equal) or an upright oval, in mm."""
+
+    width_mm: float
+    height_mm: float
+
+    def __post_init__(self) -> None:
+        """Refuse anything but two finite lengths above 0."""
+        if not all(math.isfinite(v) and v > 0 for v in (self.width_mm, self.height_mm)):
+            raise ValueError(f"size {self.width_mm} x {self.height_mm} mm must be above 0")
+
+    @property
+    def is_circle(self) -> bool:
+        """Whether width and height are the same number."""
+        return self.width_mm == self.height_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Ornament:
+    """One entry of a row's pattern: a motif, its own scale, lean (degrees clockwise) and whether it is mirrored."""
+
+    motif: Motif
+    scale: float = 1.0
+    lean_deg: float = 0.0
+    is_mirrored: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class RowSpec:
+    """One row of a pattern round an edge; None means "not said", ``find`` and ``most`` "work it out"."""
+
+    pattern: tuple[Ornament, ...]
+    count: int | Literal["most", "find"] | None = None
+    gap_mm: float | Unknown | None = None
+    foot_gap_mm: float | None = None
+    scale: float | Unknown | None = None
+    foot_mm: float | Unknown | None = None
+    place: Place = "out"
+    on: Literal["base", "opening"] | None = None
+    inset_mm: float = 0.0
+    seat: Seat = "as-drawn"
+    between: Between = "keep"
+    depth_mm: float | None = None
+    spread: Spread | None = None
+    is_mirrored_every_other: bool = False
+    start_deg: float = 0.0
+    starts_with_gap: bool = False
+    skip: tuple[int | Literal["top", "bottom", "left", "right"], ...] = ()
+    keep_free: tuple[float, float] | None = None
+    """(width in degrees, middle in degrees clockwise from the top) of a zone without motifs."""
+    free: Literal["spread", "leave"] = "spread"
+    rest: Literal["spread", "size", "filler"] | None = None
+    seam_deg: float = 180.0
+    keeps_counters: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class HoleSpec:
+    """A round hole: its diameter in mm and its direction, degrees clockwise from the top."""
+
+    diameter_mm: float
+    at_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PieceSpec:
+    """One piece: base size (or ``find``), opening or rim, rows, holes. Lengths in mm."""
+
+    name: str
+    size: Size | Unknown
+    opening: Size | None = None
+    rim_mm: float | None = None
+    rows: tuple[RowSpec, ...] = ()
+    holes: tuple[HoleSpec, ...] = ()
+    goes_in: Size | None = None
+    ratio: float | None = None
+    grow_from: Size | None = None

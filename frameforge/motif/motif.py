@@ -1,0 +1,58 @@
+"""The ornament as a value: its parts, its foot, its axis."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.region import Region
+
+__all__ = ["Motif"]
+
+
+@dataclass(frozen=True, slots=True)
+class Motif:
+    """One ornament, in millimetres, standing on its foot.
+
+    The foot line is y = 0, outward is up, the foot ends are (-foot_mm/2, 0) and (foot_mm/2, 0), the axis is x = 0.
+    ``join`` is card joined on, ``cut_away`` card taken away first, ``window`` holes cut last; each a tuple of
+    regions that do not overlap. ``sink_mm`` is how far a motif without a usable foot was lowered (0 otherwise).
+    ``is_foot_stated`` tells whether the drawing marks its foot or it was found.
+    """
+
+    name: str
+    join: tuple[Region, ...]
+    foot_mm: float
+    cut_away: tuple[Region, ...] = ()
+    window: tuple[Region, ...] = ()
+    sink_mm: float = 0.0
+    is_foot_stated: bool = True
+    notes: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Refuse a motif without card and a foot that is not a length."""
+        if not (self.join or self.cut_away or self.window):
+            raise ValueError(f"motif {self.name} holds no outline")
+        if not (self.foot_mm >= 0 and math.isfinite(self.foot_mm)):
+            raise ValueError(f"motif {self.name}: foot {self.foot_mm} mm")
+
+    def transformed(self, affine: Affine) -> Motif:
+        """Return the motif under a map that keeps the foot line and the axis: a scale, or the mirror left to right."""
+        factor = math.sqrt(abs(affine.determinant))
+        return replace(
+            self,
+            join=tuple(region.transformed(affine) for region in self.join),
+            cut_away=tuple(region.transformed(affine) for region in self.cut_away),
+            window=tuple(region.transformed(affine) for region in self.window),
+            foot_mm=self.foot_mm * factor,
+            sink_mm=self.sink_mm * factor,
+        )
+
+    def scaled(self, factor: float) -> Motif:
+        """Return the motif ``factor`` times as large, about the middle of its foot."""
+        return self if factor == 1 else self.transformed(Affine.from_scale(factor))
+
+    def mirrored(self) -> Motif:
+        """Return the motif mirrored left to right, about its axis."""
+        return self.transformed(Affine.from_mirror())

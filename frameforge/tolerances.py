@@ -1,0 +1,60 @@
+"""Every tolerance: its name with the unit, its value, the reason for it.
+
+No other module types a tolerance. Nothing here decides what the maker is told: findings are measured on true curves.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = [
+    "BIARC_MM",
+    "CHORD_MM",
+    "GAP_MM",
+    "JOINT_MM",
+    "LINES_MM",
+    "MIN_CHORD_MM",
+    "NATURAL_JOINT_MM",
+    "REFINEMENTS",
+    "REFINE_BY",
+    "ROOT_MM",
+    "SAME_POINT_MM",
+    "SUPPORT_MM",
+]
+
+CHORD_MM: Final = 0.01
+"""Greatest distance between a curve and its chords while shapely decides the topology. The traced result does not
+depend on it; smaller costs time, larger costs more repeated runs."""
+
+REFINE_BY: Final = 8.0
+"""A run that is undecided is repeated with the chord distance divided by this."""
+
+REFINEMENTS: Final = 4
+"""How often a run is repeated finer before the fallback; 0.01 / 8^4 is 2.4e-6 mm."""
+
+MIN_CHORD_MM: Final = 1e-9
+"""Shorter than this a segment is nothing: double precision at 1 m resolves 1e-13 mm, so four digits remain."""
+
+NATURAL_JOINT_MM: Final = 1e-11
+"""Two curves that pass this close to a polygon vertex meet there; a few hundred units in the last place at 100 mm."""
+
+JOINT_MM: Final = 1e-9
+"""Residual of a solved crossing, and the greatest gap a traced outline may have."""
+
+SUPPORT_MM: Final = 1e-9
+"""Circles, ellipses and lines whose numbers agree to this are one support and share their flattening grid."""
+
+SAME_POINT_MM: Final = 1e-7
+"""Joints of a drawing closer than this are one joint; a tenth of the last decimal drawing programs write."""
+
+ROOT_MM: Final = 0.3
+"""How far a motif is sunk below its foot line, so that the union has no hair-thin joint (thickness of 240 g card)."""
+
+GAP_MM: Final = 1e-3
+"""Flattening distance when the gap between neighbouring motifs is measured on chords."""
+
+BIARC_MM: Final = 0.01
+"""Greatest distance between a cubic or elliptical arc and the circular arcs a DXF polyline carries for it."""
+
+LINES_MM: Final = 0.02
+"""Greatest distance between a curve and its chords in ``--dxf lines``; a tenth of what a knife can follow."""
