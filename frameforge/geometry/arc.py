@@ -16,8 +16,8 @@ class Arc:
     """P(t) = center + u cos(q) + v sin(q) with q = start_rad + t sweep_rad, complex mm, y up.
 
     ``u`` and ``v`` are conjugate half-axes: any affine image of a circle has this form. ``sweep_rad`` is signed, not
-    0, at most a full turn; with u, v right-handed a positive sweep is counter-clockwise. ``start`` and ``end`` are stored so
-    that neighbours in an outline share their joint to the bit; they equal P(0) and P(1) but for rounding.
+    0, at most a full turn; with u, v right-handed a positive sweep is counter-clockwise. ``start`` and ``end`` are
+    stored so that neighbours in an outline share their joint to the bit; they equal P(0) and P(1) but for rounding.
     """
 
     start: complex

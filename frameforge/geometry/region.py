@@ -14,8 +14,8 @@ __all__ = ["Region"]
 class Region:
     """One connected area: an outer outline, run counter-clockwise (y up), and holes, run clockwise.
 
-    Outlines do not cross themselves or each other. Results of ``geometry.combine`` keep this; who builds a region by hand
-    and is not sure of direction or crossings passes it through ``combine.evaluate``.
+    Outlines do not cross themselves or each other. Results of ``geometry.combine`` keep this; who builds a region by
+    hand and is not sure of direction or crossings passes it through ``combine.evaluate``.
     """
 
     outer: Outline
