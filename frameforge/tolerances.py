@@ -12,6 +12,7 @@ __all__ = [
     "CHORD_MM",
     "GAP_MM",
     "JOINT_MM",
+    "LENGTH_PART",
     "LINES_MM",
     "MIN_CHORD_MM",
     "NATURAL_JOINT_MM",
@@ -58,3 +59,6 @@ BIARC_MM: Final = 0.01
 
 LINES_MM: Final = 0.02
 """Greatest distance between a curve and its chords in ``--dxf lines``; a tenth of what a knife can follow."""
+
+LENGTH_PART: Final = 1e-12
+"""Two quadratures of a curve's length that differ by less than this part of it have settled; 1e-10 is what we state."""
