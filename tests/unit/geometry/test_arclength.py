@@ -1,0 +1,102 @@
+"""Arc length round an ellipse: whole turns, other starts, flat ovals, refusals."""
+
+from __future__ import annotations
+
+import cmath
+import itertools
+import math
+
+import pytest
+
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.arclength import (
+    complete_e,
+    ellipse_length_mm,
+    ellipse_parameter_rad,
+    ellipse_perimeter_mm,
+    equal_arc_rad,
+    equal_chord_rad,
+)
+from frameforge.geometry.measure import length_mm
+
+
+def point(a: float, b: float, q: float) -> complex:
+    return complex(a * math.cos(q), b * math.sin(q))
+
+
+def test_on_a_circle_length_is_radius_times_angle() -> None:
+    for q in (-9.0, -1.0, 0.0, 0.5, 3.0, 12.0):
+        assert ellipse_length_mm(50, 50, q) == pytest.approx(50 * q, abs=1e-12)
+        assert ellipse_parameter_rad(50, 50, 50 * q) == pytest.approx(q, abs=1e-14)
+
+
+@pytest.mark.parametrize("axes", [(75.0, 50.0), (50.0, 75.0), (120.0, 40.0), (1.0, 90.0)])
+@pytest.mark.parametrize("span", [(0.0, 0.4), (0.9, 2.6), (-2.0, 3.0)])
+def test_length_by_quadrature_of_the_arc(axes: tuple[float, float], span: tuple[float, float]) -> None:
+    """Carlson's integrals against Gauss-Legendre on the speed: two roads."""
+    a, b = axes
+    arc = Arc.from_ellipse(0, complex(a), complex(0, b), span[0], span[1] - span[0])
+    assert ellipse_length_mm(a, b, span[1]) - ellipse_length_mm(a, b, span[0]) == pytest.approx(
+        length_mm(arc), abs=1e-10
+    )
+
+
+def test_a_turn_adds_a_perimeter() -> None:
+    for turns in (-3, 1, 40):
+        whole = ellipse_length_mm(75, 50, 1 + turns * math.tau) - ellipse_length_mm(75, 50, 1)
+        assert whole == pytest.approx(turns * ellipse_perimeter_mm(75, 50), abs=1e-10)
+
+
+@pytest.mark.parametrize("ratio", [1.0, 1.5, 3.0, 10.0, 200.0])
+def test_the_inverse_returns_the_length(ratio: float) -> None:
+    a, b = 60 * ratio, 60.0
+    whole = ellipse_perimeter_mm(a, b)
+    for k in range(-20, 41):
+        length = whole * k / 20
+        assert ellipse_length_mm(a, b, ellipse_parameter_rad(a, b, length)) == pytest.approx(length, abs=1e-10)
+
+
+@pytest.mark.parametrize("axes", [(75.0, 50.0), (50.0, 75.0), (120.0, 40.0), (200.0, 10.0), (30.0, 30.0)])
+@pytest.mark.parametrize("count", [3, 4, 7, 20, 61])
+@pytest.mark.parametrize("start", [0.0, 0.3, math.pi / 2, -5.0])
+def test_steps_are_equal(axes: tuple[float, float], count: int, start: float) -> None:
+    a, b = axes
+    arcs = equal_arc_rad(a, b, count, start)
+    lengths = [ellipse_length_mm(a, b, q) for q in (*arcs, start + math.tau)]
+    steps = [after - before for before, after in itertools.pairwise(lengths)]
+    assert steps == pytest.approx([ellipse_perimeter_mm(a, b) / count] * count, abs=1e-10)
+    chords = equal_chord_rad(a, b, count, start)
+    assert chords[0] == arcs[0] == start
+    assert all(before < after for before, after in zip(chords, (*chords[1:], start + math.tau), strict=True))
+    points = [point(a, b, q) for q in (*chords, chords[0])]
+    sides = [abs(after - before) for before, after in itertools.pairwise(points)]
+    assert max(sides) - min(sides) < 1e-10
+
+
+def test_on_a_circle_both_ways_are_equal_angles() -> None:
+    """Chord spacing sin(pi/n) of a circle of diameter 1 (Machinery's Handbook table): n = 7 gives 0.433884."""
+    for divide in (equal_arc_rad, equal_chord_rad):
+        assert divide(50, 50, 7, 0.2) == pytest.approx([0.2 + math.tau * k / 7 for k in range(7)], abs=1e-14)
+    corners = [cmath.rect(0.5, q) for q in equal_chord_rad(0.5, 0.5, 7)]
+    assert abs(corners[1] - corners[0]) == pytest.approx(0.433884, abs=5e-7)
+
+
+def test_one_and_two_points() -> None:
+    assert equal_arc_rad(75, 50, 1, 0.4) == (0.4,)
+    assert equal_chord_rad(75, 50, 1, 0.4) == (0.4,)
+    assert equal_chord_rad(75, 50, 2, 0.4) == pytest.approx((0.4, 0.4 + math.pi))
+
+
+def test_refusals() -> None:
+    with pytest.raises(ValueError, match="above 0"):
+        ellipse_perimeter_mm(0, 3)
+    with pytest.raises(ValueError, match="above 0"):
+        equal_chord_rad(3, math.nan, 1)
+    with pytest.raises(ValueError, match="at least 1"):
+        equal_arc_rad(3, 2, 0)
+    with pytest.raises(ValueError, match="at least 1"):
+        equal_chord_rad(3, 2, 0)
+    with pytest.raises(ValueError, match="E\\(m\\)"):
+        complete_e(1.1)
+    with pytest.raises(ValueError, match="no 4 equal chords"):
+        equal_chord_rad(100, 0.1, 4, 0.3)
