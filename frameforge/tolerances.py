@@ -20,7 +20,9 @@ __all__ = [
     "REFINE_BY",
     "ROOT_MM",
     "SAME_POINT_MM",
+    "SAME_SHAPE_MM",
     "SUPPORT_MM",
+    "WIDTH_MM",
 ]
 
 CHORD_MM: Final = 0.01
@@ -62,3 +64,10 @@ LINES_MM: Final = 0.02
 
 LENGTH_PART: Final = 1e-12
 """Two quadratures of a curve's length that differ by less than this part of it have settled; 1e-10 is what we state."""
+
+WIDTH_MM: Final = 1e-7
+"""A width that equals its limit but for rounding is not under it."""
+
+SAME_SHAPE_MM: Final = 1e-6
+"""Segments whose control points, laid on one another, agree to this are one shape: what is fitted to one serves all.
+Far below every fit, far above what turning a motif round a ring does to its numbers (1e-13 mm)."""

@@ -1,0 +1,163 @@
+"""Samples of tangent discs gathered into places: one thin neck, one slot, one finger each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from frameforge.check.chords import Chords, FloatArray, IntArray
+from frameforge.check.discs import BoolArray, DiscSamples
+
+__all__ = ["Form", "Place", "find_places"]
+
+Form = Literal["neck", "web", "dangling", "whole"]
+"""neck: within one loop; web: between two loops; dangling: ends free; whole: every loop of it is thin all along."""
+
+PARTNER_STEPS = 1.01
+"""A contact belongs to the samples within this many steps of it: samples are at most one step apart."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Place:
+    """One place: its form and the numbers of its opposite samples, those with least radius first."""
+
+    form: Form
+    samples: IntArray
+
+
+def find_places(chords: Chords, discs: DiscSamples) -> tuple[Place, ...]:
+    """Return the places where walls face each other nearer than the screen, in the order of their first sample."""
+    loop = chords.loop[discs.chord]
+    opposite = discs.is_opposite
+    if not opposite.any():
+        return ()
+    opposite_run = _runs(loop, opposite)
+    loose_run, loose_whole = _runs(loop, discs.is_loose), _whole_runs(loop, discs.is_loose)
+    facing_from, facing_to = _facing(chords, discs, loop, opposite)
+    group = _joined(opposite_run, facing_from, facing_to)
+    members = np.nonzero(opposite)[0]
+    places = []
+    order = np.argsort(group[members], kind="stable")
+    cuts = np.nonzero(np.diff(group[members][order]))[0] + 1
+    for mine in np.split(members[order], cuts):
+        if len(mine):
+            form = _form(chords, discs, mine, loop, loose_run, loose_whole)
+            places.append(Place(form, mine[np.argsort(discs.radius[mine], kind="stable")]))
+    return tuple(sorted(places, key=lambda place: int(place.samples.min())))
+
+
+def _runs(loop: IntArray, flag: BoolArray) -> IntArray:
+    """Return for each sample the number of its run of flagged samples, -1 where not flagged; loops are closed."""
+    begins = np.ones(len(flag), dtype=np.bool_)
+    begins[1:] = (flag[1:] != flag[:-1]) | (loop[1:] != loop[:-1])
+    run = np.cumsum(begins) - 1
+    for first, last in _loop_ends(loop):
+        if flag[first] and flag[last] and run[first] != run[last]:
+            run[run == run[last]] = run[first]
+    return np.where(flag, run, -1)
+
+
+def _whole_runs(loop: IntArray, flag: BoolArray) -> BoolArray:
+    """Return for each sample whether every sample of its loop is flagged."""
+    whole = np.ones(int(loop.max()) + 1 if len(loop) else 0, dtype=np.bool_)
+    whole[loop[~flag]] = False
+    return whole[loop]
+
+
+def _loop_ends(loop: IntArray) -> list[tuple[int, int]]:
+    """Return (first, last) sample of each loop."""
+    if not len(loop):
+        return []
+    first = np.concatenate([[0], np.nonzero(np.diff(loop))[0] + 1])
+    last = np.concatenate([first[1:] - 1, [len(loop) - 1]])
+    return list(zip(first.tolist(), last.tolist(), strict=True))
+
+
+def _contact_along(chords: Chords, discs: DiscSamples, mine: IntArray) -> tuple[IntArray, FloatArray]:
+    """Return loop and place along it of the contacts of some samples."""
+    k = discs.partner[mine]
+    return chords.loop[k], chords.along[k] + np.abs(discs.contact[mine] - chords.start[k])
+
+
+def _near(
+    chords: Chords, discs: DiscSamples, loop: IntArray, loops: IntArray, along: FloatArray
+) -> tuple[IntArray, IntArray]:
+    """Return pairs (number of the asked place, sample) of all samples within a step of places on loops."""
+    reach = PARTNER_STEPS * discs.step
+    base = np.concatenate([[0.0], np.cumsum(chords.loop_length + 4 * reach)])
+    key = base[loop] + discs.along
+    pairs = []
+    for shift in (-1, 0, 1):
+        want = base[loops] + along + shift * chords.loop_length[loops]
+        low, high = np.searchsorted(key, want - reach), np.searchsorted(key, want + reach, side="right")
+        count = np.maximum(high - low, 0)
+        asked = np.repeat(np.arange(len(want)), count)
+        nth = np.arange(len(asked)) - np.repeat(np.cumsum(count) - count, count)
+        sample = low[asked] + nth
+        good = loop[sample] == loops[asked]
+        pairs.append((asked[good], sample[good]))
+    return np.concatenate([p[0] for p in pairs]), np.concatenate([p[1] for p in pairs])
+
+
+def _facing(chords: Chords, discs: DiscSamples, loop: IntArray, opposite: BoolArray) -> tuple[IntArray, IntArray]:
+    """Return pairs of opposite samples that lie at each other's contact with normals that face."""
+    mine = np.nonzero(opposite)[0]
+    asked, sample = _near(chords, discs, loop, *_contact_along(chords, discs, mine))
+    source = mine[asked]
+    faces = (np.conj(discs.normal[source]) * discs.normal[sample]).real < 0
+    good = faces & opposite[sample]
+    return source[good], sample[good]
+
+
+def _joined(run: IntArray, left: IntArray, right: IntArray) -> IntArray:
+    """Return the runs renumbered so that runs with a pair between them share a number (union-find)."""
+    parent = np.arange(int(run.max()) + 1 if len(run) else 0)
+
+    def root(i: int) -> int:
+        while parent[i] != i:
+            parent[i] = parent[parent[i]]
+            i = int(parent[i])
+        return i
+
+    pairs = np.unique(np.stack([run[left], run[right]], axis=1), axis=0) if len(left) else np.empty((0, 2), np.int64)
+    for a, b in pairs.tolist():
+        ra, rb = root(a), root(b)
+        parent[max(ra, rb)] = min(ra, rb)
+    roots = np.array([root(i) for i in range(len(parent))], dtype=np.int64)
+    return np.where(run >= 0, roots[run], -1)
+
+
+def _form(
+    chords: Chords,
+    discs: DiscSamples,
+    mine: IntArray,
+    loop: IntArray,
+    loose_run: IntArray,
+    whole: BoolArray,
+) -> Form:
+    """Return the form of the place made of the samples ``mine``."""
+    loops, along = _contact_along(chords, discs, mine)
+    asked, near = _near(chords, discs, loop, loops, along)
+    # At a corner several normals share one point: the partner is a sample that looks back.
+    back = discs.is_loose[near] & ((np.conj(discs.normal[mine[asked]]) * discs.normal[near]).real < 0)
+    asked, near = asked[back], near[back]
+    nearest = _closest_sample(discs, along, asked, near, len(mine))
+    both = np.concatenate([mine, nearest[nearest >= 0]])
+    if bool(np.all(whole[both])):
+        return "whole"
+    if len(np.unique(loose_run[both])) == 1 and not bool(np.any(nearest < 0)):
+        return "dangling"
+    return "neck" if len(np.unique(np.concatenate([loop[mine], loops]))) == 1 else "web"
+
+
+def _closest_sample(discs: DiscSamples, along: FloatArray, asked: IntArray, near: IntArray, count: int) -> IntArray:
+    """Return for each asked place the sample nearest along the loop, -1 where there is none."""
+    result = np.full(count, -1, dtype=np.int64)
+    distance = np.abs(discs.along[near] - along[asked])
+    order = np.lexsort((distance, asked))
+    first = np.ones(len(order), dtype=np.bool_)
+    first[1:] = asked[order][1:] != asked[order][:-1]
+    result[asked[order][first]] = near[order][first]
+    return result

@@ -1,0 +1,152 @@
+"""Thin places of card and narrow places between card: found by tangent discs, measured on the true curves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from frameforge.check.chords import Chords, IntArray, to_chords
+from frameforge.check.discs import DiscSamples, Side, tangent_discs
+from frameforge.check.places import Place, find_places
+from frameforge.check.spot import disc_radius
+from frameforge.check.width import Width, is_empty, least_width, polished, spot_on
+from frameforge.geometry.region import Region
+from frameforge.tolerances import CHORD_MM, WIDTH_MM
+
+__all__ = ["Kind", "ThinPlace", "thin_places"]
+
+Kind = Literal["web", "neck", "finger", "tip", "all"]
+"""web: between two loops; neck: within one loop; finger: dangling, blunt; tip: dangling, sharp; all: whole loops."""
+
+SHARP_OF_LIMIT = 0.12
+"""A dangling place whose least radius is under this share of the limit ends in a tip ..."""
+SHARP_OF_GREATEST = 0.35
+"""... and under this share of its greatest radius: it narrows all the way, as a finger of even width does not."""
+MOST_POLISHED = 24
+"""Discs of a finger solved again on the true curves; those within the chord error of the least one compete."""
+SHORTEST_MM = 0.02
+"""Dangling places shorter than this are the rounding of a corner."""
+
+
+@dataclass(frozen=True, slots=True)
+class ThinPlace:
+    """One place narrower than the limit.
+
+    ``width_mm`` is its least width on the true curves, ``a`` and ``b`` the points of the edge it was measured between,
+    ``extent_mm`` the way its centres run, ``loops`` the loops (numbered over all regions, outer outline first) that
+    bound it. A tip carries ``angle_deg`` instead of a width that means something. ``track`` is the way of the disc
+    centres with their radii, for mending: (centre, radius in mm) in order along the edge.
+    """
+
+    kind: Kind
+    width_mm: float
+    a: complex
+    b: complex
+    extent_mm: float
+    loops: tuple[int, ...]
+    angle_deg: float | None
+    track: tuple[tuple[complex, float], ...]
+
+    @property
+    def middle(self) -> complex:
+        """Middle of the place."""
+        return (self.a + self.b) / 2
+
+
+def thin_places(regions: Sequence[Region], limit_mm: float, side: Side = "card") -> tuple[ThinPlace, ...]:
+    """Return the places narrower than ``limit_mm``: of card, or (side "slot") of the space between card.
+
+    Tips are returned whatever their width: their measure is the angle. Nothing is found at a width of exactly the
+    limit. Accuracy: widths 1e-9 mm where the walls are smooth at the contacts; a place is missed only where it is
+    shorter than its own half width.
+    """
+    if not regions:
+        return ()
+    chords = to_chords(regions)
+    discs = tangent_discs(chords, limit_mm, side)
+    measured = (_measured(chords, discs, place, limit_mm, side) for place in find_places(chords, discs))
+    return tuple(place for place in measured if place is not None)
+
+
+def _measured(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> ThinPlace | None:
+    """Return the place with its width, None where it is not narrower than the limit or no place after all."""
+    if place.form == "dangling":
+        return _dangling(chords, discs, place, limit_mm, side)
+    thinnest = int(place.samples[0])
+    window = 1.5 * discs.step + 2 * float(discs.radius[thinnest])
+    rough = least_width(chords, _disc_width(discs, thinnest), window)
+    exact = polished(chords, rough)
+    if exact.mm >= limit_mm - WIDTH_MM:
+        return None
+    extent = _extent(discs, place.samples)
+    is_short = extent < min(0.5 * limit_mm, 2 * float(discs.radius[thinnest]))
+    if place.form != "whole" and is_short and not is_empty(chords, rough):
+        return None
+    kind: Kind = "all" if place.form == "whole" else place.form
+    return _thin_place(chords, discs, place, kind, exact, extent, None)
+
+
+def _dangling(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> ThinPlace | None:
+    """Return a finger or a tip: sharp when its discs shrink to nothing towards the end."""
+    radius = discs.radius[place.samples]
+    extent = _extent(discs, place.samples)
+    if radius[0] < SHARP_OF_LIMIT * limit_mm and radius[0] < SHARP_OF_GREATEST * radius[-1]:
+        inner = place.samples[len(place.samples) // 2 :]
+        angle = math.degrees(float(np.median(discs.wedge_rad[inner])))
+        width = _disc_width(discs, int(place.samples[0]))
+        return _thin_place(chords, discs, place, "tip", width, extent, angle)
+    exact = _finger_width(chords, discs, place, side)
+    if extent < SHORTEST_MM or extent + discs.step < min(0.5 * limit_mm, exact.mm) or exact.mm >= limit_mm - WIDTH_MM:
+        return None
+    return _thin_place(chords, discs, place, "finger", exact, extent, None)
+
+
+def _disc_width(discs: DiscSamples, k: int) -> Width:
+    """Return the width that the disc of sample k shows, on chords."""
+    return Width(
+        2 * float(discs.radius[k]),
+        complex(discs.at[k]),
+        complex(discs.contact[k]),
+        int(discs.chord[k]),
+        int(discs.partner[k]),
+    )
+
+
+def _finger_width(chords: Chords, discs: DiscSamples, place: Place, side: Side) -> Width:
+    """Return twice the least radius of the finger's discs, each solved again on the true curves."""
+    radius = discs.radius[place.samples]
+    best: Width | None = None
+    for k in place.samples[radius <= radius[0] + 2 * CHORD_MM][:MOST_POLISHED]:
+        rough = _disc_width(discs, int(k))
+        spot, other = spot_on(chords, rough.chord_a, rough.a), spot_on(chords, rough.chord_b, rough.b)
+        exact, touch = disc_radius(spot, other, 1 if side == "card" else -1)
+        if best is None or 2 * exact < best.mm:
+            best = Width(2 * exact, spot.point, touch.point, rough.chord_a, rough.chord_b)
+    assert best is not None
+    return best
+
+
+def _thin_place(
+    chords: Chords, discs: DiscSamples, place: Place, kind: Kind, width: Width, extent: float, angle: float | None
+) -> ThinPlace:
+    """Return the finished value."""
+    touched = np.concatenate([discs.chord[place.samples], discs.partner[place.samples]])
+    loops = tuple(int(i) for i in np.unique(chords.loop[touched]))
+    return ThinPlace(kind, width.mm, width.a, width.b, extent, loops, angle, _track(discs, place.samples))
+
+
+def _extent(discs: DiscSamples, samples: IntArray) -> float:
+    """Return how far the disc centres of a place reach, mm (diagonal of their box)."""
+    centre = discs.centre[samples]
+    return float(math.hypot(np.ptp(centre.real), np.ptp(centre.imag)))
+
+
+def _track(discs: DiscSamples, samples: IntArray) -> tuple[tuple[complex, float], ...]:
+    """Return centres and radii in the order of the loops."""
+    order = np.sort(samples)
+    centre, radius = discs.centre[order], discs.radius[order]
+    return tuple((complex(c), float(r)) for c, r in zip(centre, radius, strict=True))

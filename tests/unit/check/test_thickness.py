@@ -1,0 +1,114 @@
+"""Thin places and narrow places: closed forms, exact limits, planted and clean shapes."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from fixtures.planted import clean, planted
+
+from frameforge.check.thickness import thin_places
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle, rectangle
+
+
+def disc_bar(width_mm: float = 1.2) -> Region:
+    """Two discs of radius 10, 30 apart, joined by a bar."""
+    half = math.asin(width_mm / 2 / 10)
+    left = Arc.from_circle(-15, 10, half, math.tau - 2 * half)
+    right = Arc.from_circle(15, 10, math.pi + half, math.tau - 2 * half)
+    chain = [left, Line(left.end, right.start), right, Line(right.end, left.start)]
+    return Region(Outline.from_chain(chain, joint_mm=1e-9))
+
+
+def tapered_finger() -> Region:
+    """A block with a finger that narrows from 2.3 to 1.62 and ends round."""
+    cap = Arc.from_circle(20, 0.81, -math.pi / 2, math.pi)
+    chain = [
+        Line(-1.15j, cap.start),
+        cap,
+        Line(cap.end, 1.15j),
+        Line(1.15j, 10j),
+        Line(10j, -20 + 10j),
+        Line(-20 + 10j, -20 - 10j),
+        Line(-20 - 10j, -10j),
+        Line(-10j, -1.15j),
+    ]
+    return Region(Outline.from_chain(chain, joint_mm=1e-9))
+
+
+def test_a_bar_between_discs_is_one_neck_of_its_width() -> None:
+    (place,) = thin_places([disc_bar()], 1.5)
+    assert place.kind == "neck"
+    assert place.width_mm == pytest.approx(1.2, abs=1e-9)
+    assert abs(place.middle.real) <= 5.1
+
+
+def test_a_finger_narrowing_to_its_round_end_reads_the_end() -> None:
+    (place,) = thin_places([tapered_finger()], 1.7)
+    assert place.kind == "finger"
+    assert place.width_mm == pytest.approx(1.62, abs=1e-6)
+    assert thin_places([tapered_finger()], 1.61) == ()
+
+
+def test_a_sharp_triangle_is_a_tip_of_its_angle() -> None:
+    # Closed form: 2 atan(2/16) = 14.250 degrees.
+    (place,) = thin_places([Region(Outline.from_points([-2, 2, 16j]))], 1.5)
+    assert place.kind == "tip"
+    assert place.angle_deg == pytest.approx(math.degrees(2 * math.atan2(2, 16)), abs=0.01)
+
+
+def test_exactly_the_limit_is_enough_and_a_thousandth_more_is_not() -> None:
+    ring = [Region(circle(0, 10), (circle(0, 8.5).reversed(),))]
+    pierced = [Region(circle(0, 20), (circle(2, 0.75).reversed(),))]
+    slit = [Region(circle(0, 20), (rectangle(-5, -0.4, 5, 0.4).reversed(),))]
+    apart = [Region(circle(0, 5)), Region(circle(10.7, 5))]
+    for regions, width, side in (
+        (ring, 1.5, "card"),
+        (pierced, 1.5, "slot"),
+        (slit, 0.8, "slot"),
+        (apart, 0.7, "slot"),
+    ):
+        assert thin_places(regions, width, side) == ()
+        assert len(thin_places(regions, width + 0.001, side)) == 1
+
+
+def test_plain_square_corners_are_not_thin() -> None:
+    assert thin_places([Region(rectangle(-10, -10, 10, 10))], 1.5) == ()
+
+
+@pytest.mark.parametrize("angle", [0.3, 1.1, 2.9])
+def test_turning_moving_and_another_start_change_no_width(angle: float) -> None:
+    moved = disc_bar().transformed(Affine(complex(math.cos(angle), math.sin(angle)), 0, 7 - 3j))
+    segments = moved.outer.segments
+    moved = Region(Outline(segments[2:] + segments[:2]))
+    (place,) = thin_places([moved], 1.5)
+    assert place.width_mm == pytest.approx(1.2, abs=1e-9)
+
+
+@pytest.mark.parametrize("block", range(10))
+def test_every_planted_place_is_found_where_it_is_and_only_there(block: int) -> None:
+    for seed in range(20 * block, 20 * block + 20):
+        case = planted(seed)
+        found = [p for p in thin_places(case.regions, case.width_mm + 0.02, case.side) if p.kind != "tip"]
+        near = [p for p in found if abs(p.middle - case.at) <= case.slack_mm]
+        assert near, (seed, case.family)
+        if case.family == "taper":
+            continue
+        # Polygons of circles are inscribed: 1.1e-4 is their error, not the measure's.
+        assert min(abs(p.width_mm - case.width_mm) for p in near) < 2e-4, (seed, case.family)
+        above = [p for p in thin_places(case.regions, case.width_mm - 0.02, case.side) if p.kind != "tip"]
+        assert above == [], (seed, case.family)
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_clean_shapes_raise_no_alarm(block: int) -> None:
+    for seed in range(10 * block, 10 * block + 10):
+        shape = clean(seed)
+        for limit in (0.5, 1.5, 3.0):
+            assert thin_places([shape], limit, "card") == (), seed
+            assert thin_places([shape], limit, "slot") == (), seed
