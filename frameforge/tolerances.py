@@ -9,7 +9,11 @@ from typing import Final
 
 __all__ = [
     "BIARC_MM",
+    "BULGE_DECIMALS",
     "CHORD_MM",
+    "DXF_DECIMALS",
+    "FILES_AGREE_MM",
+    "FLAT_ARC",
     "GAP_MM",
     "JOINT_MM",
     "LENGTH_PART",
@@ -19,9 +23,14 @@ __all__ = [
     "REFINEMENTS",
     "REFINE_BY",
     "ROOT_MM",
+    "SAME_ANGLE_RAD",
     "SAME_POINT_MM",
     "SAME_SHAPE_MM",
+    "SPLINE_MM",
     "SUPPORT_MM",
+    "SVG_DECIMALS",
+    "SVG_MM",
+    "THIN_ARC_MM",
     "WIDTH_MM",
 ]
 
@@ -43,6 +52,10 @@ NATURAL_JOINT_MM: Final = 1e-11
 
 JOINT_MM: Final = 1e-9
 """Residual of a solved crossing, and the greatest gap a traced outline may have."""
+
+WELD_MM: Final = 2.5e-10
+"""Joints of outlines this close are one point; a quarter of JOINT_MM, so that a moved joint opens no gap. Copies placed
+by solved seats differ by 1e-12 at most."""
 
 SUPPORT_MM: Final = 1e-9
 """Circles, ellipses and lines whose numbers agree to this are one support and share their flattening grid."""
@@ -71,3 +84,30 @@ WIDTH_MM: Final = 1e-7
 SAME_SHAPE_MM: Final = 1e-6
 """Segments whose control points, laid on one another, agree to this are one shape: what is fitted to one serves all.
 Far below every fit, far above what turning a motif round a ring does to its numbers (1e-13 mm)."""
+
+SVG_DECIMALS: Final = 4
+"""Decimals of a coordinate in SVG: half a step is 5e-5 mm, a hundredth of what a cutter resolves."""
+
+SVG_MM: Final = 2e-4
+"""Greatest distance between a curve and what SVG text carries of it, rounded ends and radii together."""
+
+DXF_DECIMALS: Final = 6
+"""Decimals of a coordinate in DXF, mm; two more in inches."""
+
+BULGE_DECIMALS: Final = 12
+"""Decimals of a bulge: a chord of 1 m and a rounding of 1e-12 move the middle of the arc by 2.5e-10 mm."""
+
+SPLINE_MM: Final = 1e-5
+"""Greatest distance between an arc and the cubics written for it; a tenth of the last decimal of SVG."""
+
+FILES_AGREE_MM: Final = 0.02
+"""SVG and DXF of one piece lie no further apart than this."""
+
+THIN_ARC_MM: Final = 0.5
+"""An elliptical arc with a shorter half-axis is written in SVG as cubics, whose shape does not hang on two radii."""
+
+FLAT_ARC: Final = 8.0
+"""So is one whose half-axes have a greater ratio: that ratio multiplies the rounding of its ends."""
+
+SAME_ANGLE_RAD: Final = 1e-9
+"""Angles that agree to this are one angle: at a radius of 1 m it is 1e-6 mm."""
