@@ -1,0 +1,202 @@
+"""What styles say of an element: attributes, style sheets, the style attribute, inheritance.
+
+The cascade is CSS Cascading Level 4's for one author: presentation attributes, then rules by specificity and order,
+then the style attribute, then the same again for ``!important``. tinycss2 and cssselect2 are imported only by
+drawings with a style sheet.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, Final
+from xml.etree.ElementTree import Element
+
+from frameforge.read.svg_colour import BLACK, NO_PAINT, Paint, read_paint
+from frameforge.read.svg_tree import local_name
+from frameforge.read.svg_units import FONT_PX, length, number
+
+__all__ = ["ROOT_STYLE", "Cascade", "Style", "inherit"]
+
+_PLAIN_DECLARATION: Final = re.compile(r"""[^"'\\{}@]*""")
+_COMMENT: Final = re.compile(r"/\*.*?(?:\*/|$)", re.DOTALL)
+_IMPORTANT: Final = re.compile(r"!\s*important\s*$", re.IGNORECASE)
+
+_CHOICES: Final = {
+    "fill-rule": ("nonzero", "evenodd"),
+    "clip-rule": ("nonzero", "evenodd"),
+    "visibility": ("visible", "hidden", "collapse"),
+    "stroke-linecap": ("butt", "round", "square"),
+    "stroke-linejoin": ("miter", "miter-clip", "round", "bevel", "arcs"),
+}
+_TEXTS: Final = ("stroke-width", "stroke-dasharray", "stroke-dashoffset")
+_NUMBERS: Final = ("fill-opacity", "stroke-opacity", "stroke-miterlimit")
+_INHERITED: Final = (*_CHOICES, *_TEXTS, *_NUMBERS, "fill", "stroke", "color", "font-size")
+_OWN_ATTRIBUTES: Final = ("display", "opacity", "clip-path", "mask", "filter", "overflow", "vector-effect",
+                          "transform-origin", "marker", "marker-start", "marker-mid", "marker-end")  # fmt: skip
+_ATTRIBUTES: Final = frozenset((*_INHERITED, *_OWN_ATTRIBUTES))
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """The computed values an element hands down to its children; names as in CSS.
+
+    Widths and dashes stay text, since a percentage of them is of the viewport they are used in.
+    """
+
+    color: Paint = BLACK
+    fill: Paint = BLACK
+    stroke: Paint = NO_PAINT
+    fill_rule: str = "nonzero"
+    clip_rule: str = "nonzero"
+    visibility: str = "visible"
+    fill_opacity: float = 1.0
+    stroke_opacity: float = 1.0
+    stroke_width: str = "1"
+    stroke_linecap: str = "butt"
+    stroke_linejoin: str = "miter"
+    stroke_miterlimit: float = 4.0
+    stroke_dasharray: str = "none"
+    stroke_dashoffset: str = "0"
+    font_px: float = FONT_PX
+
+
+ROOT_STYLE: Final = Style()
+
+Declarations = dict[str, str]
+
+
+class Cascade:
+    """Answers what is declared for each element of one tree."""
+
+    def __init__(self, root: Element) -> None:
+        """Read every style sheet in the tree; ``notes`` says what of them was left out."""
+        self.notes: list[str] = []
+        sheets = [
+            (element.text or "") for element in root.iter() if local_name(element) == "style" and _is_css(element)
+        ]
+        sheets = [sheet for sheet in sheets if sheet.strip()]
+        self._matches = _sheet_matches(root, sheets, self.notes) if sheets else {}
+
+    def declared(self, element: Element) -> Declarations:
+        """Return the winning declaration of each property, by property; values are not checked."""
+        found = {name: value for name, value in element.attrib.items() if name in _ATTRIBUTES}
+        important: Declarations = {}
+        for name, value, is_important in self._matches.get(element, ()):
+            (important if is_important else found)[name] = value
+        text = element.attrib.get("style")
+        if text:
+            late: Declarations = {}
+            for name, value, is_important in _read_declarations(text):
+                (late if is_important else found)[name] = value
+            important.update(late)
+        found.update(important)
+        return found
+
+
+def inherit(parent: Style, declared: Mapping[str, str]) -> Style:
+    """Return the computed style of a child; a value that cannot be read counts as not given."""
+    changes: dict[str, Any] = {}
+    for name in _INHERITED:
+        value = declared.get(name)
+        if value is None:
+            continue
+        value = value.strip()
+        field = "font_px" if name == "font-size" else name.replace("-", "_")
+        word = value.lower()
+        if word in ("inherit", "unset"):
+            continue
+        if word == "initial":
+            changes[field] = getattr(ROOT_STYLE, field)
+            continue
+        computed = _computed(name, value, parent)
+        if computed is not None:
+            changes[field] = computed
+    return replace(parent, **changes) if changes else parent
+
+
+def _computed(name: str, value: str, parent: Style) -> Any:
+    """Return the typed value of one property, or None where it cannot be read."""
+    if name in _CHOICES:
+        return value.lower() if value.lower() in _CHOICES[name] else None
+    if name in _NUMBERS:
+        read = number(value, -1.0)
+        return read if read >= 0 else None
+    if name in _TEXTS:
+        return value
+    if name == "font-size":
+        return length(value, whole=parent.font_px, font_px=parent.font_px)
+    return read_paint(value)
+
+
+def _is_css(element: Element) -> bool:
+    """Return whether a style element holds CSS for the screen."""
+    kind = element.attrib.get("type", "text/css").strip().lower()
+    media = element.attrib.get("media", "all").lower()
+    return kind in ("", "text/css") and ("all" in media or "screen" in media)
+
+
+def _read_declarations(text: str) -> Iterable[tuple[str, str, bool]]:
+    """Return (name, value, is important) of a style attribute, in order."""
+    if _PLAIN_DECLARATION.fullmatch(text) is None:
+        yield from _read_with_tinycss(text)
+        return
+    for part in _COMMENT.sub(" ", text).split(";"):
+        name, colon, value = part.partition(":")
+        if colon and value.strip():
+            plain = _IMPORTANT.sub("", value).strip()
+            yield name.strip().lower(), plain, plain != value.strip()
+
+
+def _read_with_tinycss(source: Any) -> Iterable[tuple[str, str, bool]]:
+    """Return the declarations of CSS text, or of the content of a rule, by the full grammar of CSS Syntax Level 3."""
+    import tinycss2  # type: ignore[import-untyped]
+
+    for declaration in tinycss2.parse_declaration_list(source, skip_comments=True, skip_whitespace=True):
+        if declaration.type == "declaration":
+            yield declaration.lower_name, tinycss2.serialize(declaration.value).strip(), declaration.important
+
+
+def _sheet_matches(
+    root: Element, sheets: list[str], notes: list[str]
+) -> dict[Element, tuple[tuple[str, str, bool], ...]]:
+    """Return, for each element that a rule touches, its declarations from the weakest to the strongest."""
+    import cssselect2  # type: ignore[import-untyped]
+
+    matcher = cssselect2.Matcher()
+    for selector_text, declarations in _rules(sheets, notes):
+        try:
+            selectors = cssselect2.compile_selector_list(selector_text)
+        except cssselect2.SelectorError:
+            notes.append("a rule of the style sheet could not be read and was left out.")
+            continue
+        for selector in selectors:
+            if selector.pseudo_element is None and not selector.never_matches:
+                matcher.add_selector(selector, declarations)
+    matches = {}
+    for wrapper in cssselect2.ElementWrapper.from_xml_root(root).iter_subtree():
+        found = matcher.match(wrapper)
+        if found:
+            found.sort(key=lambda match: (match[0], match[1]))
+            matches[wrapper.etree_element] = tuple(item for match in found for item in match[3])
+    return matches
+
+
+def _rules(sheets: list[str], notes: list[str]) -> Iterable[tuple[Any, tuple[tuple[str, str, bool], ...]]]:
+    """Return (selector, declarations) of all rules in their order; rules for the screen count, imports never."""
+    import tinycss2
+
+    for sheet in sheets:
+        stack = list(reversed(tinycss2.parse_stylesheet(sheet, skip_comments=True, skip_whitespace=True)))
+        while stack:
+            rule = stack.pop()
+            if rule.type == "qualified-rule":
+                yield rule.prelude, tuple(_read_with_tinycss(rule.content))
+            elif rule.type == "at-rule" and rule.lower_at_keyword == "import":
+                notes.append("the drawing names a style sheet in another file, which is never opened.")
+            elif rule.type == "at-rule" and rule.lower_at_keyword == "media" and rule.content is not None:
+                media = tinycss2.serialize(rule.prelude).lower()
+                if "screen" in media or "all" in media:
+                    stack.extend(reversed(tinycss2.parse_rule_list(rule.content, skip_comments=True,
+                                                                   skip_whitespace=True)))  # fmt: skip
