@@ -24,6 +24,7 @@ __all__ = [
     "REFINE_BY",
     "ROOT_MM",
     "SAME_ANGLE_RAD",
+    "SAME_PLACE_MM",
     "SAME_POINT_MM",
     "SAME_SHAPE_MM",
     "SPLINE_MM",
@@ -31,6 +32,7 @@ __all__ = [
     "SVG_DECIMALS",
     "SVG_MM",
     "THIN_ARC_MM",
+    "TOUCH_MM",
     "WIDTH_MM",
 ]
 
@@ -111,3 +113,9 @@ FLAT_ARC: Final = 8.0
 
 SAME_ANGLE_RAD: Final = 1e-9
 """Angles that agree to this are one angle: at a radius of 1 m it is 1e-6 mm."""
+
+TOUCH_MM: Final = 1e-6
+"""Edges nearer than this touch: a hundredth of the last decimal written, so no file can tell them apart."""
+
+SAME_PLACE_MM: Final = 0.05
+"""Findings of one kind nearer than this are one finding."""
