@@ -15,7 +15,7 @@ from frameforge.check.places import Place, find_places
 from frameforge.check.spot import disc_radius
 from frameforge.check.width import Width, is_empty, least_width, polished, spot_on
 from frameforge.geometry.region import Region
-from frameforge.tolerances import CHORD_MM, WIDTH_MM
+from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, WIDTH_MM
 
 __all__ = ["Kind", "ThinPlace", "thin_places"]
 
@@ -68,41 +68,80 @@ def thin_places(regions: Sequence[Region], limit_mm: float, side: Side = "card")
         return ()
     chords = to_chords(regions)
     discs = tangent_discs(chords, limit_mm, side)
-    measured = (_measured(chords, discs, place, limit_mm, side) for place in find_places(chords, discs))
-    return tuple(place for place in measured if place is not None)
+    found = [thin for place in find_places(chords, discs) for thin in _measured(chords, discs, place, limit_mm, side)]
+    return _without_doubles(found)
 
 
-def _measured(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> ThinPlace | None:
-    """Return the place with its width, None where it is not narrower than the limit or no place after all."""
+def _measured(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:
+    """Return what the place comes to: nothing where it is not narrower than the limit or no place after all."""
     if place.form == "dangling":
         return _dangling(chords, discs, place, limit_mm, side)
-    thinnest = int(place.samples[0])
+    if place.form == "whole" and len(_loops(chords, discs, place)) == 1:
+        return _thin_loop(chords, discs, place, limit_mm, side)
+    thinnest = _middle_of_ties(discs, place, float(discs.radius[place.samples[0]]))
     window = 1.5 * discs.step + 2 * float(discs.radius[thinnest])
     rough = least_width(chords, _disc_width(discs, thinnest), window)
     exact = polished(chords, rough)
     if exact.mm >= limit_mm - WIDTH_MM:
-        return None
+        return ()
     extent = _extent(discs, place.samples)
     is_short = extent < min(0.5 * limit_mm, 2 * float(discs.radius[thinnest]))
     if place.form != "whole" and is_short and not is_empty(chords, rough):
-        return None
+        return ()
     kind: Kind = "all" if place.form == "whole" else place.form
-    return _thin_place(chords, discs, place, kind, exact, extent, None)
+    return (_thin_place(chords, discs, place, kind, exact, extent, None),)
 
 
-def _dangling(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> ThinPlace | None:
-    """Return a finger or a tip: sharp when its discs shrink to nothing towards the end."""
+def _without_doubles(places: list[ThinPlace]) -> tuple[ThinPlace, ...]:
+    """Return the places without those that came down to the same contacts as a longer one."""
+    kept: list[ThinPlace] = []
+    for place in sorted(places, key=lambda p: -p.extent_mm):
+        same = (p for p in kept if p.loops == place.loops and (p.kind == "tip") == (place.kind == "tip"))
+        if all(abs(p.middle - place.middle) > SAME_PLACE_MM for p in same):
+            kept.append(place)
+    return tuple(place for place in places if place in kept)
+
+
+def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:
+    """Return a part, or a slit, thin all over: its width is that of its largest disc, and a sharp end is told too."""
+    widest = _disc_width(discs, _middle_of_ties(discs, place, float(discs.radius[place.samples[-1]])))
+    spot, other = spot_on(chords, widest.chord_a, widest.a), spot_on(chords, widest.chord_b, widest.b)
+    radius, touch = disc_radius(spot, other, 1 if side == "card" else -1)
+    if 2 * radius >= limit_mm - WIDTH_MM:
+        return ()
+    exact = Width(2 * radius, spot.point, touch.point, widest.chord_a, widest.chord_b)
+    whole = _thin_place(chords, discs, place, "all", exact, _extent(discs, place.samples), None)
+    tip = _tip(chords, discs, place, limit_mm) if side == "card" else None
+    return (whole,) if tip is None else (whole, tip)
+
+
+def _tip(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float) -> ThinPlace | None:
+    """Return the place as a tip when its discs shrink to nothing towards an end, None when they do not."""
     radius = discs.radius[place.samples]
-    extent = _extent(discs, place.samples)
-    if radius[0] < SHARP_OF_LIMIT * limit_mm and radius[0] < SHARP_OF_GREATEST * radius[-1]:
-        inner = place.samples[len(place.samples) // 2 :]
-        angle = math.degrees(float(np.median(discs.wedge_rad[inner])))
-        width = _disc_width(discs, int(place.samples[0]))
-        return _thin_place(chords, discs, place, "tip", width, extent, angle)
-    exact = _finger_width(chords, discs, place, side)
-    if extent < SHORTEST_MM or extent + discs.step < min(0.5 * limit_mm, exact.mm) or exact.mm >= limit_mm - WIDTH_MM:
+    if radius[0] >= SHARP_OF_LIMIT * limit_mm or radius[0] >= SHARP_OF_GREATEST * radius[-1]:
         return None
-    return _thin_place(chords, discs, place, "finger", exact, extent, None)
+    inner = place.samples[len(place.samples) // 2 :]
+    angle = math.degrees(float(np.median(discs.wedge_rad[inner])))
+    width = _disc_width(discs, int(place.samples[0]))
+    return _thin_place(chords, discs, place, "tip", width, _extent(discs, place.samples), angle)
+
+
+def _dangling(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:
+    """Return a finger or a tip."""
+    tip = _tip(chords, discs, place, limit_mm)
+    if tip is not None:
+        return (tip,)
+    extent, exact = _extent(discs, place.samples), _finger_width(chords, discs, place, side)
+    if extent < SHORTEST_MM or extent + discs.step < min(0.5 * limit_mm, exact.mm) or exact.mm >= limit_mm - WIDTH_MM:
+        return ()
+    return (_thin_place(chords, discs, place, "finger", exact, extent, None),)
+
+
+def _middle_of_ties(discs: DiscSamples, place: Place, radius_mm: float) -> int:
+    """Return the sample with a disc of ``radius_mm``; along a strip of even width the one in its middle."""
+    ties = place.samples[np.abs(discs.radius[place.samples] - radius_mm) <= WIDTH_MM]
+    centre = discs.centre[ties]
+    return int(ties[np.argmin(np.abs(centre - centre.mean()))])
 
 
 def _disc_width(discs: DiscSamples, k: int) -> Width:
@@ -134,9 +173,14 @@ def _thin_place(
     chords: Chords, discs: DiscSamples, place: Place, kind: Kind, width: Width, extent: float, angle: float | None
 ) -> ThinPlace:
     """Return the finished value."""
-    touched = np.concatenate([discs.chord[place.samples], discs.partner[place.samples]])
-    loops = tuple(int(i) for i in np.unique(chords.loop[touched]))
+    loops = _loops(chords, discs, place)
     return ThinPlace(kind, width.mm, width.a, width.b, extent, loops, angle, _track(discs, place.samples))
+
+
+def _loops(chords: Chords, discs: DiscSamples, place: Place) -> tuple[int, ...]:
+    """Return the numbers of the loops that bound a place."""
+    touched = np.concatenate([discs.chord[place.samples], discs.partner[place.samples]])
+    return tuple(int(i) for i in np.unique(chords.loop[touched]))
 
 
 def _extent(discs: DiscSamples, samples: IntArray) -> float:

@@ -1,0 +1,83 @@
+"""Places where edges touch in a point: not a joint, and it tears."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from frameforge.check.chords import Chords, to_chords
+from frameforge.check.spot import closest_pair
+from frameforge.check.width import spot_on
+from frameforge.geometry.region import Region
+from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, TOUCH_MM
+
+__all__ = ["Touch", "find_touches"]
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """A point where two edges meet without crossing, and the loops they belong to (equal: an edge meets itself)."""
+
+    at: complex
+    loops: tuple[int, int]
+
+
+def find_touches(regions: Sequence[Region]) -> tuple[Touch, ...]:
+    """Return the points where outlines touch each other or themselves, within 1e-6 mm on the true curves.
+
+    Chords nearer than a curve can be from its chord are candidates; the closest pair of the curves decides.
+    """
+    if not regions:
+        return ()
+    chords = to_chords(regions)
+    found: list[Touch] = []
+    for i, j in _candidates(chords):
+        first = spot_on(chords, i, _nearest_end(chords, i, j))
+        second = spot_on(chords, j, _nearest_end(chords, j, i))
+        first, second = closest_pair(first, second)
+        at = (first.point + second.point) / 2
+        if abs(first.point - second.point) > TOUCH_MM or _is_own_joint(chords, i, j, first.point, second.point):
+            continue
+        if all(abs(at - other.at) > SAME_PLACE_MM for other in found):
+            low, high = sorted((int(chords.loop[i]), int(chords.loop[j])))
+            found.append(Touch(at, (low, high)))
+    return tuple(found)
+
+
+def _candidates(chords: Chords) -> list[tuple[int, int]]:
+    """Return pairs of chords near enough that the curves over them may touch, neighbours left out."""
+    lines = shapely.linestrings(
+        np.stack([np.stack([z.real, z.imag], axis=-1) for z in (chords.start, chords.end)], axis=1)
+    )
+    pairs: npt.NDArray[np.int64] = chords.tree.query(lines, predicate="dwithin", distance=2.5 * CHORD_MM)
+    i, j = pairs[0], pairs[1]
+    apart = (i < j) & (chords.after[i] != j) & (chords.before[i] != j)
+    return list(zip(i[apart].tolist(), j[apart].tolist(), strict=True))
+
+
+def _nearest_end(chords: Chords, chord: int, other: int) -> complex:
+    """Return the point of a chord that is nearest to another chord."""
+    start, end = complex(chords.start[chord]), complex(chords.end[chord])
+    q0, q1 = complex(chords.start[other]), complex(chords.end[other])
+    options = [start, end, _foot(q0, start, end), _foot(q1, start, end)]
+    return min(options, key=lambda p: abs(p - _foot(p, q0, q1)))
+
+
+def _foot(point: complex, start: complex, end: complex) -> complex:
+    d = end - start
+    t = (d.conjugate() * (point - start)).real / abs(d) ** 2
+    return start + min(max(t, 0.0), 1.0) * d
+
+
+def _is_own_joint(chords: Chords, i: int, j: int, p: complex, q: complex) -> bool:
+    """Return whether the closest pair is only the edge itself, walked along between two chords of one loop."""
+    if chords.loop[i] != chords.loop[j]:
+        return False
+    s = float(chords.along[i]) + abs(p - complex(chords.start[i]))
+    t = float(chords.along[j]) + abs(q - complex(chords.start[j]))
+    walked = abs(s - t)
+    return min(walked, float(chords.loop_length[chords.loop[i]]) - walked) <= 4 * CHORD_MM
