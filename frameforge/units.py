@@ -98,7 +98,7 @@ def parse_size_mm(value: object, *, unit: LengthUnit = "mm") -> tuple[float, flo
     if len(sides) not in (1, 2):
         raise InputError("not a size. Write one length for a circle or two for an oval, 150x100mm.", code="length")
     if min(sides) <= 0:
-        raise InputError("a size must be above 0. For example 100mm or 150x100mm.", code="length")
+        raise InputError("a size must be above 0. Write 100mm for a circle, 150x100mm for an oval.", code="length")
     return sides[0], sides[-1]
 
 

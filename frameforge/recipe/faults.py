@@ -1,0 +1,109 @@
+"""What is wrong with a recipe's tables: keys that are unknown, misplaced, missing or against each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from frameforge.recipe.lines import Path
+from frameforge.recipe.not_yet import KEYS_NOT_YET, not_yet_say
+from frameforge.recipe.words import KEYS, SYNONYMS, allowed_say, nearest
+
+if TYPE_CHECKING:
+    from pydantic import ValidationError
+
+__all__ = ["Fault", "clashes", "model_faults"]
+
+
+class Fault(NamedTuple):
+    """One fault: the path it is about, the sentence, and what was found there where that helps."""
+
+    path: Path
+    say: str
+    found: object = None
+    has_found: bool = False
+
+
+_INNER: Final = ("row", "hole")
+_PIECE_ONLY: Final = {*KEYS["piece"], *KEYS_NOT_YET["piece"]}
+_EXCLUSIVE: Final = (
+    ("piece", "opening", "rim", "the opening and the rim both say how large the hole in the middle is"),
+    ("row", "foot", "scale", "the foot and the scale both say how large the motif is"),
+)
+
+
+def model_faults(caught: ValidationError) -> list[Fault]:
+    """Return what the models found, in their order, in the maker's words."""
+    return [_fault(detail["type"], detail["loc"], detail["input"], detail["msg"]) for detail in caught.errors()]
+
+
+def _fault(kind: str, path: Path, found: object, say: str) -> Fault:
+    table, key = _table_of(path), str(path[-1]) if path else ""
+    if kind == "maker":
+        return Fault(path, say, found, has_found=True)
+    if kind == "extra_forbidden":
+        return Fault(path, _unknown_say(table, key))
+    if kind == "missing":
+        return Fault(path[:-1], f'no "{key}". {allowed_say(table, key)}' if key in KEYS[table] else f"no {key}.")
+    return Fault(path, _shape_say(table, path, key), found, has_found=not isinstance(found, (dict, list)))
+
+
+def _table_of(path: Path) -> str:
+    """Return the kind of table that holds the last key of a path: "recipe", "card", "piece", "row" ..."""
+    holders = [part for part in path[:-1] if isinstance(part, str) and part in KEYS]
+    if path and isinstance(path[0], str) and path[0] in ("card", "motif"):
+        return path[0] if len(path) > 2 else "recipe"
+    return holders[-1] if holders else "recipe"
+
+
+def _unknown_say(table: str, key: str) -> str:
+    """Return the sentence for a key that its table does not know."""
+    if table in _INNER and key in _PIECE_ONLY and key not in KEYS_NOT_YET.get(table, {}):
+        return f'"{key}" belongs to the piece, not to its {table}. Move it above [[piece.{table}]].'
+    if later := not_yet_say(table, key):
+        return later
+    for inner in _INNER:
+        if table != inner and table in ("piece", *_INNER) and key in {*KEYS[inner], *KEYS_NOT_YET.get(inner, {})}:
+            return f'"{key}" belongs to a {inner}. Move it below [[piece.{inner}]].'
+    if table == "recipe" and key in _PIECE_ONLY:
+        return f'"{key}" belongs to a piece. Move it below [[piece]].'
+    near = nearest(key, KEYS[table])
+    if not near:
+        return f'"{key}" is not known here. Known are: {", ".join(KEYS[table])}.'
+    if key.lower() in SYNONYMS:
+        return f'"{key}" is not known here. It is called {" or ".join(near)}.'
+    return f'"{key}" is not known here; the nearest is {near[0]}.'
+
+
+def _shape_say(table: str, path: Path, key: str) -> str:
+    """Return the sentence for a value of the wrong shape, such as a number where a table belongs."""
+    if key == "hole" and table == "piece":
+        return "holes are tables written [[piece.hole]]. For the middle write opening."
+    if isinstance(path[-1], int):
+        return f"not a table. {allowed_say(_table_of(path[:-1]), str(path[-2]))}" if len(path) > 1 else "not a table."
+    return f"not of the right kind. {allowed_say(table, key)}" if key in KEYS[table] else "not of the right kind."
+
+
+def clashes(raw: Mapping[str, object]) -> list[Fault]:
+    """Return the keys that say the same thing twice, of a recipe as it stands in its file."""
+    found = []
+    for table, path, content in _tables(raw):
+        for where, one, other, say in _EXCLUSIVE:
+            if table == where and one in content and other in content:
+                found.append(Fault((*path, other), f"{say}. Leave out one of them."))
+    return found
+
+
+def _tables(raw: Mapping[str, object]) -> Iterator[tuple[str, Path, Mapping[str, object]]]:
+    """Yield every piece and row with its path, as far as they have the shape of tables."""
+    for index, piece in enumerate(_maps(raw.get("piece"))):
+        yield "piece", ("piece", index), piece
+        for place, row in enumerate(_maps(piece.get("row"))):
+            yield "row", ("piece", index, "row", place), row
+
+
+def _maps(value: object) -> list[Mapping[str, object]]:
+    """Return the tables of an array; a place that holds something else counts as an empty table."""
+    if not isinstance(value, Sequence) or isinstance(value, str):
+        return []
+    return [entry if isinstance(entry, Mapping) else {} for entry in value]

@@ -1,0 +1,146 @@
+"""The options of a command as a recipe, or laid over a recipe of one piece."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, Final
+
+from frameforge.errors import InputError
+from frameforge.recipe.lines import Path
+from frameforge.recipe.source import Source
+
+__all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "ROW_OPTIONS", "Options", "with_options"]
+
+Options = Mapping[str, Any]
+"""What was typed, by key: a text, True for a switch, a tuple of texts for what may be given more than once."""
+
+PIECE_OPTIONS: Final = ("name", "card", "preset", "copies", "base", "size", "opening", "rim")
+ROW_OPTIONS: Final = (
+    "motif", "count", "gap", "scale", "foot", "place", "on", "inset", "seat", "between", "spread", "mirror", "start",
+    "skip", "white",
+)  # fmt: skip
+FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path")
+
+_REPLACES: Final = {"opening": ("rim",), "rim": ("opening",), "scale": ("foot",), "foot": ("scale",), "size": ("base",)}
+"""What an option takes away from a recipe because both say the same thing."""
+
+_WHOLE: Final = ("count", "copies")
+
+
+def with_options(raw: Mapping[str, Any], source: Source, options: Options) -> tuple[dict[str, Any], Source]:
+    """Return the recipe as written with ``options`` laid over it, and its source with their places.
+
+    ``raw`` without pieces is a recipe of options alone. Raises InputError where an option does not say which piece or
+    row it means, or needs another one.
+    """
+    given = {key: value for key, value in options.items() if value not in (None, False, (), [])}
+    result: dict[str, Any] = dict(raw)
+    places: dict[Path, str] = {}
+    if "units" in given:
+        result["units"] = given["units"]
+        places["units",] = "--units"
+    _lay_files(result, given, places)
+    shaping = [key for key in (*PIECE_OPTIONS, "hole", *ROW_OPTIONS) if key in given]
+    if shaping:
+        result["piece"] = [_piece(_only_piece(raw, source, shaping[0]), source, given, places)]
+    typed = Source(source.name, source.lines, places, source.command)
+    return result, typed
+
+
+def _lay_files(result: dict[str, Any], given: Options, places: dict[Path, str]) -> None:
+    """Put the options about files into the recipe."""
+    found = {key: given[key] for key in FILE_OPTIONS if key in given}
+    if found:
+        result["files"] = {**result.get("files", {}), **found}
+        places.update({("files", key): _option(key) for key in found})
+
+
+def _only_piece(raw: Mapping[str, Any], source: Source, key: str) -> dict[str, Any]:
+    """Return the one piece of a recipe, empty for none. Raises InputError when there are several."""
+    pieces = raw.get("piece", [])
+    if not isinstance(pieces, list) or not all(isinstance(piece, dict) for piece in pieces):
+        return {}
+    if len(pieces) > 1:
+        names = ", ".join(str(piece.get("name", f"piece {place}")) for place, piece in enumerate(pieces, start=1))
+        say = (
+            f"{source.name} has {len(pieces)} pieces: {names}. An option changes a recipe of one piece; write it there."
+        )
+        raise InputError(say, where=f"{source.command}, {_option(key)}", code="several-pieces")
+    return dict(pieces[0]) if pieces else {}
+
+
+def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[Path, str]) -> dict[str, Any]:
+    """Return the piece with its options laid over it."""
+    for key in PIECE_OPTIONS:
+        if key in given:
+            _lay(piece, key, given)
+            places["piece", 0, key] = _option(key)
+    if "size" not in piece:
+        say = "no size. Add --size 100mm for a circle, --size 150x100mm for an oval."
+        raise InputError(say, where=source.command, code="no-size")
+    if "hole" in given:
+        piece["hole"] = [_hole(text) for text in given["hole"]]
+        places.update({("piece", 0, "hole", place): "--hole" for place in range(len(piece["hole"]))})
+    row_keys = [key for key in ROW_OPTIONS if key in given]
+    if row_keys:
+        piece["row"] = [_row(piece, source, given, row_keys, places)]
+    return piece
+
+
+def _row(
+    piece: Mapping[str, Any], source: Source, given: Options, keys: list[str], places: dict[Path, str]
+) -> dict[str, Any]:
+    """Return the one row of a piece with its options laid over it."""
+    where = f"{source.command}, {_option(keys[0])}"
+    rows = piece.get("row", [])
+    if isinstance(rows, list) and len(rows) > 1:
+        say = f"{source.name} has {len(rows)} rows, and an option does not say which. Write it in the recipe."
+        raise InputError(say, where=where, code="several-rows")
+    row: dict[str, Any] = dict(rows[0]) if isinstance(rows, list) and rows and isinstance(rows[0], dict) else {}
+    if "motif" not in row and "motif" not in given:
+        raise InputError("no motif to repeat. Add --motif, for example --motif arch.", where=where, code="no-motif")
+    for key in keys:
+        _lay(row, key, given)
+        places["piece", 0, "row", 0, key] = _option(key)
+    return row
+
+
+def _lay(table: dict[str, Any], key: str, given: Options) -> None:
+    """Put one option into a table, in the type the recipe has for it, and take away what it replaces."""
+    for other in _REPLACES.get(key, ()):
+        if other not in given:
+            table.pop(other, None)
+    value = given[key]
+    if key in _WHOLE and isinstance(value, str) and value.strip().isdecimal():
+        table[key] = int(value)
+    elif key == "scale":
+        table[key] = _decimal(value)
+    elif key == "motif" and not isinstance(value, str) and len(value) == 1:
+        table[key] = value[0]
+    elif isinstance(value, tuple):
+        table[key] = list(value)
+    else:
+        table[key] = value
+
+
+def _decimal(text: Any) -> Any:
+    """Return a number for a text that is one, otherwise the text itself."""
+    if isinstance(text, str) and re.fullmatch(r"\s*\d*[.,]?\d+\s*", text):
+        return float(text.replace(",", "."))
+    return text
+
+
+def _hole(text: str) -> dict[str, str]:
+    """Return the hole of "4mm top", "4 mm at 30deg" or "4mm"."""
+    found = re.fullmatch(
+        r"\s*(?P<size>.*?)(?:\s+at\s+|\s+)(?P<at>top|bottom|left|right|-?[\d.,]+\s*(?:deg\w*|°))\s*",
+        text,
+        re.IGNORECASE,
+    )
+    return {"size": found["size"], "at": found["at"]} if found else {"size": text}
+
+
+def _option(key: str) -> str:
+    """Return the option for a key of the recipe."""
+    return f"--{key.replace('_', '-')}"

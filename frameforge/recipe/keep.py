@@ -1,0 +1,69 @@
+"""The recipe that a file keeps of itself: one piece, with nothing in it that lies elsewhere.
+
+It is the maker's own wording of that piece. Names that were left to us are written out, motifs of the maker's own are
+kept as curves, and what concerns other pieces, folders or reading a drawing is left out. Same piece, same text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, Final
+
+import tomli_w
+
+from frameforge.motif.motif import Motif
+from frameforge.recipe.kept_motif import kept_motif
+from frameforge.recipe.recipe import Recipe
+
+__all__ = ["kept_text"]
+
+_READING_ONLY: Final = ("white",)
+"""Keys of a row that say how its drawing is read; the kept curves have been read already."""
+
+
+def kept_text(recipe: Recipe, index: int, name: str, own_motif: Callable[[int], Motif | None]) -> str:
+    """Return the recipe text kept in the files of the piece at ``index`` (from 0), which is called ``name``.
+
+    ``own_motif(row)`` gives the motif of a row (from 0) when it does not travel with frameforge, otherwise None.
+    """
+    raw_piece = recipe.raw["piece"][index]
+    rows, motifs = _rows(raw_piece.get("row", ()), own_motif, recipe.raw.get("motif", {}))
+    piece = {"name": name, **{key: value for key, value in raw_piece.items() if key not in ("name", "row", "hole")}}
+    if rows:
+        piece["row"] = rows
+    if raw_piece.get("hole"):
+        piece["hole"] = [dict(hole) for hole in raw_piece["hole"]]
+    kept = {key: recipe.raw[key] for key in ("units",) if key in recipe.raw}
+    card = recipe.raw.get("card", {}).get(piece.get("card"))
+    if card is not None:
+        kept["card"] = {piece["card"]: card}
+    if recipe.raw.get("files"):
+        kept["files"] = recipe.raw["files"]
+    return tomli_w.dumps({**kept, "piece": [piece], **({"motif": motifs} if motifs else {})})
+
+
+def _rows(
+    raw_rows: Any, own_motif: Callable[[int], Motif | None], kept_before: Mapping[str, Any]
+) -> tuple[list[dict[str, Any]], dict[str, Any]]:
+    """Return the rows as they are kept, and the tables of the motifs they need by name."""
+    rows: list[dict[str, Any]] = []
+    motifs: dict[str, Any] = {}
+    for place, raw_row in enumerate(raw_rows):
+        row = dict(raw_row)
+        motif = own_motif(place)
+        if motif is not None:
+            table = kept_before.get(motif.name) or kept_motif(motif)
+            row["motif"] = _free_name(motif.name, table, motifs)
+            motifs[row["motif"]] = table
+            row = {key: value for key, value in row.items() if key not in _READING_ONLY}
+        rows.append(row)
+    return rows, motifs
+
+
+def _free_name(name: str, table: object, taken: Mapping[str, Any]) -> str:
+    """Return ``name``, numbered when another motif of the piece is called the same."""
+    free, number = name, 1
+    while free in taken and taken[free] != table:
+        number += 1
+        free = f"{name}-{number}"
+    return free

@@ -1,0 +1,178 @@
+"""The tables of a recipe as strict models: which keys there are, and what each value comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Any, Final, Literal, TypeVar
+
+from pydantic import BaseModel, ConfigDict, PlainValidator, Strict, ValidationInfo
+from pydantic_core import PydanticCustomError
+
+from frameforge.errors import InputError
+from frameforge.frame.spec import Between, Place, Seat, Size, Spread
+from frameforge.recipe import fields
+from frameforge.recipe.not_yet import not_yet_say
+from frameforge.recipe.words import ALLOWED, allowed_say
+from frameforge.units import LengthUnit, parse_direction_deg
+
+__all__ = ["CardTable", "FilesTable", "HoleTable", "MotifTable", "PieceTable", "RecipeTable", "RowTable"]
+
+
+def _value(table: str, convert: Callable[[Any], object]) -> PlainValidator:
+    """Return the check that turns a value as written into ours, and words what is wrong with it for the maker."""
+
+    def check(value: Any, info: ValidationInfo) -> object:
+        key = info.field_name or ""
+        if later := not_yet_say(table, key, value):
+            raise PydanticCustomError("maker", "{say}", {"say": later})
+        try:
+            return convert(value)
+        except InputError as fault:
+            say = fault.say if "Write " in fault.say else f"{fault.say} {allowed_say(table, key)}"
+            raise PydanticCustomError("maker", "{say}", {"say": say}) from fault
+
+    return PlainValidator(check)
+
+
+def _measure(table: str, convert: Callable[[Any, LengthUnit], object]) -> PlainValidator:
+    """Return the check of a length or size: bare numbers are in the recipe's unit, which the context carries."""
+
+    def check(value: Any, info: ValidationInfo) -> object:
+        unit: LengthUnit = info.context["units"] if info.context else "mm"
+        inner: Any = _value(table, lambda given: convert(given, unit)).func
+        return inner(value, info)
+
+    return PlainValidator(check)
+
+
+def _choice(*words: str) -> Callable[[Any], str]:
+    """Return the function that takes one of some words."""
+
+    def choose(value: Any) -> str:
+        word = value.strip().lower() if isinstance(value, str) else value
+        if word not in words:
+            raise InputError("no such choice.", code="choice")
+        return str(word)
+
+    return choose
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise InputError("not a text.", code="text")
+    return value.strip()
+
+
+def _motif(value: Any) -> str:
+    if isinstance(value, (list, tuple)) and len(value) == 1:
+        value = value[0]
+    if isinstance(value, (list, tuple, dict)):
+        say = "a pattern of motifs cannot be made yet. For now name one motif, and put another in a row of its own."
+        raise InputError(f"{say} Write {ALLOWED['row']['motif']}.", code="not-yet")
+    return _text(value)
+
+
+def _switch(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise InputError("neither true nor false.", code="choice")
+    return value
+
+
+T = TypeVar("T")
+
+Tables = Annotated[tuple[T, ...], Strict(False)]
+"""An array of the recipe kept as a tuple; what it holds is checked as strictly as all else."""
+
+_STRICT: Final = ConfigDict(strict=True, extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+class _Table(BaseModel):
+    """A table of the recipe: no unknown keys, no conversions but ours, no infinite numbers."""
+
+    model_config = _STRICT
+
+
+class MotifTable(_Table):
+    """An ornament kept in the recipe itself: lengths in mm, outlines as ``kept_motif`` writes them."""
+
+    foot: float
+    sink: float = 0.0
+    stated: bool = True
+    join: Tables[Tables[str]] = ()
+    cut_away: Tables[Tables[str]] = ()
+    window: Tables[Tables[str]] = ()
+
+
+class CardTable(_Table):
+    """A colour of card: its preset and single limits in place of the preset's, mm."""
+
+    preset: Annotated[str | None, _value("card", _text)] = None
+    thickness: Annotated[float | None, _measure("card", fields.as_length)] = None
+    least_web: Annotated[float | None, _measure("card", fields.as_length)] = None
+    least_neck: Annotated[float | None, _measure("card", fields.as_length)] = None
+    least_finger: Annotated[float | None, _measure("card", fields.as_length)] = None
+    least_slot: Annotated[float | None, _measure("card", fields.as_length)] = None
+    least_hole: Annotated[float | None, _measure("card", fields.as_length)] = None
+
+
+class RowTable(_Table):
+    """A row of one motif round an edge; None where nothing was said."""
+
+    motif: Annotated[str, _value("row", _motif)]
+    count: Annotated[int | Literal["most"] | None, _value("row", fields.as_count)] = None
+    gap: Annotated[float | None, _measure("row", fields.as_length_or_0)] = None
+    scale: Annotated[float | None, _value("row", fields.as_scale)] = None
+    foot: Annotated[float | None, _measure("row", fields.as_length)] = None
+    place: Annotated[Place, _value("row", _choice("out", "in"))] = "out"
+    on: Annotated[Literal["base", "opening"] | None, _value("row", _choice("base", "opening"))] = None
+    inset: Annotated[float, _measure("row", fields.as_length_or_0)] = 0.0
+    seat: Annotated[Seat, _value("row", _choice("as-drawn"))] = "as-drawn"
+    between: Annotated[Between, _value("row", _choice("keep"))] = "keep"
+    spread: Annotated[Spread | None, _value("row", _choice("equal-arc"))] = None
+    mirror: Annotated[Literal["every-other"] | None, _value("row", _choice("every-other"))] = None
+    start: Annotated[tuple[float, bool], _value("row", fields.as_start)] = (0.0, False)
+    skip: Annotated[tuple[fields.Position, ...], _value("row", fields.as_skip)] = ()
+    white: Annotated[Literal["keep", "cuts"], _value("row", _choice("keep", "cuts"))] = "keep"
+
+
+class HoleTable(_Table):
+    """A round hole: diameter in mm, direction in degrees clockwise from the top."""
+
+    size: Annotated[float, _measure("hole", fields.as_length)]
+    at: Annotated[float, _value("hole", parse_direction_deg)] = 0.0
+
+
+class PieceTable(_Table):
+    """One piece of card."""
+
+    name: Annotated[str | None, _value("piece", fields.as_name)] = None
+    card: Annotated[str | None, _value("piece", _text)] = None
+    preset: Annotated[str | None, _value("piece", _text)] = None
+    copies: Annotated[int, _value("piece", fields.as_copies)] = 1
+    base: Annotated[Literal["circle", "oval"] | None, _value("piece", _choice("circle", "oval"))] = None
+    size: Annotated[Size, _measure("piece", fields.as_size)]
+    opening: Annotated[Size | None, _measure("piece", fields.as_size)] = None
+    rim: Annotated[float | None, _measure("piece", fields.as_length)] = None
+    row: Tables[RowTable] = ()
+    hole: Tables[HoleTable] = ()
+
+
+class FilesTable(_Table):
+    """Which files are written, and how."""
+
+    formats: Annotated[tuple[str, ...] | None, _value("files", fields.as_formats)] = None
+    dxf: Annotated[
+        Literal["bulges", "r12", "splines", "lines"], _value("files", _choice("bulges", "r12", "splines", "lines"))
+    ] = "bulges"
+    dxf_unit: Annotated[Literal["mm", "in"], _value("files", _choice("mm", "in"))] = "mm"
+    one_path: Annotated[bool, _value("files", _switch)] = False
+
+
+class RecipeTable(_Table):
+    """A whole recipe."""
+
+    units: Annotated[LengthUnit, _value("recipe", fields.as_units)] = "mm"
+    card: dict[str, CardTable] = {}
+    motif: dict[str, MotifTable] = {}
+    files: FilesTable = FilesTable()
+    piece: Tables[PieceTable] = ()

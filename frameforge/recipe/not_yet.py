@@ -1,0 +1,82 @@
+"""What a recipe may say later on and not yet: each with the line that tells the maker what to do instead.
+
+When a capability is built its rows here go, and its keys move to ``words`` and ``model``.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = ["KEYS_NOT_YET", "VALUES_NOT_YET", "not_yet_say"]
+
+_MEASURE: Final = "leave it out, and compare the width in the closing line with the envelope"
+_SHEETS: Final = "leave it out; every piece is written as a file of its own, to be placed in your cutter's program"
+_BEND: Final = 'leave it out, or write seat = "as-drawn"'
+
+KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
+    "recipe": {
+        "rings": "leave it out, and make each ring as a piece with its size and opening",
+        "names": "leave it out, and make one piece for all",
+        "sheets": _SHEETS,
+    },
+    "card": {
+        "sheets": _SHEETS,
+        "margin": _SHEETS,
+        "apart": _SHEETS,
+        "kerf": "leave it out, and set it in your cutter's program",
+        "overcut": "leave it out, and set it in your cutter's program",
+        "lead_in": "leave it out, and set it in your cutter's program",
+        "speed": "leave it out, and set it in your cutter's program",
+        "price": "leave it out",
+    },
+    "piece": {
+        "goes_in": _MEASURE,
+        "ratio": "leave it out, and write the size of the oval",
+        "grow_from": "leave it out, and write the size of the oval",
+        "sheet": _SHEETS,
+        "flip": "leave it out, and mirror the piece in your cutter's program",
+        "mend": "leave it out, and follow what the findings say",
+        "bridges": "leave it out, and set them in your cutter's program",
+        "fold": "leave it out, and crease by hand",
+        "text": "leave it out, and letter by hand",
+        "layer": "leave it out, and write each layer as a piece with its own size",
+    },
+    "row": {
+        "foot_gap": "leave it out, and write gap",
+        "lean": "leave it out, or draw the motif leaning",
+        "keep_free": "leave it out, and name the positions to skip",
+        "free": "leave it out",
+        "keep_counters": "leave it out, and draw ties in the motif",
+        "rest": "leave it out; the repeats are spread evenly",
+        "seam": "leave it out; the repeats are spread evenly",
+        "depth": "leave it out",
+    },
+    "files": {"split_kinds": "leave it out; there are only cut lines so far"},
+}
+"""For each table: keys of the recipe that do nothing yet, and what to do instead."""
+
+VALUES_NOT_YET: Final[dict[tuple[str, str], dict[str, str]]] = {
+    ("piece", "size"): {"find": "write the size"},
+    ("row", "count"): {"find": 'write a number, or "most"'},
+    ("row", "gap"): {"find": "leave it out; the closing line tells the gap"},
+    ("row", "scale"): {"find": "write the scale"},
+    ("row", "foot"): {"find": "write the foot"},
+    ("row", "seat"): {"bent": _BEND},
+    ("row", "between"): dict.fromkeys(("flat", "hollow", "raised"), 'leave it out, or write between = "keep"'),
+    ("row", "spread"): {
+        "equal-gap": 'write spread = "equal-arc"',
+        "equal-chord": 'write spread = "equal-arc"',
+    },
+    ("row", "place"): dict.fromkeys(("window", "across"), 'write place = "out" or place = "in"'),
+}
+"""For each key: words it will understand later, and what to do instead."""
+
+
+def not_yet_say(table: str, key: str, value: object = None) -> str | None:
+    """Return the sentence for a key, or for a word as its value, that is known but not built yet; None otherwise."""
+    if value is None:
+        instead = KEYS_NOT_YET.get(table, {}).get(key)
+        return f'"{key}" cannot be made yet. For now {instead}.' if instead else None
+    word = value.strip().lower() if isinstance(value, str) else ""
+    instead = VALUES_NOT_YET.get((table, key), {}).get(word)
+    return f"this cannot be made yet. For now {instead}." if instead else None

@@ -1,0 +1,169 @@
+"""The keys of a recipe, what each may hold, and the nearest known word to one that is not known."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from typing import Final
+
+__all__ = ["ALLOWED", "KEYS", "SYNONYMS", "allowed_say", "nearest"]
+
+_LENGTH: Final = 'a length, for example 57mm, 4in or "2 1/4 in"'
+
+ALLOWED: Final[dict[str, dict[str, str]]] = {
+    "recipe": {
+        "units": '"mm", "cm" or "in"',
+        "card": "tables such as [card.sand]",
+        "piece": "tables written [[piece]]",
+        "files": "a table [files]",
+        "motif": "tables such as [motif.daisy], as frameforge keeps them in its files",
+    },
+    "card": {
+        "preset": 'a preset by name, for example "card-240-knife"',
+        "thickness": _LENGTH,
+        "least_web": _LENGTH,
+        "least_neck": _LENGTH,
+        "least_finger": _LENGTH,
+        "least_slot": _LENGTH,
+        "least_hole": _LENGTH,
+    },
+    "piece": {
+        "name": 'a name that can stand as a file name, for example "invitation"',
+        "card": 'a colour of card by name, for example "moss"',
+        "preset": 'a preset by name, for example "card-240-knife"',
+        "copies": "a whole number from 1 to 9999",
+        "base": '"circle" or "oval"',
+        "size": "100mm for a circle, 150x100mm for an oval",
+        "opening": "60mm for a round hole in the middle, 110x60mm for an oval one",
+        "rim": _LENGTH,
+        "row": "tables written [[piece.row]]",
+        "hole": "tables written [[piece.hole]]",
+    },
+    "row": {
+        "motif": 'a motif by name ("arch") or an SVG file ("daisy.svg")',
+        "count": 'a whole number from 1 to 9999, or "most"',
+        "gap": _LENGTH,
+        "scale": "a number such as 0.7, above 0 and up to 100",
+        "foot": _LENGTH,
+        "place": '"out", "in", "window" or "across"',
+        "on": '"base" or "opening"',
+        "inset": _LENGTH,
+        "seat": '"as-drawn" or "bent"',
+        "between": '"keep", "flat", "hollow" or "raised"',
+        "spread": '"equal-gap", "equal-arc" or "equal-chord"',
+        "mirror": '"every-other"',
+        "start": 'an angle such as "15deg", or "half"',
+        "skip": 'positions from 1 at the top, clockwise, or "top", "right", "bottom", "left"',
+        "white": '"keep" or "cuts"',
+    },
+    "hole": {
+        "size": _LENGTH,
+        "at": '"top", "right", "bottom", "left", or degrees clockwise from the top',
+    },
+    "files": {
+        "formats": '"svg", "dxf", "png" or several of them',
+        "dxf": '"bulges", "r12", "splines" or "lines"',
+        "dxf_unit": '"mm" or "in"',
+        "one_path": "true or false",
+    },
+    "motif": {
+        "foot": _LENGTH,
+        "sink": _LENGTH,
+        "stated": "true or false",
+        "join": "outlines as frameforge writes them",
+        "cut_away": "outlines as frameforge writes them",
+        "window": "outlines as frameforge writes them",
+    },
+}
+"""For each table of a recipe: its keys, in the order they are listed for the maker, and what each may hold."""
+
+KEYS: Final = {table: tuple(keys) for table, keys in ALLOWED.items()}
+"""For each table of a recipe, its keys."""
+
+SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
+    "color": ("card",),
+    "colors": ("card",),
+    "colour": ("card",),
+    "colours": ("card",),
+    "paper": ("card",),
+    "stock": ("card", "preset"),
+    "material": ("preset",),
+    "machine": ("preset",),
+    "diameter": ("size",),
+    "dia": ("size",),
+    "width": ("size",),
+    "radius": ("size",),
+    "big": ("size",),
+    "number": ("count",),
+    "repeats": ("count",),
+    "repeat": ("count",),
+    "times": ("count", "copies"),
+    "n": ("count",),
+    "amount": ("count", "copies"),
+    "quantity": ("copies",),
+    "pieces": ("copies",),
+    "offset": ("border", "rim"),
+    "band": ("rim",),
+    "ring": ("rim",),
+    "join": ("border", "rim"),
+    "spacing": ("gap",),
+    "space": ("gap",),
+    "distance": ("gap",),
+    "middle": ("opening",),
+    "center": ("opening",),
+    "centre": ("opening",),
+    "cutout": ("opening",),
+    "inside": ("opening",),
+    "ornament": ("motif",),
+    "shape": ("motif", "base"),
+    "pattern": ("motif",),
+    "drawing": ("motif",),
+    "leaf": ("motif",),
+    "edge": ("motif", "on"),
+    "side": ("place",),
+    "position": ("place", "at"),
+    "where": ("place", "at"),
+    "rotate": ("start",),
+    "rotation": ("start",),
+    "angle": ("start", "at"),
+    "turned": ("start",),
+    "flip": ("mirror",),
+    "alternate": ("mirror",),
+    "leave-out": ("skip",),
+    "omit": ("skip",),
+    "except": ("skip",),
+    "factor": ("scale",),
+    "title": ("name",),
+    "label": ("name",),
+    "output": ("out",),
+    "folder": ("out",),
+    "dir": ("out",),
+    "directory": ("out",),
+    "overwrite": ("force",),
+    "replace": ("force",),
+    "format": ("formats",),
+    "type": ("formats",),
+    "hanger": ("hole",),
+}
+"""Everyday words for our keys, those asked for first come first; a key that is not offered is passed over."""
+
+
+def nearest(word: str, known: Iterable[str]) -> tuple[str, ...]:
+    """Return the known words that ``word`` may stand for: by everyday use, else the one spelt most alike, else none."""
+    choices = {name.replace("_", "-"): name for name in known}
+    plain = word.strip().lower().lstrip("-").replace("_", "-")
+    if plain in choices:
+        return (choices[plain],)
+    meant = tuple(choices[name] for name in SYNONYMS.get(plain, ()) if name in choices)
+    if meant:
+        return meant
+    near = difflib.get_close_matches(plain, choices, n=1, cutoff=0.6)
+    if near:
+        return (choices[near[0]],)
+    longer = [name for name in choices if len(plain) > 2 and (name.startswith(plain) or plain.startswith(name))]
+    return tuple(choices[name] for name in sorted(longer)[:1])
+
+
+def allowed_say(table: str, key: str) -> str:
+    """Return the sentence that says what a key may hold."""
+    return f"Write {ALLOWED[table][key]}."
