@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 __all__ = [
+    "AGREE_MM",
     "BIARC_MM",
     "BULGE_DECIMALS",
     "CHORD_MM",
@@ -15,11 +16,15 @@ __all__ = [
     "FILES_AGREE_MM",
     "FLAT_ARC",
     "GAP_MM",
+    "GAP_SLACK_MM",
     "JOINT_MM",
     "LENGTH_PART",
     "LINES_MM",
     "MIN_CHORD_MM",
     "NATURAL_JOINT_MM",
+    "NEAREST_MM",
+    "NO_GAP_MM",
+    "ON_CHORD_MM",
     "REFINEMENTS",
     "REFINE_BY",
     "ROOT_MM",
@@ -27,6 +32,7 @@ __all__ = [
     "SAME_PLACE_MM",
     "SAME_POINT_MM",
     "SAME_SHAPE_MM",
+    "SAME_T",
     "SPLINE_MM",
     "SUPPORT_MM",
     "SVG_DECIMALS",
@@ -58,6 +64,13 @@ JOINT_MM: Final = 1e-9
 WELD_MM: Final = 2.5e-10
 """Joints of outlines this close are one point; a quarter of JOINT_MM, so that a moved joint opens no gap. Copies placed
 by solved seats differ by 1e-12 at most."""
+
+ON_CHORD_MM: Final = 1e-8
+"""An edge of a result lies on a chord when its ends are this close to it; shapely rounds crossings to 1e-13 mm, and
+shallow ones slide along the chord, not away from it."""
+
+SAME_T: Final = 1e-9
+"""Chain parameters (segments and parts of them, no unit) that differ by less are one place."""
 
 SUPPORT_MM: Final = 1e-9
 """Circles, ellipses and lines whose numbers agree to this are one support and share their flattening grid."""
@@ -119,3 +132,15 @@ TOUCH_MM: Final = 1e-6
 
 SAME_PLACE_MM: Final = 0.05
 """Findings of one kind nearer than this are one finding."""
+
+NEAREST_MM: Final = 1e-7
+"""How near chords must be to their curves before the closest pair is solved on the curves themselves."""
+
+NO_GAP_MM: Final = 1e-12
+"""Points closer than this are one; curves that cross are solved to a few units in the last place."""
+
+GAP_SLACK_MM: Final = 1e-9
+"""A gap short of the wanted one by this still counts as wide enough: a ring that just closes keeps its last repeat."""
+
+AGREE_MM: Final = 1e-3
+"""Size, count, gap and scale that are all stated agree when the gap comes to what is stated within this."""
