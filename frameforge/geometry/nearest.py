@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from frameforge.geometry.curves import Curves
+from frameforge.geometry.many import Many
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.tolerances import NEAREST_MM, NO_GAP_MM
 
@@ -52,7 +52,7 @@ def distance(a: Sequence[Outline], b: Sequence[Outline]) -> Closest:
     segments_b = [segment for outline in b for segment in outline.segments]
     if not segments_a or not segments_b:
         raise ValueError("a distance needs an outline on both sides")
-    curves = Curves(segments_a), Curves(segments_b)
+    curves = Many(segments_a), Many(segments_b)
     best: Closest | None = None
     for i, t, j, s in _starts(*curves):
         found = _closest(segments_a[i], t, segments_b[j], s)
@@ -74,19 +74,19 @@ class _Chords:
     off: Floats
 
     @classmethod
-    def cut(cls, curves: Curves, index: Index, t: Floats, step: Floats) -> _Chords:
+    def cut(cls, curves: Many, index: Index, t: Floats, step: Floats) -> _Chords:
         """Return the chords over t .. t + step of the numbered segments."""
         off = curves.bend[index] * step * step / 8
         return cls(index, t, step, curves.points(index, t), curves.points(index, t + step), off)
 
-    def finer(self, curves: Curves, rows: Index) -> _Chords:
+    def finer(self, curves: Many, rows: Index) -> _Chords:
         """Return the chosen chords, each cut into four, in order."""
         step = np.repeat(self.step[rows] / _CUT, _CUT)
         t = np.repeat(self.t[rows], _CUT) + step * np.tile(np.arange(_CUT), len(rows))
         return _Chords.cut(curves, np.repeat(self.index[rows], _CUT), t, step)
 
 
-def _starts(a: Curves, b: Curves) -> list[tuple[int, float, int, float]]:
+def _starts(a: Many, b: Many) -> list[tuple[int, float, int, float]]:
     """Return (segment of a, t, segment of b, s) from which the closest pair is reached, nearest first."""
     everything = [np.arange(c.count) for c in (a, b)]
     chords_a, chords_b = (

@@ -11,14 +11,14 @@ from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Segment
 
-__all__ = ["Curves"]
+__all__ = ["Many"]
 
 Floats = npt.NDArray[np.float64]
 Complexes = npt.NDArray[np.complex128]
 Index = npt.NDArray[np.intp]
 
 
-class Curves:
+class Many:
     """Segments of any kind, numbered in their order; answers for arrays of (number, t) of one shape.
 
     One formula serves all kinds: a + b t + c t^2 + d t^3 + u cos q + v sin q with q = start + sweep t; lines and

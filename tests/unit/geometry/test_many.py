@@ -6,8 +6,8 @@ import numpy as np
 
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
-from frameforge.geometry.curves import Curves
 from frameforge.geometry.line import Line
+from frameforge.geometry.many import Many
 from frameforge.geometry.outline import Segment
 
 SEGMENTS: list[Segment] = [
@@ -19,7 +19,7 @@ SEGMENTS: list[Segment] = [
 
 
 def test_points_and_derivatives() -> None:
-    curves = Curves(SEGMENTS)
+    curves = Many(SEGMENTS)
     t = np.tile(np.linspace(0, 1, 9), (len(SEGMENTS), 1))
     index = np.repeat(np.arange(len(SEGMENTS))[:, None], 9, axis=1)
     for ours, name in (
@@ -32,7 +32,7 @@ def test_points_and_derivatives() -> None:
 
 
 def test_the_bend_bounds_the_second_derivative() -> None:
-    curves = Curves(SEGMENTS)
+    curves = Many(SEGMENTS)
     for k, segment in enumerate(SEGMENTS):
         greatest = max(abs(segment.acceleration(v)) for v in np.linspace(0, 1, 200))
         assert greatest <= curves.bend[k] * (1 + 1e-12)
@@ -40,6 +40,6 @@ def test_the_bend_bounds_the_second_derivative() -> None:
 
 
 def test_lines_and_cubics_alone_need_no_angles() -> None:
-    curves = Curves(SEGMENTS[:2])
+    curves = Many(SEGMENTS[:2])
     assert not curves.has_arcs
     assert abs(curves.points(np.array([1]), np.array([0.5]))[0] - SEGMENTS[1].point(0.5)) < 1e-14
