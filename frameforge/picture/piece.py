@@ -1,0 +1,66 @@
+"""One piece at true proportion: its name, its card on the bench, its size in words, the 50 mm bar."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from frameforge.geometry.measure import bounds
+from frameforge.geometry.region import Region
+from frameforge.picture.elements import bar, bar_width, card, mm_to_px, page, text
+from frameforge.picture.letter_widths import text_width
+from frameforge.picture.look import DRY_SLATE, LINE_STEP_PX, MARGIN_PX, TEXT_PX, TITLE_PX, card_colour
+
+__all__ = ["PieceDrawing", "piece_picture"]
+
+PAGE_PX: Final = 620.0
+"""Width of the page; a phone shows it whole."""
+
+FIELD_PX: Final = 500.0
+"""The piece is drawn as large as this square takes."""
+
+GREATEST_SCALE: Final = 6.0
+"""Pixels for a millimetre at most: a tiny piece stays recognisably tiny, and the bar fits the page."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceDrawing:
+    """What is drawn of a piece: its name, its card, the colour name of the stock, lines of small text below.
+
+    ``regions`` is one region for a whole piece; several where it is drawn taken apart. mm, y up.
+    """
+
+    name: str
+    regions: tuple[Region, ...]
+    card: str | None = None
+    lines: tuple[str, ...] = ()
+
+
+def piece_picture(drawing: PieceDrawing) -> str:
+    """Return the picture as SVG text, 620 px wide and as high as it needs.
+
+    Raises ValueError when the drawing holds no region.
+    """
+    box = bounds(drawing.regions)
+    scale = min(FIELD_PX / box.width_mm, FIELD_PX / box.height_mm, GREATEST_SCALE)
+    top = MARGIN_PX + TITLE_PX + 24
+    middle = complex(PAGE_PX / 2, top + box.height_mm * scale / 2)
+    below, height = _words_and_bar(drawing.lines, top + box.height_mm * scale + 44, scale)
+    body = (
+        text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), drawing.name, size_px=TITLE_PX, is_bold=True),
+        card(drawing.regions, mm_to_px(scale, middle, box.center), card_colour(drawing.card)),
+        *below,
+    )
+    what = "; ".join((f"{drawing.name} in {drawing.card} card" if drawing.card else drawing.name, *drawing.lines))
+    return page(PAGE_PX, height, drawing.name, what, body)
+
+
+def _words_and_bar(lines: tuple[str, ...], baseline: float, scale: float) -> tuple[list[str], float]:
+    """Return the small text with the bar beside it, or above it where the first line is long, and the page's height."""
+    widest = max((text_width(line, TEXT_PX) for line in lines), default=0.0)
+    body = list(bar(PAGE_PX - MARGIN_PX, baseline, scale))
+    if lines and widest + 40 + bar_width(scale) > PAGE_PX - 2 * MARGIN_PX:
+        baseline += LINE_STEP_PX + 8
+    for i, words in enumerate(lines):
+        body.append(text(complex(MARGIN_PX, baseline + i * LINE_STEP_PX), words, fill=DRY_SLATE))
+    return body, baseline + max(0, len(lines) - 1) * LINE_STEP_PX + MARGIN_PX
