@@ -24,6 +24,7 @@ ARGUMENTS: Final = {"M": "nn", "L": "nn", "H": "n", "V": "n", "C": "n" * 6, "S":
 _SPACE = r"[ \t\r\n\f]*+"
 _NUMBER = r"([+-]?+(?:[0-9]++(?:\.[0-9]*+)?+|\.[0-9]++)(?:[eE][+-]?+[0-9]++)?+)"
 _BLANK = re.compile(_SPACE)
+_COMMA = re.compile(_SPACE + ",?+")
 _LETTER = re.compile(_SPACE + r"([A-Za-z])")
 _FIRST = {"n": re.compile(_SPACE + _NUMBER), "f": re.compile(_SPACE + "([01])")}
 _NEXT = {kind: re.compile(_SPACE + r",?+" + pattern.pattern) for kind, pattern in _FIRST.items()}
@@ -40,10 +41,14 @@ class Command:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """Where the data stops being path data (characters counted from 1) and what stands there, as a sentence part."""
+    """Where the data stops being path data (characters counted from 1) and what stands there, as a sentence part.
+
+    A harmless fault leaves no doubt about what was meant: everything before it is taken, and it is only noted.
+    """
 
     position: int
     say: str
+    is_harmless: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +116,7 @@ def _scan_argument(data: str, position: int, kind: str, *, is_first: bool) -> tu
     """Return the position behind one argument and its value, or a fault."""
     match = (_FIRST if is_first else _NEXT)[kind].match(data, position)
     if match is None:
-        return position, 0.0, _fault(data, position, _WANTED[kind])
+        return position, 0.0, _fault(data, position if is_first else _end(_COMMA, data, position), _WANTED[kind])
     number = float(match[1])
     if not math.isfinite(number) or abs(number) > GREATEST_NUMBER:
         return position, 0.0, Fault(match.start(1) + 1, f"the number {match[1][:20]} is too large")

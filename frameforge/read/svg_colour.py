@@ -14,7 +14,7 @@ __all__ = ["BLACK", "CURRENT_COLOUR", "NEAR_WHITE", "NO_PAINT", "Paint", "read_p
 NEAR_WHITE: Final = 0.95
 """From here on, in red, green and blue alike, a colour is near white: on paper it reads as a cut-out."""
 
-_HEX = re.compile(r"#([0-9a-fA-F]{3,4}|[0-9a-fA-F]{6}|[0-9a-fA-F]{8})")
+_HEX = re.compile(r"#([0-9a-fA-F]{8}|[0-9a-fA-F]{6}|[0-9a-fA-F]{3,4})(?![^\s])")
 _URL = re.compile(r"""url\(\s*["']?\s*([^"')]*?)\s*["']?\s*\)\s*(.*)""", re.DOTALL)
 
 
@@ -63,7 +63,7 @@ def read_paint(text: str) -> Paint | None:
 def _hex_paint(word: str) -> Paint | None:
     """Return the paint of #rgb, #rgba, #rrggbb or #rrggbbaa."""
     match = _HEX.match(word)
-    if match is None or (match.end() < len(word) and not word[match.end()].isspace()):
+    if match is None:
         return None
     digits = match[1] if len(match[1]) > 4 else "".join(digit * 2 for digit in match[1])
     if digits[6:] == "00":

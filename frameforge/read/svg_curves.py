@@ -47,12 +47,14 @@ class Subpath:
     def to_outline(self, affine: Affine, joint_mm: float) -> Outline | None:
         """Return the closed outline a fill sees, moved by ``affine``; None where there is nothing to enclose."""
         segments = self.transformed(affine).segments
-        if not segments or (len(segments) < 3 and all(isinstance(segment, Line) for segment in segments)):
+        if not segments:
             return None
         try:
-            return Outline.from_chain(segments, joint_mm=joint_mm)
+            outline = Outline.from_chain(segments, joint_mm=joint_mm)
         except ValueError:
             return None
+        is_flat = len(outline.segments) < 3 and all(isinstance(segment, Line) for segment in outline.segments)
+        return None if is_flat else outline
 
 
 def to_subpaths(commands: Iterable[Command]) -> tuple[Subpath, ...]:

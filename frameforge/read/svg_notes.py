@@ -17,9 +17,9 @@ _MOST: Final = 12
 
 @dataclass(slots=True)
 class Notes:
-    """Gathers notes; ``letters`` keeps the words found, since a drawing of nothing else is refused with them."""
+    """Gathers notes; lettering is gathered apart, and told in one sentence before all others."""
 
-    letters: list[str] = field(default_factory=list)
+    _letters: list[str] = field(default_factory=list)
     _said: dict[str, None] = field(default_factory=dict)
 
     def add(self, sentence: str) -> None:
@@ -28,12 +28,17 @@ class Notes:
 
     def add_letters(self, words: str) -> None:
         """Note lettering, by its words."""
-        self.letters.append(words)
-        self.add(f'letters "{words}": {LETTERS}')
+        self._letters.append(words)
+
+    @property
+    def letters(self) -> str:
+        """The lettering found, as ``letters "Spring" and 3 more``; empty where there is none."""
+        more = f" and {len(self._letters) - 1} more" if len(self._letters) > 1 else ""
+        return f'letters "{self._letters[0]}"{more}' if self._letters else ""
 
     def to_tuple(self) -> tuple[str, ...]:
-        """Return the sentences, the last of them counting those beyond the first dozen."""
-        said = tuple(self._said)
+        """Return the sentences; where there are many, the last one counts those beyond the first dozen."""
+        said = ((f"{self.letters}: {LETTERS}",) if self._letters else ()) + tuple(self._said)
         if len(said) <= _MOST + 1:
             return said
         return (*said[:_MOST], f"{len(said) - _MOST} more notes of this kind.")

@@ -56,7 +56,7 @@ def _points(data: str, *, is_closed: bool) -> tuple[tuple[Subpath, ...], Fault |
     """Return the chain of a points list; an odd last number is a fault, the points before it stand."""
     numbers, fault = scan_numbers(data)
     if fault is None and len(numbers) % 2:
-        fault = Fault(len(data) + 1, "its points end with half a pair")
+        fault = Fault(len(data) + 1, "the last number has no fellow", is_harmless=True)
     points = [complex(x, y) for x, y in zip(numbers[::2], numbers[1::2], strict=False)]
     if len(points) < 2:
         return (), fault

@@ -17,7 +17,7 @@ from frameforge.read.svg_colour import BLACK, NO_PAINT, Paint, read_paint
 from frameforge.read.svg_tree import local_name
 from frameforge.read.svg_units import FONT_PX, length, number
 
-__all__ = ["ROOT_STYLE", "Cascade", "Style", "inherit"]
+__all__ = ["ROOT_STYLE", "Cascade", "Declarations", "Style", "inherit"]
 
 _PLAIN_DECLARATION: Final = re.compile(r"""[^"'\\{}@]*""")
 _COMMENT: Final = re.compile(r"/\*.*?(?:\*/|$)", re.DOTALL)
@@ -30,11 +30,19 @@ _CHOICES: Final = {
     "stroke-linecap": ("butt", "round", "square"),
     "stroke-linejoin": ("miter", "miter-clip", "round", "bevel", "arcs"),
 }
-_TEXTS: Final = ("stroke-width", "stroke-dasharray", "stroke-dashoffset")
+_TEXTS: Final = (
+    "stroke-width",
+    "stroke-dasharray",
+    "stroke-dashoffset",
+    "marker-start",
+    "marker-mid",
+    "marker-end",
+)
+_MARKERS: Final = ("marker-start", "marker-mid", "marker-end")
 _NUMBERS: Final = ("fill-opacity", "stroke-opacity", "stroke-miterlimit")
 _INHERITED: Final = (*_CHOICES, *_TEXTS, *_NUMBERS, "fill", "stroke", "color", "font-size")
 _OWN_ATTRIBUTES: Final = ("display", "opacity", "clip-path", "mask", "filter", "overflow", "vector-effect",
-                          "transform-origin", "marker", "marker-start", "marker-mid", "marker-end")  # fmt: skip
+                          "transform-origin")  # fmt: skip
 _ATTRIBUTES: Final = frozenset((*_INHERITED, *_OWN_ATTRIBUTES))
 
 
@@ -59,6 +67,9 @@ class Style:
     stroke_miterlimit: float = 4.0
     stroke_dasharray: str = "none"
     stroke_dashoffset: str = "0"
+    marker_start: str = "none"
+    marker_mid: str = "none"
+    marker_end: str = "none"
     font_px: float = FONT_PX
 
 
@@ -98,6 +109,8 @@ class Cascade:
 def inherit(parent: Style, declared: Mapping[str, str]) -> Style:
     """Return the computed style of a child; a value that cannot be read counts as not given."""
     changes: dict[str, Any] = {}
+    if "marker" in declared:
+        declared = {**dict.fromkeys(_MARKERS, declared["marker"]), **declared}
     for name in _INHERITED:
         value = declared.get(name)
         if value is None:
@@ -154,8 +167,9 @@ def _read_with_tinycss(source: Any) -> Iterable[tuple[str, str, bool]]:
     import tinycss2  # type: ignore[import-untyped]
 
     for declaration in tinycss2.parse_declaration_list(source, skip_comments=True, skip_whitespace=True):
-        if declaration.type == "declaration":
-            yield declaration.lower_name, tinycss2.serialize(declaration.value).strip(), declaration.important
+        value = tinycss2.serialize(declaration.value).strip() if declaration.type == "declaration" else ""
+        if value:
+            yield declaration.lower_name, value, declaration.important
 
 
 def _sheet_matches(

@@ -9,7 +9,7 @@ from frameforge.geometry.affine import IDENTITY, Affine
 from frameforge.read.path_grammar import scan_numbers
 from frameforge.read.svg_units import length
 
-__all__ = ["read_origin", "read_transform"]
+__all__ = ["read_angle", "read_origin", "read_transform"]
 
 _FUNCTION = re.compile(r"[\s,]*([A-Za-z]+)\s*\(([^()]*)\)")
 _COUNTS = {"matrix": (6,), "translate": (1, 2), "translatex": (1,), "translatey": (1,), "scale": (1, 2), "scalex": (1,),
@@ -36,6 +36,12 @@ def read_transform(text: str) -> Affine:
         affine = affine.after(_function(match[1].lower(), match[2], match[0].strip()))
         position = match.end()
     return affine
+
+
+def read_angle(text: str) -> float:
+    """Return an angle in degrees, its unit being deg where none is given; 0 where it cannot be read."""
+    values, fault = scan_numbers(_WITH_UNIT.sub(_plain, text))
+    return values[0] if values and fault is None else 0.0
 
 
 def read_origin(text: str, box: tuple[float, float, float, float], font_px: float) -> complex:
