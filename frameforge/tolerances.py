@@ -12,6 +12,7 @@ __all__ = [
     "BIARC_MM",
     "BULGE_DECIMALS",
     "CHORD_MM",
+    "CLOSED_PART",
     "DXF_DECIMALS",
     "FILES_AGREE_MM",
     "FLAT_ARC",
@@ -23,8 +24,10 @@ __all__ = [
     "MIN_CHORD_MM",
     "NATURAL_JOINT_MM",
     "NEAREST_MM",
+    "NEAR_WHITE",
     "NO_GAP_MM",
     "ON_CHORD_MM",
+    "PAGE_MM",
     "REFINEMENTS",
     "REFINE_BY",
     "ROOT_MM",
@@ -39,6 +42,7 @@ __all__ = [
     "SVG_MM",
     "THIN_ARC_MM",
     "TOUCH_MM",
+    "WELD_MM",
     "WIDTH_MM",
 ]
 
@@ -144,3 +148,12 @@ GAP_SLACK_MM: Final = 1e-9
 
 AGREE_MM: Final = 1e-3
 """Size, count, gap and scale that are all stated agree when the gap comes to what is stated within this."""
+
+PAGE_MM: Final = 0.01
+"""By so much a drawing may reach beyond its page, or a box behind it fall short of it, before it is told."""
+
+CLOSED_PART: Final = 1e-12
+"""A path whose end misses its start by no more than this part of its coordinates comes back by rounding only."""
+
+NEAR_WHITE: Final = 0.95
+"""From here on, in red, green and blue alike (0 to 1), a colour reads as the white of the page."""
