@@ -29,6 +29,8 @@ _PIECE_ONLY: Final = {*KEYS["piece"], *KEYS_NOT_YET["piece"]}
 _EXCLUSIVE: Final = (
     ("piece", "opening", "rim", "the opening and the rim both say how large the hole in the middle is"),
     ("row", "foot", "scale", "the foot and the scale both say how large the motif is"),
+    ("row", "gap", "foot_gap", "the gap and the foot gap both say how far apart the repeats stand"),
+    ("piece", "ratio", "grow_from", "both say which oval the size to be found belongs to"),
 )
 
 

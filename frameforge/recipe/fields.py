@@ -6,34 +6,28 @@ sentence for the maker and without a place; the model adds the place.
 
 from __future__ import annotations
 
-import math
 import re
 import unicodedata
 from collections.abc import Sequence
-from typing import Final, Literal
+from typing import Final
 
 from frameforge.errors import InputError
-from frameforge.frame.spec import Size
-from frameforge.units import LengthUnit, parse_deg, parse_length_mm, parse_size_mm
+from frameforge.frame.spec import Size, Unknown
+from frameforge.units import LengthUnit, parse_length_mm, parse_size_mm
 
 __all__ = [
     "LARGEST_MM",
-    "Position",
-    "as_copies",
-    "as_count",
     "as_formats",
     "as_length",
     "as_length_or_0",
     "as_name",
-    "as_scale",
+    "as_ratio",
     "as_size",
-    "as_skip",
-    "as_start",
+    "as_size_or_find",
     "as_units",
+    "as_whole",
     "is_bare_and_small",
 ]
-
-Position = int | Literal["top", "bottom", "left", "right"]
 
 LARGEST_MM: Final = 3000.0
 """Largest size of a piece; beyond it no cutter goes, and a slip of the unit is likelier."""
@@ -76,6 +70,18 @@ def as_size(value: object, unit: LengthUnit) -> Size:
     return Size(_not_too_large(width), _not_too_large(height))
 
 
+def as_size_or_find(value: object, unit: LengthUnit) -> Size | Unknown:
+    """Return width and height in mm, or "find"."""
+    return "find" if value == "find" else as_size(value, unit)
+
+
+def as_ratio(value: object) -> float:
+    """Return width over height of an oval, from 0.01 to 100."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0.01 <= value <= 100:
+        raise InputError("not a number in that range.", code="range")
+    return float(value)
+
+
 def _not_too_large(mm: float) -> float:
     if mm > LARGEST_MM:
         raise InputError(f"{mm:g} mm is more than the {LARGEST_MM:g} mm that can be made.", code="range")
@@ -92,61 +98,13 @@ def is_bare_and_small(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value < _SMALL_MM
 
 
-def as_count(value: object) -> int | Literal["most"]:
-    """Return a number of repeats from 1 to 9999, or "most"."""
-    if value == "most":
-        return "most"
-    return _whole(value)
-
-
-def as_copies(value: object) -> int:
-    """Return a number of copies from 1 to 9999."""
-    return _whole(value)
-
-
-def _whole(value: object) -> int:
+def as_whole(value: object) -> int:
+    """Return a whole number from 1 to 9999."""
     if isinstance(value, bool) or not isinstance(value, int):
         raise InputError("not a whole number.", code="number")
     if not 1 <= value <= _MOST:
         raise InputError(f"it goes from 1 to {_MOST}.", code="range")
     return value
-
-
-def as_scale(value: object) -> float:
-    """Return a scale above 0 and up to 100."""
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-        raise InputError("not a number.", code="number")
-    if not 0 < value <= 100:
-        raise InputError("out of range.", code="range")
-    return float(value)
-
-
-def as_start(value: object) -> tuple[float, bool]:
-    """Return (degrees clockwise from the top, whether a gap sits there instead of a motif)."""
-    if value == "half":
-        return 0.0, True
-    return parse_deg(value), False
-
-
-def as_skip(value: object) -> tuple[Position, ...]:
-    """Return positions from 1 at the top, clockwise, or words: of a list, of one value, or of a text "1, 4, top"."""
-    given = [value] if isinstance(value, str) or not isinstance(value, Sequence) else value
-    entries: list[object] = []
-    for entry in given:
-        entries += re.findall(r"[^\s,;]+", entry) if isinstance(entry, str) else [entry]
-    return tuple(_position(entry) for entry in entries)
-
-
-def _position(value: object) -> Position:
-    if isinstance(value, str):
-        word = value.strip().lower()
-        if word.isdecimal():
-            return _whole(int(word))
-        for direction in ("top", "bottom", "left", "right"):
-            if word == direction:
-                return direction
-        raise InputError("not a position.", code="choice")
-    return _whole(value)
 
 
 def as_formats(value: object) -> tuple[str, ...]:

@@ -15,10 +15,12 @@ __all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "ROW_OPTIONS", "Options", "with_opti
 Options = Mapping[str, Any]
 """What was typed, by key: a text, True for a switch, a tuple of texts for what may be given more than once."""
 
-PIECE_OPTIONS: Final = ("name", "card", "preset", "copies", "base", "size", "opening", "rim")
+PIECE_OPTIONS: Final = (
+    "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "opening", "rim",
+)  # fmt: skip
 ROW_OPTIONS: Final = (
-    "motif", "count", "gap", "scale", "foot", "place", "on", "inset", "seat", "between", "spread", "mirror", "start",
-    "skip", "white",
+    "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "spread",
+    "mirror", "start", "skip", "keep_free", "white",
 )  # fmt: skip
 FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path")
 
@@ -114,7 +116,7 @@ def _lay(table: dict[str, Any], key: str, given: Options) -> None:
     value = given[key]
     if key in _WHOLE and isinstance(value, str) and value.strip().isdecimal():
         table[key] = int(value)
-    elif key == "scale":
+    elif key in ("scale", "ratio"):
         table[key] = _decimal(value)
     elif key == "motif" and not isinstance(value, str) and len(value) == 1:
         table[key] = value[0]

@@ -7,6 +7,7 @@ kept as curves, and what concerns other pieces, folders or reading a drawing is 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any, Final
 
 import tomli_w
@@ -21,10 +22,11 @@ _READING_ONLY: Final = ("white",)
 """Keys of a row that say how its drawing is read; the kept curves have been read already."""
 
 
-def kept_text(recipe: Recipe, index: int, name: str, own_motif: Callable[[int], Motif | None]) -> str:
+def kept_text(recipe: Recipe, index: int, name: str, own_motif: Callable[[int, str], Motif | None]) -> str:
     """Return the recipe text kept in the files of the piece at ``index`` (from 0), which is called ``name``.
 
-    ``own_motif(row)`` gives the motif of a row (from 0) when it does not travel with frameforge, otherwise None.
+    ``own_motif(row, motif)`` gives the motif that a row (from 0) calls so when it does not travel with frameforge,
+    otherwise None.
     """
     raw_piece = recipe.raw["piece"][index]
     rows, motifs = _rows(raw_piece.get("row", ()), own_motif, recipe.raw.get("motif", {}))
@@ -43,21 +45,35 @@ def kept_text(recipe: Recipe, index: int, name: str, own_motif: Callable[[int], 
 
 
 def _rows(
-    raw_rows: Any, own_motif: Callable[[int], Motif | None], kept_before: Mapping[str, Any]
+    raw_rows: Any, own_motif: Callable[[int, str], Motif | None], kept_before: Mapping[str, Any]
 ) -> tuple[list[dict[str, Any]], dict[str, Any]]:
     """Return the rows as they are kept, and the tables of the motifs they need by name."""
     rows: list[dict[str, Any]] = []
     motifs: dict[str, Any] = {}
+
+    def renamed(place: int, given: str) -> str:
+        motif = own_motif(place, given.strip())
+        if motif is None:
+            return given
+        table = kept_before.get(motif.name) or kept_motif(motif)
+        name = _free_name(motif.name, table, motifs)
+        motifs[name] = table
+        return name
+
     for place, raw_row in enumerate(raw_rows):
         row = dict(raw_row)
-        motif = own_motif(place)
-        if motif is not None:
-            table = kept_before.get(motif.name) or kept_motif(motif)
-            row["motif"] = _free_name(motif.name, table, motifs)
-            motifs[row["motif"]] = table
-            row = {key: value for key, value in row.items() if key not in _READING_ONLY}
-        rows.append(row)
+        row["motif"] = _renamed_pattern(row["motif"], partial(renamed, place))
+        rows.append({key: value for key, value in row.items() if key not in _READING_ONLY})
     return rows, motifs
+
+
+def _renamed_pattern(pattern: Any, renamed: Callable[[str], str]) -> Any:
+    """Return a pattern as it was written, every motif under the name that ``renamed`` gives it."""
+    if isinstance(pattern, str):
+        return renamed(pattern)
+    if isinstance(pattern, Mapping):
+        return {**pattern, "motif": renamed(pattern["motif"])}
+    return [_renamed_pattern(entry, renamed) for entry in pattern]
 
 
 def _free_name(name: str, table: object, taken: Mapping[str, Any]) -> str:

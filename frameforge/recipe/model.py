@@ -9,11 +9,11 @@ from pydantic import BaseModel, ConfigDict, PlainValidator, Strict, ValidationIn
 from pydantic_core import PydanticCustomError
 
 from frameforge.errors import InputError
-from frameforge.frame.spec import Between, Place, Seat, Size, Spread
-from frameforge.recipe import fields
+from frameforge.frame.spec import Between, Place, Seat, Size, Spread, Unknown
+from frameforge.recipe import fields, row_fields
 from frameforge.recipe.not_yet import not_yet_say
-from frameforge.recipe.words import ALLOWED, allowed_say
-from frameforge.units import LengthUnit, parse_direction_deg
+from frameforge.recipe.words import allowed_say
+from frameforge.units import LengthUnit, parse_deg, parse_direction_deg
 
 __all__ = ["CardTable", "FilesTable", "HoleTable", "MotifTable", "PieceTable", "RecipeTable", "RowTable"]
 
@@ -63,15 +63,6 @@ def _text(value: Any) -> str:
     return value.strip()
 
 
-def _motif(value: Any) -> str:
-    if isinstance(value, (list, tuple)) and len(value) == 1:
-        value = value[0]
-    if isinstance(value, (list, tuple, dict)):
-        say = "a pattern of motifs cannot be made yet. For now name one motif, and put another in a row of its own."
-        raise InputError(f"{say} Write {ALLOWED['row']['motif']}.", code="not-yet")
-    return _text(value)
-
-
 def _switch(value: Any) -> bool:
     if not isinstance(value, bool):
         raise InputError("neither true nor false.", code="choice")
@@ -116,22 +107,25 @@ class CardTable(_Table):
 
 
 class RowTable(_Table):
-    """A row of one motif round an edge; None where nothing was said."""
+    """A row of a pattern round an edge; None where nothing was said."""
 
-    motif: Annotated[str, _value("row", _motif)]
-    count: Annotated[int | Literal["most"] | None, _value("row", fields.as_count)] = None
-    gap: Annotated[float | None, _measure("row", fields.as_length_or_0)] = None
-    scale: Annotated[float | None, _value("row", fields.as_scale)] = None
-    foot: Annotated[float | None, _measure("row", fields.as_length)] = None
-    place: Annotated[Place, _value("row", _choice("out", "in"))] = "out"
+    motif: Annotated[tuple[row_fields.Entry, ...], _value("row", row_fields.as_pattern)]
+    count: Annotated[int | Literal["most", "find"] | None, _value("row", row_fields.as_count)] = None
+    gap: Annotated[float | Unknown | None, _measure("row", row_fields.as_gap)] = None
+    foot_gap: Annotated[float | None, _measure("row", fields.as_length_or_0)] = None
+    scale: Annotated[float | Unknown | None, _value("row", row_fields.as_scale)] = None
+    foot: Annotated[float | Unknown | None, _measure("row", row_fields.as_foot)] = None
+    lean: Annotated[float, _value("row", parse_deg)] = 0.0
+    place: Annotated[Place, _value("row", _choice("out", "in", "window", "across"))] = "out"
     on: Annotated[Literal["base", "opening"] | None, _value("row", _choice("base", "opening"))] = None
     inset: Annotated[float, _measure("row", fields.as_length_or_0)] = 0.0
     seat: Annotated[Seat, _value("row", _choice("as-drawn"))] = "as-drawn"
     between: Annotated[Between, _value("row", _choice("keep"))] = "keep"
-    spread: Annotated[Spread | None, _value("row", _choice("equal-arc"))] = None
+    spread: Annotated[Spread | None, _value("row", _choice("equal-gap", "equal-arc", "equal-chord"))] = None
     mirror: Annotated[Literal["every-other"] | None, _value("row", _choice("every-other"))] = None
-    start: Annotated[tuple[float, bool], _value("row", fields.as_start)] = (0.0, False)
-    skip: Annotated[tuple[fields.Position, ...], _value("row", fields.as_skip)] = ()
+    start: Annotated[tuple[float, bool], _value("row", row_fields.as_start)] = (0.0, False)
+    skip: Annotated[tuple[row_fields.Position, ...], _value("row", row_fields.as_skip)] = ()
+    keep_free: Annotated[tuple[float, float] | None, _value("row", row_fields.as_zone)] = None
     white: Annotated[Literal["keep", "cuts"], _value("row", _choice("keep", "cuts"))] = "keep"
 
 
@@ -148,9 +142,11 @@ class PieceTable(_Table):
     name: Annotated[str | None, _value("piece", fields.as_name)] = None
     card: Annotated[str | None, _value("piece", _text)] = None
     preset: Annotated[str | None, _value("piece", _text)] = None
-    copies: Annotated[int, _value("piece", fields.as_copies)] = 1
+    copies: Annotated[int, _value("piece", fields.as_whole)] = 1
     base: Annotated[Literal["circle", "oval"] | None, _value("piece", _choice("circle", "oval"))] = None
-    size: Annotated[Size, _measure("piece", fields.as_size)]
+    size: Annotated[Size | Unknown, _measure("piece", fields.as_size_or_find)]
+    ratio: Annotated[float | None, _value("piece", fields.as_ratio)] = None
+    grow_from: Annotated[Size | None, _measure("piece", fields.as_size)] = None
     opening: Annotated[Size | None, _measure("piece", fields.as_size)] = None
     rim: Annotated[float | None, _measure("piece", fields.as_length)] = None
     row: Tables[RowTable] = ()

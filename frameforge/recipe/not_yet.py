@@ -31,8 +31,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     },
     "piece": {
         "goes_in": _MEASURE,
-        "ratio": "leave it out, and write the size of the oval",
-        "grow_from": "leave it out, and write the size of the oval",
         "sheet": _SHEETS,
         "flip": "leave it out, and mirror the piece in your cutter's program",
         "mend": "leave it out, and follow what the findings say",
@@ -42,9 +40,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "layer": "leave it out, and write each layer as a piece with its own size",
     },
     "row": {
-        "foot_gap": "leave it out, and write gap",
-        "lean": "leave it out, or draw the motif leaning",
-        "keep_free": "leave it out, and name the positions to skip",
         "free": "leave it out",
         "keep_counters": "leave it out, and draw ties in the motif",
         "rest": "leave it out; the repeats are spread evenly",
@@ -56,18 +51,8 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
 """For each table: keys of the recipe that do nothing yet, and what to do instead."""
 
 VALUES_NOT_YET: Final[dict[tuple[str, str], dict[str, str]]] = {
-    ("piece", "size"): {"find": "write the size"},
-    ("row", "count"): {"find": 'write a number, or "most"'},
-    ("row", "gap"): {"find": "leave it out; the closing line tells the gap"},
-    ("row", "scale"): {"find": "write the scale"},
-    ("row", "foot"): {"find": "write the foot"},
     ("row", "seat"): {"bent": _BEND},
     ("row", "between"): dict.fromkeys(("flat", "hollow", "raised"), 'leave it out, or write between = "keep"'),
-    ("row", "spread"): {
-        "equal-gap": 'write spread = "equal-arc"',
-        "equal-chord": 'write spread = "equal-arc"',
-    },
-    ("row", "place"): dict.fromkeys(("window", "across"), 'write place = "out" or place = "in"'),
 }
 """For each key: words it will understand later, and what to do instead."""
 

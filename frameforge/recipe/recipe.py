@@ -130,7 +130,7 @@ def _piece_faults(tables: RecipeTable) -> list[Fault]:
 
 def _base_faults(index: int, piece: PieceTable) -> list[Fault]:
     """Return the fault of a base whose size has the other shape."""
-    if piece.base is None or (piece.base == "circle") == piece.size.is_circle:
+    if piece.base is None or isinstance(piece.size, str) or (piece.base == "circle") == piece.size.is_circle:
         return []
     say = "a circle has one size" if piece.base == "circle" else "an oval has two sizes that differ, such as 150x100mm"
     return [Fault(("piece", index, "base"), f"{say}. Leave out base, the size tells.", piece.base, True)]

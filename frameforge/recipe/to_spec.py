@@ -10,11 +10,12 @@ from frameforge.motif.motif import Motif
 from frameforge.recipe.kept_motif import read_motif
 from frameforge.recipe.model import RowTable
 from frameforge.recipe.recipe import Recipe
+from frameforge.recipe.row_fields import Entry
 
-__all__ = ["MotifLoader", "row_motif", "to_spec"]
+__all__ = ["MotifLoader", "entry_motif", "to_spec"]
 
-MotifLoader = Callable[[RowTable], Motif]
-"""Gives the motif that a row names; raises InputError or FileError."""
+MotifLoader = Callable[[str, RowTable], Motif]
+"""Gives the motif of a name in a row; raises InputError or FileError."""
 
 
 def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSpec:
@@ -28,34 +29,45 @@ def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSp
         size=piece.size,
         opening=piece.opening,
         rim_mm=piece.rim,
-        rows=tuple(_row(row, row_motif(recipe, index, place, load)) for place, row in enumerate(piece.row)),
+        rows=tuple(_row(recipe, index, place, load) for place in range(len(piece.row))),
         holes=tuple(HoleSpec(hole.size, hole.at) for hole in piece.hole),
+        ratio=piece.ratio,
+        grow_from=piece.grow_from,
     )
 
 
-def row_motif(recipe: Recipe, index: int, place: int, load: MotifLoader) -> Motif:
-    """Return the motif of a row: the one kept in the recipe under that name, otherwise what ``load`` gives."""
-    row = recipe.pieces[index].row[place]
+def entry_motif(recipe: Recipe, index: int, place: int, entry: Entry, load: MotifLoader) -> Motif:
+    """Return the motif of an entry: the one kept in the recipe under that name, otherwise what ``load`` gives."""
+    name = entry.motif
     path = ("piece", index, "row", place, "motif")
     try:
-        if row.motif in recipe.tables.motif:
-            return read_motif(row.motif, recipe.tables.motif[row.motif])
-        return load(row)
+        if name in recipe.tables.motif:
+            return read_motif(name, recipe.tables.motif[name])
+        return load(name, recipe.pieces[index].row[place])
     except InputError as fault:
         if fault.where:
             raise
-        place_in_recipe = recipe.source.place(path)
         is_option = recipe.source.option_of(path) is not None
-        where = f"{place_in_recipe} {row.motif}" if is_option else f"{place_in_recipe}, motif {row.motif}"
+        where = f"{recipe.source.place(path)}{' ' if is_option else ', motif '}{name}"
         raise InputError(fault.say, where=where, code=fault.code, **fault.numbers) from fault
 
 
-def _row(row: RowTable, motif: Motif) -> RowSpec:
+def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:
     """Return a row as it is to be built."""
+    row = recipe.pieces[index].row[place]
     return RowSpec(
-        pattern=(Ornament(motif),),
+        pattern=tuple(
+            Ornament(
+                entry_motif(recipe, index, place, entry, load),
+                entry.scale,
+                row.lean if entry.lean_deg is None else entry.lean_deg,
+                entry.is_mirrored,
+            )
+            for entry in row.motif
+        ),
         count=row.count,
         gap_mm=row.gap,
+        foot_gap_mm=row.foot_gap,
         scale=row.scale,
         foot_mm=row.foot,
         place=row.place,
@@ -68,4 +80,5 @@ def _row(row: RowTable, motif: Motif) -> RowSpec:
         start_deg=row.start[0],
         starts_with_gap=row.start[1],
         skip=row.skip,
+        keep_free=row.keep_free,
     )

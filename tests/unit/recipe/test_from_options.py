@@ -11,6 +11,7 @@ from frameforge.frame.spec import Size
 from frameforge.recipe.from_options import with_options
 from frameforge.recipe.lines import line_numbers
 from frameforge.recipe.recipe import Recipe, check_recipe, parse_toml
+from frameforge.recipe.row_fields import Entry
 from frameforge.recipe.source import Source
 
 BADGE = '[[piece]]\nname = "badge"\nsize = 60\nrim = 9\n[[piece.row]]\nmotif = "arch"\ncount = 3\nfoot = 4\n'
@@ -39,7 +40,8 @@ def test_options_alone_make_a_piece() -> None:
     assert (piece.size, piece.opening, piece.copies, piece.card) == (Size(150, 100), Size(110, 60), 2, "moss")
     assert [(hole.size, hole.at) for hole in piece.hole] == [(4, 0), (3, 30), (2, 0)]
     (row,) = piece.row
-    assert (row.motif, row.count, row.scale, row.start) == ("cabbage-edge", 16, 0.5, (0, True))
+    assert row.motif == (Entry("cabbage-edge"),)
+    assert (row.count, row.scale, row.start) == (16, 0.5, (0, True))
     assert row.skip == ("top", 3, 4)
     assert recipe.tables.files.formats == ("svg", "png")
     assert recipe.tables.files.one_path
@@ -49,7 +51,8 @@ def test_options_override_a_recipe_of_one_piece() -> None:
     recipe = made(BADGE, size="70mm", opening="40mm", count="most", scale="2", dxf="r12")
     (piece,) = recipe.pieces
     assert (piece.name, piece.size, piece.opening, piece.rim) == ("badge", Size(70, 70), Size(40, 40), None)
-    assert (piece.row[0].motif, piece.row[0].count, piece.row[0].scale, piece.row[0].foot) == ("arch", "most", 2, None)
+    assert piece.row[0].motif == (Entry("arch"),)
+    assert (piece.row[0].count, piece.row[0].scale, piece.row[0].foot) == ("most", 2, None)
     assert recipe.tables.files.dxf == "r12"
 
 
@@ -74,7 +77,7 @@ def test_the_unit_that_is_typed_holds_for_bare_numbers() -> None:
         ({"size": "9", "count": "12"}, "make, --count: no motif to repeat. Add --motif, for example --motif arch."),
         (
             {"size": "9", "motif": ("arch",), "count": "many"},
-            'make, --count "many": not a whole number. Write a whole number from 1 to 9999, or "most".',
+            'make, --count "many": not a whole number. Write a whole number from 1 to 9999, "most" or "find".',
         ),
         (
             {"size": "9", "hole": ("4ell top",)},
@@ -124,4 +127,4 @@ def test_options_for_one_of_several_rows_are_refused() -> None:
 
 def test_a_fault_of_the_recipe_below_options_keeps_its_line() -> None:
     text = BADGE.replace('"arch"', "3")
-    assert refused(text, size="70mm")[0].startswith("badge.toml line 6, row 1, motif 3: not a text.")
+    assert refused(text, size="70mm")[0].startswith("badge.toml line 6, row 1, motif 3: not a name.")

@@ -7,6 +7,7 @@ import pytest
 from frameforge.errors import InputError
 from frameforge.frame.spec import Size
 from frameforge.recipe.recipe import Recipe, read_recipe
+from frameforge.recipe.row_fields import Entry
 
 PIECE = '[[piece]]\nname = "badge"\nsize = 60\n'
 ROW = '[[piece.row]]\nmotif = "arch"\n'
@@ -57,7 +58,8 @@ def test_a_whole_recipe_comes_to_values() -> None:
     assert piece.opening == Size(50, 40)
     assert (piece.name, piece.card, piece.copies) == ("invitation", "sand", 20)
     (row,) = piece.row
-    assert (row.motif, row.count, row.scale, row.mirror) == ("bean-leaf", 16, 0.7, "every-other")
+    assert row.motif == (Entry("bean-leaf"),)
+    assert (row.count, row.scale, row.mirror) == (16, 0.7, "every-other")
     assert (row.start, row.skip, row.place, row.on, row.inset) == ((0.0, True), (1, "left"), "in", "opening", 2)
     assert [(hole.size, hole.at) for hole in piece.hole] == [(4, 180)]
     assert recipe.tables.card["sand"].least_neck == 1.2
@@ -94,7 +96,8 @@ def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:
         'badge.toml line 1, units "feet": no such unit. Write "mm", "cm" or "in".',
         "badge.toml line 5, hole 50: holes are tables written [[piece.hole]]. For the middle write opening.",
         'badge.toml line 8, row 1: "cuont" is not known here; the nearest is count.',
-        'badge.toml line 9, row 1, count 2.5: not a whole number. Write a whole number from 1 to 9999, or "most".',
+        'badge.toml line 9, row 1, count 2.5: not a whole number. Write a whole number from 1 to 9999, "most"'
+        ' or "find".',
         'badge.toml line 10, row 1, gap "1 ell": no such unit. Write mm, cm or in, for example 100mm, 4in, "3 1/4 in".',
         'badge.toml line 11: "colours" is not known here. It is called card.',
     ]
@@ -104,8 +107,8 @@ def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:
     ("text", "say"),
     [
         ("", 'badge.toml: no piece in it. Write [[piece]] and below it size = "100mm".'),
-        ("[[piece]]\n", 'line 1: no "size". Write 100mm for a circle, 150x100mm for an oval.'),
-        (PIECE + "[[piece.row]]\n", 'line 4, row 1: no "motif". Write a motif by name ("arch") or an SVG file'),
+        ("[[piece]]\n", 'line 1: no "size". Write 100mm for a circle, 150x100mm for an oval, or "find".'),
+        (PIECE + "[[piece.row]]\n", 'line 4, row 1: no "motif". Write a motif by name ("arch"), an SVG file'),
         ("size = 100\n[[piece]]\nsize = 3\n", 'line 1: "size" belongs to a piece. Move it below [[piece]].'),
         (PIECE + "count = 3\n", 'line 4: "count" belongs to a row. Move it below [[piece.row]].'),
         (PIECE + 'colour = "moss"\n', '"colour" is not known here. It is called card.'),
@@ -115,6 +118,21 @@ def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:
         (PIECE + ROW + "spacing = 3\n", '"spacing" is not known here. It is called gap.'),
         (PIECE + ROW + "at = 3\n", '"at" belongs to a hole. Move it below [[piece.hole]].'),
         (PIECE + ROW + "zzz = 3\n", '"zzz" is not known here. Known are: motif, count, gap,'),
+        (PIECE + "[[piece.row]]\nmotif = []\n", "motif []: an empty list. Write a motif by name"),
+        (PIECE + "[[piece.row]]\nmotif = [3]\n", "motif [3]: not a name. Write a motif by name"),
+        (PIECE + "[[piece.row]]\nmotif = [{ scale = 3 }]\n", "an entry without its motif. Write { motif ="),
+        (
+            PIECE + '[[piece.row]]\nmotif = [{ motif = "a", size = 3 }]\n',
+            '"size" is not known in an entry. Write motif, scale',
+        ),
+        (PIECE + '[[piece.row]]\nmotif = [{ motif = "a", mirror = 3 }]\n', "in an entry mirror is true or false."),
+        (
+            PIECE + '[[piece.row]]\nmotif = [{ motif = "a", scale = "find" }]\n',
+            "the scale of one entry cannot be found.",
+        ),
+        (PIECE + ROW + 'keep_free = "400deg"\n', "a zone is wider than 0 and narrower than 360 degrees."),
+        (PIECE + ROW + "gap = 2\nfoot_gap = 2\n", "the gap and the foot gap both say how far apart the repeats stand."),
+        (PIECE + "ratio = 0\n", "ratio 0: not a number in that range. Write width over height"),
         ("[piece]\nsize = 100\n", "Write tables written [[piece]]."),
         (PIECE + "[piece.row]\nmotif = 'arch'\n", "Write tables written [[piece.row]]."),
         (
@@ -161,6 +179,22 @@ def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:
 )
 def test_a_fault_is_told_with_what_is_allowed(text: str, say: str) -> None:
     assert any(say in line for line in lines_of(text)), lines_of(text)
+
+
+def test_a_row_that_says_all_it_can() -> None:
+    text = PIECE.replace("60", '"find"') + (
+        'grow_from = "150x100"\n[[piece.row]]\nmotif = ["arch", { motif = "bean-leaf", scale = 0.5, lean = "-10deg",'
+        ' mirror = true }]\ncount = "find"\nfoot_gap = 0\nscale = "find"\nlean = 5\nplace = "window"\n'
+        'keep_free = "60deg at left"\nspread = "equal-chord"\n[[piece.row]]\n'
+        'motif = "arch"\ngap = "find"\nfoot = "find"\n'
+    )
+    (piece,) = read_recipe(text, "badge.toml").pieces
+    first, second = piece.row
+    assert (piece.size, piece.grow_from) == ("find", Size(150, 100))
+    assert first.motif == (Entry("arch"), Entry("bean-leaf", 0.5, -10.0, True))
+    assert (first.count, first.foot_gap, first.scale, first.lean, first.place) == ("find", 0, "find", 5, "window")
+    assert (first.keep_free, first.spread) == ((60, 270), "equal-chord")
+    assert (second.gap, second.foot) == ("find", "find")
 
 
 @pytest.mark.parametrize(
