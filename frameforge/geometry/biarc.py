@@ -28,6 +28,7 @@ from frameforge.geometry.direction import end_direction, start_direction
 from frameforge.geometry.flatten import sample
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
+from frameforge.geometry.quarters import quarters
 from frameforge.tolerances import BIARC_MM, JOINT_MM, MIN_CHORD_MM, SAME_SHAPE_MM
 
 __all__ = ["to_arcs"]
@@ -70,7 +71,7 @@ def to_arcs(segment: Segment, tolerance_mm: float = BIARC_MM) -> tuple[Line | Ar
         return (segment,)
     if isinstance(segment, Arc) and abs(segment.sweep_rad) > _TURN_RAD:
         # Pieces between the ends of the axes are congruent to each other.
-        return tuple(arc for part in _quarters(segment) for arc in to_arcs(part, tolerance_mm))
+        return tuple(arc for part in quarters(segment) for arc in to_arcs(part, tolerance_mm))
     if isinstance(segment, Cubic) and _is_straight(segment):
         return (Line(segment.start, segment.end),)
     grain = min(SAME_SHAPE_MM, tolerance_mm / 1000)
@@ -79,20 +80,6 @@ def to_arcs(segment: Segment, tolerance_mm: float = BIARC_MM) -> tuple[Line | Ar
     if shape.is_turned:
         spans = tuple(_Span(1 - s.t1, 1 - s.t0, 1 - s.w, s.distance) for s in reversed(spans))
     return _built(segment, spans)
-
-
-def _quarters(arc: Arc) -> list[Arc]:
-    """Return the arc cut where its ellipse has the ends of its axes."""
-    p, m = (arc.u - 1j * arc.v) / 2, (arc.u + 1j * arc.v) / 2
-    first = (cmath.phase(m) - cmath.phase(p)) / 2  # where p e^iq and m e^-iq point the same way
-    quarter = math.pi / 2
-    low, high = sorted((arc.start_rad, arc.start_rad + arc.sweep_rad))
-    cuts = [
-        first + k * quarter for k in range(math.floor((low - first) / quarter), math.ceil((high - first) / quarter))
-    ]
-    inside = sorted((q - arc.start_rad) / arc.sweep_rad for q in cuts)
-    t = [0.0, *(t for t in inside if 1e-6 < t < 1 - 1e-6), 1.0]
-    return [arc.piece(t0, t1) for t0, t1 in pairwise(t)]
 
 
 def _is_straight(cubic: Cubic) -> bool:
