@@ -1,0 +1,31 @@
+"""What the machine says when a file cannot be written, in the maker's words."""
+
+from __future__ import annotations
+
+import errno
+from pathlib import Path
+from typing import Final
+
+from frameforge.errors import FileError
+
+__all__ = ["file_fault"]
+
+_ELSEWHERE: Final = "Choose another folder with --out."
+_SAYS: Final[dict[int, str]] = {
+    errno.ENOSPC: "the disk is full. Make room on it, or choose another folder with --out.",
+    errno.EDQUOT: "the disk is full. Make room on it, or choose another folder with --out.",
+    errno.EACCES: f"you may not write here. {_ELSEWHERE}",
+    errno.EPERM: f"you may not write here. {_ELSEWHERE}",
+    errno.EROFS: f"this disk can only be read. {_ELSEWHERE}",
+    errno.EEXIST: f"a file stands where the folder should be. {_ELSEWHERE}",
+    errno.ENOTDIR: f"a file stands where the folder should be. {_ELSEWHERE}",
+    errno.EISDIR: f"a folder stands where the file should be. {_ELSEWHERE}",
+    errno.ENOENT: f"the folder has gone while it was being written to. {_ELSEWHERE}",
+    errno.ENAMETOOLONG: "the name is too long for this disk. Choose a shorter one with --name.",
+}
+
+
+def file_fault(where: Path, fault: OSError) -> FileError:
+    """Return the FileError to raise for what the operating system reported about ``where``."""
+    say = _SAYS.get(fault.errno or 0, f"this cannot be written (reason {fault.errno}). {_ELSEWHERE}")
+    return FileError(say, where=where.as_posix(), code="cannot-write")

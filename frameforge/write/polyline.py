@@ -1,0 +1,95 @@
+"""The vertices of DXF polylines: lines and circular arcs by bulge, or chords."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.biarc import to_arcs
+from frameforge.geometry.flatten import chord_count, flatten_outline, sample
+from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Outline
+from frameforge.tolerances import BIARC_MM, BULGE_DECIMALS, LINES_MM
+from frameforge.write.arc_parts import quarters
+from frameforge.write.dxf_place import DxfPlace
+from frameforge.write.numbers import steps
+from frameforge.write.page import Run
+from frameforge.write.step import Step, cleaned_outline, cleaned_run
+
+__all__ = ["Polyline", "bulge_polyline", "chord_polyline"]
+
+
+@dataclass(frozen=True, slots=True)
+class Polyline:
+    """Vertices (x, y, bulge) in the unit of the file; the bulge is that of the line to the next vertex.
+
+    bulge = tan(sweep / 4), positive counter-clockwise (DXF reference). A closed one does not repeat its first vertex.
+    """
+
+    vertices: tuple[tuple[float, float, float], ...]
+    is_closed: bool
+
+
+def bulge_polyline(run: Run, place: DxfPlace) -> Polyline | None:
+    """Return the run with lines and circular arcs exact, cubics and elliptical arcs as biarcs within ``BIARC_MM``.
+
+    Arcs are cut into quarters at most. None when rounding leaves nothing of the run.
+    """
+    arcs = (arc for segment in run for arc in to_arcs(segment, BIARC_MM))
+    return _polyline((step for arc in arcs for step in _bulges(arc, place)), _is_closed(run), place)
+
+
+def chord_polyline(run: Run, place: DxfPlace) -> Polyline | None:
+    """Return the run as chords within ``LINES_MM`` of it; None when rounding leaves nothing of it."""
+    points = [place.steps(complex(point)) for point in _chord_points(run)]
+    ends = points[1:] + points[:1] if _is_closed(run) else points[1:]
+    lines = (Step("L", a, b) for a, b in zip(points, ends, strict=False))
+    return _polyline(lines, _is_closed(run), place)
+
+
+def _is_closed(run: Run) -> bool:
+    """Whether the run ends where it starts."""
+    return run[0].start == run[-1].end
+
+
+def _bulges(segment: Line | Arc, place: DxfPlace) -> Iterator[Step]:
+    """Yield a line, or an arc in quarters; a bulge that rounds to nothing leaves a line."""
+    for part in (segment,) if isinstance(segment, Line) else quarters(segment):
+        start, end = place.steps(part.start), place.steps(part.end)
+        bulge = 0
+        if isinstance(part, Arc):
+            sweep_rad = abs(part.sweep_rad) if part.turns_left else -abs(part.sweep_rad)
+            bulge = steps(math.tan(sweep_rad / 4), BULGE_DECIMALS)
+        yield Step("B", start, end, (bulge,)) if bulge else Step("L", start, end)
+
+
+def _chord_points(run: Run) -> list[complex]:
+    """Return the vertices of the chords, of an open run both ends too."""
+    if _is_closed(run):
+        return list(flatten_outline(Outline(run), LINES_MM).points.tolist())
+    points = [run[0].start]
+    for segment in run:
+        n = chord_count(segment, LINES_MM)
+        points.extend(sample(segment, np.arange(1, n) / n).tolist())
+        points.append(segment.end)
+    return points
+
+
+def _polyline(rounded: Iterable[Step], is_closed: bool, place: DxfPlace) -> Polyline | None:
+    """Return the vertices of the steps, cleaned of what rounding made of them."""
+    kept = cleaned_outline(rounded) if is_closed else cleaned_run(rounded)
+    if not kept:
+        return None
+    vertices = [(*place.length(step.start), _bulge(step)) for step in kept]
+    if not is_closed:
+        vertices.append((*place.length(kept[-1].end), 0.0))
+    return Polyline(tuple(vertices), is_closed)
+
+
+def _bulge(step: Step) -> float:
+    """Return the bulge of a step as a number."""
+    return step.rest[0] / 10**BULGE_DECIMALS if step.rest else 0.0
