@@ -13,9 +13,15 @@ __all__ = [
     "BULGE_DECIMALS",
     "CHORD_MM",
     "CLOSED_PART",
+    "CRUMB_EDGE_MM",
+    "DUST_MM",
     "DXF_DECIMALS",
     "FILES_AGREE_MM",
+    "FIT_MM",
     "FLAT_ARC",
+    "FLAT_FOOT_MM",
+    "FOOT_BAND_MM",
+    "FREE_END_MM",
     "GAP_MM",
     "GAP_SLACK_MM",
     "JOINT_MM",
@@ -36,6 +42,9 @@ __all__ = [
     "SAME_POINT_MM",
     "SAME_SHAPE_MM",
     "SAME_T",
+    "SMALLEST_ARC_MM",
+    "SMOOTH_MM",
+    "SMOOTH_RAD",
     "SPLINE_MM",
     "SUPPORT_MM",
     "SVG_DECIMALS",
@@ -157,3 +166,30 @@ CLOSED_PART: Final = 1e-12
 
 NEAR_WHITE: Final = 0.95
 """From here on, in red, green and blue alike (0 to 1), a colour reads as the white of the page."""
+
+FLAT_FOOT_MM: Final = 1e-3
+"""A foot drawn straight and level may waver by this and is still flat; the last decimal most drawings carry."""
+
+FOOT_BAND_MM: Final = 0.1
+"""What comes this close to the lowest line of a drawing stands on it; a hand-drawn foot is no straighter."""
+
+FIT_MM: Final = 2e-3
+"""Greatest distance between a cubic that stands for a parallel curve and the exact one; a hundredth of a kerf."""
+
+SMALLEST_ARC_MM: Final = 1e-5
+"""A circle whose parallel has no greater radius than this has no parallel on that side."""
+
+SMOOTH_RAD: Final = 1e-10
+"""Segments that meet at a smaller angle run on smoothly: their exact parallels meet too."""
+
+SMOOTH_MM: Final = 1e-4
+"""Where a fitted parallel is involved, neighbours whose ends differ by less than this are joined in one point."""
+
+FREE_END_MM: Final = 2e-5
+"""Free ends of parallel curves this close belong together: both end where the source's own curvature stops them."""
+
+CRUMB_EDGE_MM: Final = 1e-5
+"""Edges of a result this short that lie on no curve are rounding where several curves meet."""
+
+DUST_MM: Final = 1e-4
+"""Rings shorter than this are rounding where parallels vanish."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from frameforge.finding import Finding
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.region import Region
 
@@ -18,7 +19,11 @@ class Motif:
     The foot line is y = 0, outward is up, the foot ends are (-foot_mm/2, 0) and (foot_mm/2, 0), the axis is x = 0.
     ``join`` is card joined on, ``cut_away`` card taken away first, ``window`` holes cut last; each a tuple of
     regions that do not overlap. ``sink_mm`` is how far a motif without a usable foot was lowered (0 otherwise).
-    ``is_foot_stated`` tells whether the drawing marks its foot or it was found.
+    ``is_foot_stated`` tells whether the drawing marks its foot or it was found. ``notes`` and ``findings`` are what the
+    maker should know of the drawing.
+
+    A corner motif has a ``cut_away``: the bit of edge it takes the place of. Its tip is at 0 on the foot line, its foot
+    is the mouth of the cut-away and its card stands below, held by the floor of the cut-away.
     """
 
     name: str
@@ -29,6 +34,7 @@ class Motif:
     sink_mm: float = 0.0
     is_foot_stated: bool = True
     notes: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a motif without card and a foot that is not a length."""

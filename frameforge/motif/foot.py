@@ -1,0 +1,203 @@
+"""A drawing made a motif: stood on its foot, its axis upright, its counters cut through.
+
+Where the drawing states no foot it is found: the foot is where the outline meets the lowest line of its box, its ends
+are the outermost such points, the axis is upright through their middle. A drawing that stands on less than the card's
+least neck (a heart on its point) is sunk into the edge until it is wide enough there.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import replace
+from typing import Final
+
+from frameforge.errors import InputError
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.measure import centroid
+from frameforge.geometry.outline import Outline, Segment
+from frameforge.geometry.region import Region
+from frameforge.motif.counters import with_counters_cut
+from frameforge.motif.motif import Motif
+from frameforge.motif.reach import Reach
+from frameforge.read.drawing import Drawing
+from frameforge.tolerances import FLAT_FOOT_MM, FOOT_BAND_MM, JOINT_MM
+
+__all__ = ["DEEPEST_PART", "to_motif"]
+
+DEEPEST_PART: Final = 1 / 3
+"""Part of its height that a motif may be sunk at most: a flower on a thin stem keeps its stem."""
+
+UPRIGHT_DEG: Final = 1.0
+"""An axis drawn further than this off the upright is named in a note; less is a hand's unsteadiness."""
+
+Ends = tuple[complex, complex]
+
+
+def to_motif(drawing: Drawing, name: str, *, least_neck_mm: float, where: str = "") -> Motif:
+    """Return the drawing as a motif in mm: foot line y = 0, middle of the foot x = 0, outward up.
+
+    A stated foot is taken as it is drawn and levelled by turning the drawing. ``least_neck_mm`` is the narrowest foot
+    that holds; a foot that is found and narrower is widened by sinking, and a note says how far.
+    Raises InputError where the stated foot has no length.
+    """
+    plain = _counters_cut(drawing)
+    if plain.foot is None:
+        return _found(_upright(plain), name, least_neck_mm)
+    ends, notes = _outward_up(plain, plain.foot, where or name)
+    return _standing(plain, name, ends, is_foot_stated=True, sink_mm=0.0, notes=notes)
+
+
+def _counters_cut(drawing: Drawing) -> Drawing:
+    join, window = with_counters_cut(drawing.join, drawing.window)
+    return replace(drawing, join=join, window=window)
+
+
+def _regions(drawing: Drawing) -> tuple[Region, ...]:
+    """Return the part that stands on the foot: what is joined on, else what is cut."""
+    return drawing.join or drawing.cut_away or drawing.window
+
+
+# --- a foot that is stated
+
+
+def _outward_up(drawing: Drawing, foot: Ends, where: str) -> tuple[Ends, tuple[str, ...]]:
+    """Return the foot ends, left first as seen with outward up, and notes.
+
+    Outward is where the axis points; without an axis it is the side on which most of the drawing lies.
+    """
+    left, right = foot
+    if abs(right - left) <= JOINT_MM:
+        say = "the foot line has no length. Draw it from the left to the right foot end."
+        raise InputError(say, where=where, code="foot")
+    if drawing.axis is None:
+        outward = centroid(_regions(drawing)) - (left + right) / 2
+    else:
+        outward = drawing.axis[1] - drawing.axis[0]
+    lean = cmath.phase(outward / ((right - left) * 1j)) if outward else 0.0
+    if abs(lean) > math.pi / 2:
+        left, right, lean = right, left, abs(lean) - math.pi
+    if drawing.axis is None or abs(math.degrees(lean)) <= UPRIGHT_DEG:
+        return (left, right), ()
+    say = f"the axis is drawn {abs(math.degrees(lean)):.0f} degrees off the upright of the foot line; took the foot."
+    return (left, right), (say,)
+
+
+# --- a foot that is found
+
+
+def _upright(drawing: Drawing) -> Drawing:
+    """Return the drawing turned so that a stated axis points up; without one, as it is."""
+    if drawing.axis is None or drawing.axis[1] == drawing.axis[0]:
+        return drawing
+    turn = Affine.from_turn(math.pi / 2 - cmath.phase(drawing.axis[1] - drawing.axis[0]))
+    return _moved(drawing, turn)
+
+
+def _found(drawing: Drawing, name: str, least_neck_mm: float) -> Motif:
+    """Return the motif on the foot that the lowest line of its box gives."""
+    reach = Reach(region.outer for region in _regions(drawing))
+    bottom = reach.lowest
+    flat = reach.ends(bottom + FLAT_FOOT_MM)
+    band = reach.ends(bottom + FOOT_BAND_MM)
+    # Walls that flare by less than 45 degrees widen the band by less than twice its height: the flat part is the foot.
+    ends = flat if _across(flat) >= max(least_neck_mm, _across(band) - 2 * FOOT_BAND_MM) else band
+    if _across(ends) >= least_neck_mm:
+        level = max(end.imag for end in ends)
+        say = f"no foot is marked; took the {_cut(_across(ends))} mm on which it stands."
+        return _standing(drawing, name, _level(ends, level), is_foot_stated=False, sink_mm=level - bottom, notes=(say,))
+    return _sunk(drawing, name, reach, ends, least_neck_mm)
+
+
+def _sunk(drawing: Drawing, name: str, reach: Reach, ends: Ends, least_neck_mm: float) -> Motif:
+    """Return the motif lowered until it is ``least_neck_mm`` wide at the edge, where a part of its height does it."""
+    bottom = reach.lowest
+    deepest = bottom + DEEPEST_PART * (reach.highest - bottom)
+    stands = f"it stands on {_cut(_across(ends))} mm, this card needs {_cut(least_neck_mm)} mm"
+    if reach.width_mm(deepest) < least_neck_mm:
+        level = max(end.imag for end in ends)
+        say = f"{stands} and no sinking mends it. Make its foot wider, or draw it a broader stem."
+        return _standing(drawing, name, _level(ends, level), is_foot_stated=False, sink_mm=level - bottom, notes=(say,))
+    level = reach.level_for(least_neck_mm, bottom, deepest, within_mm=JOINT_MM)
+    say = f"{stands}; sunk {level - bottom:.2f} mm into the edge so that it holds."
+    ends = _level(reach.ends(level), level)
+    return _standing(drawing, name, ends, is_foot_stated=False, sink_mm=level - bottom, notes=(say,))
+
+
+def _across(ends: Ends) -> float:
+    return ends[1].real - ends[0].real
+
+
+def _level(ends: Ends, level: float) -> Ends:
+    return complex(ends[0].real, level), complex(ends[1].real, level)
+
+
+def _cut(length_mm: float) -> str:
+    """Return a width as it is told: cut to .01 mm, never rounded up."""
+    return f"{math.floor(length_mm * 100 + 1e-6) / 100:.2f}"
+
+
+# --- standing
+
+
+def _standing(
+    drawing: Drawing, name: str, ends: Ends, *, is_foot_stated: bool, sink_mm: float, notes: tuple[str, ...]
+) -> Motif:
+    """Return the motif with the foot ends moved to (-w/2, 0) and (w/2, 0)."""
+    left, right = ends
+    foot_mm = abs(right - left)
+    onto = Affine.from_move(-(left + right) / 2)
+    if left.imag != right.imag:
+        onto = Affine.from_turn(-cmath.phase(right - left)).after(onto)
+    moved = _moved(drawing, onto)
+    half = foot_mm / 2
+    return Motif(
+        name=name,
+        join=_snapped(moved.join, half),
+        foot_mm=foot_mm,
+        cut_away=_snapped(moved.cut_away, half),
+        window=_snapped(moved.window, half),
+        sink_mm=sink_mm,
+        is_foot_stated=is_foot_stated,
+        notes=drawing.notes + notes + _loose_note(drawing),
+        findings=drawing.findings,
+    )
+
+
+def _loose_note(drawing: Drawing) -> tuple[str, ...]:
+    """Return a note where the card of the drawing is several parts that do not touch."""
+    count = len(drawing.join)
+    if count < 2:
+        return ()
+    return (f"it is {count} parts that do not touch; a part that does not reach the edge falls off.",)
+
+
+def _moved(drawing: Drawing, affine: Affine) -> Drawing:
+    return replace(
+        drawing,
+        join=tuple(region.transformed(affine) for region in drawing.join),
+        cut_away=tuple(region.transformed(affine) for region in drawing.cut_away),
+        window=tuple(region.transformed(affine) for region in drawing.window),
+    )
+
+
+def _snapped(regions: tuple[Region, ...], half_mm: float) -> tuple[Region, ...]:
+    """Return the regions with joints that lie on the foot line but for rounding put onto it, foot ends to the bit."""
+    return tuple(
+        Region(_snapped_outline(region.outer, half_mm), tuple(_snapped_outline(hole, half_mm) for hole in region.holes))
+        for region in regions
+    )
+
+
+def _snapped_outline(outline: Outline, half_mm: float) -> Outline:
+    def onto(point: complex) -> complex:
+        if abs(point.imag) > JOINT_MM:
+            return point
+        side = math.copysign(half_mm, point.real)
+        return complex(side if abs(point.real - side) <= JOINT_MM else point.real, 0.0)
+
+    def snapped(segment: Segment) -> Segment:
+        start, end = onto(segment.start), onto(segment.end)
+        return segment if start == segment.start and end == segment.end else segment.with_ends(start, end)
+
+    return Outline(tuple(snapped(segment) for segment in outline.segments))
