@@ -24,9 +24,9 @@ from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.runs import Rings
-from frameforge.geometry.trace.supports import support_labels
-from frameforge.geometry.trace.tracing import Source, Traced, trace
-from frameforge.geometry.trace.vertices import Vertices, flatten_chains
+from frameforge.geometry.trace.source import Source
+from frameforge.geometry.trace.tracing import Traced, trace
+from frameforge.geometry.trace.vertices import Vertices
 from frameforge.tolerances import CHORD_MM, REFINE_BY, REFINEMENTS
 
 __all__ = [
@@ -136,12 +136,9 @@ def evaluate(expression: Expression, *, chord_mm: float = CHORD_MM) -> Combined:
     if leaves.chains is None:
         return Combined((), Report(chord_mm))
     chains = leaves.chains.welded()
-    labels = support_labels(chains.table)
     for repeats in range(REFINEMENTS + 1):
-        vertices = flatten_chains(chains, labels, chord_mm)
-        geometry = leaves.geometry(expression, vertices)
-        shells = boolean.shells(geometry)
-        source = Source(chains, labels, vertices, chord_mm, np.ones(len(labels), dtype=bool))
+        source = Source.from_chains(chains, chord_mm)
+        shells = boolean.shells(leaves.geometry(expression, source.vertices))
         traced = trace(Rings(shells.point, shells.first), source) if len(shells.polygon) else Traced({}, (), (), ())
         if not (traced.lost or traced.patched) or repeats == REFINEMENTS:
             break

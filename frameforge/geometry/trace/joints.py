@@ -16,7 +16,7 @@ __all__ = ["Joints", "Places", "Rules", "solve_joints"]
 
 _ITERATIONS = 40
 _GREATEST_STEP = 0.25  # of a segment: further the linear model means nothing
-_SETTLED_MM = 1e-15  # a step this short changes nothing; a few more are needed near tangency
+_SETTLED_MM = 1e-12  # convergence is quadratic: after a step this short only rounding is left
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,21 +13,10 @@ from frameforge.geometry.trace.classify import classify
 from frameforge.geometry.trace.emit import Pieces, cut_pieces, merged, to_outlines
 from frameforge.geometry.trace.joints import Places, Rules, solve_joints
 from frameforge.geometry.trace.runs import Rings, Runs, find_runs
-from frameforge.geometry.trace.vertices import Vertices
+from frameforge.geometry.trace.source import Source
 from frameforge.tolerances import JOINT_MM
 
-__all__ = ["Source", "Traced", "trace"]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Source:
-    """What rings are traced back to: chains, their supports, their chords, and which segments may own an edge."""
-
-    chains: Chains
-    labels: Ints
-    vertices: Vertices
-    chord_mm: float
-    may_own: Bools
+__all__ = ["Traced", "trace"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +35,7 @@ class Traced:
 
 def trace(rings: Rings, source: Source, rules: Rules = Rules()) -> Traced:  # noqa: B008
     """Return the true outlines of rings whose edges are chords of ``source``."""
-    edges = classify(rings.point, rings.next_point, source.vertices, source.may_own)
+    edges = classify(rings.point, rings.first, source)
     runs = find_runs(rings, edges, source.chains)
     ends = _Ends.from_runs(runs)
     _settle(ends, runs, source, rules)

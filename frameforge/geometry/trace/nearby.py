@@ -1,0 +1,168 @@
+"""The guard: where curves come close, chords alone must not decide on which side of each other they run.
+
+Chords stand off their curves by up to the chord distance, so two circles that overlap by less may come out apart, and
+a corner just inside a curve may poke through its chord. At every place where two segments come within a few chord
+distances of each other both get a vertex at the true closest approach. There the polygons then lie as the curves do,
+whatever the chord distance; where the curves touch, both get the very same vertex.
+
+Two kinds of place: a joint near a segment (its foot of the perpendicular), and two segments with a common normal.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from frameforge.geometry.segment_table import Complexes, Floats, Ints, SegmentTable
+from frameforge.geometry.trace.chains import Chains
+from frameforge.geometry.trace.clusters import clusters
+from frameforge.geometry.trace.strips import Strips
+from frameforge.geometry.trace.vertices import Vertices, ordered
+from frameforge.tolerances import JOINT_MM, WELD_MM
+
+__all__ = ["with_near_places"]
+
+_NEAR = 2.5  # times the chord distance: each of two curves may stand off its chords by one
+_ITERATIONS = 12
+_GREATEST_STEP = 0.25
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Added:
+    """Vertices to be added: segment, t, point."""
+
+    segment: Ints
+    t: Floats
+    point: Complexes
+
+
+def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: Strips, chord_mm: float) -> Vertices:
+    """Return the vertices with those of all close approaches (within 2.5 ``chord_mm``) added.
+
+    ``strips`` holds the chords of ``vertices``, ``labels`` the supports of the segments.
+    """
+    feet = _feet(chains, strips, _NEAR * chord_mm)
+    normals = _common_normals(chains, labels, strips, _NEAR * chord_mm)
+    added = _Added(*(np.concatenate([getattr(part, n) for part in (feet, *normals)]) for n in _Added.__slots__))
+    return _inserted(chains, labels, vertices, added) if len(added.t) else vertices
+
+
+def _feet(chains: Chains, strips: Strips, near_mm: float) -> _Added:
+    """Return vertices at the feet of the perpendiculars from joints onto segments near them."""
+    table = chains.table
+    corner = table.start
+    joint, strip = strips.near_points(corner, near_mm)
+    segment = strips.segment[strip]
+    is_own = (segment == joint) | (segment == chains.preceding[joint])
+    is_own |= (table.start[segment] == corner[joint]) | (table.end[segment] == corner[joint])
+    joint, strip, segment = joint[~is_own], strip[~is_own], segment[~is_own]
+    t = _perpendicular(table, segment, strips.nearest_t(strip, corner[joint]), corner[joint])
+    point = table.point(segment, t)
+    gap = abs(point - corner[joint])
+    is_foot = (t > 0) & (t < 1) & (gap <= near_mm)
+    point = np.where(gap <= WELD_MM, corner[joint], point)
+    return _Added(segment[is_foot], t[is_foot], point[is_foot])
+
+
+def _perpendicular(table: SegmentTable, segment: Ints, t: Floats, point: Complexes) -> Floats:
+    """Return t of the foot of the perpendicular near a start: Newton on (P - point) . P' = 0, kept in [0, 1]."""
+    for _ in range(_ITERATIONS):
+        apart, first, second = (
+            table.point(segment, t) - point,
+            table.velocity(segment, t),
+            table.acceleration(segment, t),
+        )
+        slope = np.maximum(_dot(first, first) + _dot(apart, second), 0.1 * _dot(first, first))
+        step = -_dot(apart, first) / np.maximum(slope, 1e-300)
+        t = np.clip(t + np.clip(step, -_GREATEST_STEP, _GREATEST_STEP), 0, 1)
+        if np.abs(step * abs(first)).max(initial=0) < 1e-14:
+            break
+    return t
+
+
+def _common_normals(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> tuple[_Added, _Added]:
+    """Return vertices on both sides of places where two segments have a common normal no longer than ``near_mm``."""
+    table = chains.table
+    one, two = strips.near_each_other(near_mm)
+    a, b = strips.segment[one], strips.segment[two]
+    is_pair = (labels[a] != labels[b]) & (chains.following[a] != b) & (chains.preceding[a] != b)
+    one, two, a, b = one[is_pair], two[is_pair], a[is_pair], b[is_pair]
+    is_pair = shapely.dwithin(strips.lines[one], strips.lines[two], near_mm)
+    one, two, a, b = one[is_pair], two[is_pair], a[is_pair], b[is_pair]
+    shortest = shapely.get_coordinates(shapely.shortest_line(strips.lines[one], strips.lines[two]))
+    ends = shortest.view(np.complex128).reshape(-1, 2)
+    t, s, is_found = _normal(table, a, strips.nearest_t(one, ends[:, 0]), b, strips.nearest_t(two, ends[:, 1]))
+    on_a, on_b = table.point(a, t), table.point(b, s)
+    gap = abs(on_b - on_a)
+    is_found &= (gap <= near_mm) & (t > 0) & (t < 1) & (s > 0) & (s < 1)
+    on_b = np.where(gap <= JOINT_MM, on_a, on_b)
+    return _Added(a[is_found], t[is_found], on_a[is_found]), _Added(b[is_found], s[is_found], on_b[is_found])
+
+
+def _normal(table: SegmentTable, a: Ints, t: Floats, b: Ints, s: Floats) -> tuple[Floats, Floats, Ints]:
+    """Return t, s of a common normal near a start, and whether there is one.
+
+    Newton on A' x B' = 0 and (B - A) . A' = 0: parallel tangents and a normal between them. Unlike the two
+    perpendicularity conditions this stays regular where the curves touch or overlap, if their curvatures differ.
+    """
+    is_found = np.zeros(len(t), dtype=bool)
+    for _ in range(_ITERATIONS):
+        apart = table.point(b, s) - table.point(a, t)
+        a1, b1 = table.velocity(a, t), table.velocity(b, s)
+        a2, b2 = table.acceleration(a, t), table.acceleration(b, s)
+        f, g = _cross(a1, b1), _dot(apart, a1)
+        ft, fs = _cross(a2, b1), _cross(a1, b2)
+        gt, gs = _dot(apart, a2) - _dot(a1, a1), _dot(b1, a1)
+        det = ft * gs - fs * gt
+        det = np.where(det == 0, np.inf, det)
+        dt, ds = (fs * g - gs * f) / det, (gt * f - ft * g) / det
+        t = np.clip(t + np.clip(dt, -_GREATEST_STEP, _GREATEST_STEP), 0, 1)
+        s = np.clip(s + np.clip(ds, -_GREATEST_STEP, _GREATEST_STEP), 0, 1)
+        is_found = np.isfinite(det) & (np.abs(dt) * abs(a1) + np.abs(ds) * abs(b1) < JOINT_MM)
+        if is_found.all():
+            break
+    return t, s, is_found
+
+
+def _inserted(chains: Chains, labels: Ints, vertices: Vertices, added: _Added) -> Vertices:
+    """Return the vertices with others added; an old one in the same place gives way unless it is a joint.
+
+    Members of one support get the same bits in the same place, so that their common chords stay common.
+    """
+    label = clusters((labels[added.segment].astype(np.float64), added.point.real, added.point.imag), WELD_MM)
+    leader = np.unique(label, return_index=True)[1]
+    point = added.point[leader][label]
+    segment = np.concatenate([added.segment, vertices.segment])
+    t = np.concatenate([added.t, vertices.t])
+    speed = abs(chains.table.velocity(segment, t))
+    point = np.concatenate([point, vertices.point])
+    is_new = np.arange(len(t)) < len(added.t)
+    rank = np.where(~is_new & (t == 0), 0, np.where(is_new, 1, 2))
+    is_kept = _kept(segment, t, speed, rank)
+    return ordered(chains, segment[is_kept], t[is_kept], point[is_kept])
+
+
+def _kept(segment: Ints, t: Floats, speed: Floats, rank: Ints) -> Ints:
+    """Return which vertices stay when of several in one place (within WELD_MM) only the lowest rank does."""
+    order = np.lexsort((t, segment))
+    close = (np.diff(segment[order]) == 0) & (
+        np.diff(t[order]) * np.minimum(speed[order][1:], speed[order][:-1]) < WELD_MM
+    )
+    place = np.concatenate([[0], np.cumsum(~close)])
+    best = np.lexsort((t[order], rank[order], place))
+    first = np.ones(len(best), dtype=bool)
+    first[1:] = np.diff(place[best]) != 0
+    kept = np.zeros(len(t), dtype=bool)
+    kept[order[best[first]]] = True
+    near_end = (1 - t) * speed < WELD_MM
+    return np.asarray(kept & ~(near_end & (rank == 1)))
+
+
+def _dot(a: Complexes, b: Complexes) -> Floats:
+    return np.asarray((a.conj() * b).real)
+
+
+def _cross(a: Complexes, b: Complexes) -> Floats:
+    return np.asarray((a.conj() * b).imag)
