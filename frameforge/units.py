@@ -198,16 +198,26 @@ def format_floor(mm: float) -> str:
     return f"{_trimmed(f'{math.floor(mm * 100 + 1e-4) / 100:.2f}')} mm"
 
 
-def format_inches(mm: float) -> str:
-    """Return inches: to eighths where that is true within 1/200 in ("4 1/4 in"), otherwise "3.94 in"."""
-    inches = mm / INCH_MM
+def format_inches(*lengths_mm: float) -> str:
+    """Return inches: to eighths where that is true within 1/200 in ("4 1/4 in"), otherwise "3.94 in".
+
+    Several lengths, joined by an x, all go by eighths or none does.
+    """
+    eighths = [_eighths(mm / INCH_MM) for mm in lengths_mm]
+    if all(eighths):
+        return f"{' x '.join(word for word in eighths if word)} in"
+    return f"{' x '.join(f'{mm / INCH_MM:.2f}' for mm in lengths_mm)} in"
+
+
+def _eighths(inches: float) -> str | None:
+    """Return inches as whole and fraction; None where that would be off by more than 1/200 in, or nothing is left."""
     eighths = round(inches * 8)
-    if abs(inches - eighths / 8) > 0.005 or not eighths:
-        return f"{inches:.2f} in"
+    if abs(inches - eighths / 8) > 0.005 or eighths <= 0:
+        return None
     whole, rest = divmod(eighths, 8)
     divisor = math.gcd(rest, 8)
     parts = [str(whole)] if whole else []
-    return " ".join([*parts, *([f"{rest // divisor}/{8 // divisor}"] if rest else []), "in"])
+    return " ".join([*parts, *([f"{rest // divisor}/{8 // divisor}"] if rest else [])])
 
 
 def format_both(mm: float) -> str:
@@ -219,8 +229,7 @@ def format_size(width_mm: float, height_mm: float) -> str:
     """Return a circle's width, or an oval's two, in mm and inches: "150 x 100 mm (5.91 x 3.94 in)"."""
     if width_mm == height_mm:
         return format_both(width_mm)
-    inches = f"{format_inches(width_mm).removesuffix(' in')} x {format_inches(height_mm)}"
-    return f"{format_mm(width_mm).removesuffix(' mm')} x {format_mm(height_mm)} ({inches})"
+    return f"{format_mm(width_mm).removesuffix(' mm')} x {format_mm(height_mm)} ({format_inches(width_mm, height_mm)})"
 
 
 def format_deg(deg: float) -> str:

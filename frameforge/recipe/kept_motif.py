@@ -38,7 +38,7 @@ def kept_motif(motif: Motif) -> dict[str, object]:
     return table
 
 
-def read_motif(name: str, table: MotifTable) -> Motif:
+def read_motif(name: str, table: MotifTable, where: str) -> Motif:
     """Return the motif of a kept table. Raises InputError when it was changed so that it holds no motif."""
     try:
         return Motif(
@@ -52,7 +52,7 @@ def read_motif(name: str, table: MotifTable) -> Motif:
         )
     except (ValueError, IndexError) as caught:
         say = f"the motif {name} that is kept in this recipe was changed and cannot be read. Name its SVG file instead."
-        raise InputError(say, code="kept-motif") from caught
+        raise InputError(say, where=where, code="kept-motif") from caught
 
 
 def _written(outline: Outline) -> str:

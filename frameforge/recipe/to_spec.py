@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from frameforge.errors import InputError
 from frameforge.frame.spec import HoleSpec, Ornament, PieceSpec, RowSpec
 from frameforge.motif.motif import Motif
 from frameforge.recipe.kept_motif import read_motif
@@ -14,14 +13,14 @@ from frameforge.recipe.row_fields import Entry
 
 __all__ = ["MotifLoader", "entry_motif", "to_spec"]
 
-MotifLoader = Callable[[str, RowTable], Motif]
-"""Gives the motif of a name in a row; raises InputError or FileError."""
+MotifLoader = Callable[[str, RowTable, str], Motif]
+"""Gives the motif of a name in a row; raises InputError or FileError, said of the place that comes third."""
 
 
 def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSpec:
     """Return the piece at ``index`` (from 0) of a recipe as it is to be built, called ``name``.
 
-    Raises the loader's errors; one about a name that is not known is placed where the name stands in the recipe.
+    Raises the loader's errors, and InputError for a kept motif that was changed.
     """
     piece = recipe.pieces[index]
     return PieceSpec(
@@ -39,17 +38,12 @@ def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSp
 def entry_motif(recipe: Recipe, index: int, place: int, entry: Entry, load: MotifLoader) -> Motif:
     """Return the motif of an entry: the one kept in the recipe under that name, otherwise what ``load`` gives."""
     name = entry.motif
+    if name in recipe.tables.motif:
+        return read_motif(name, recipe.tables.motif[name], recipe.source.name)
     path = ("piece", index, "row", place, "motif")
-    try:
-        if name in recipe.tables.motif:
-            return read_motif(name, recipe.tables.motif[name])
-        return load(name, recipe.pieces[index].row[place])
-    except InputError as fault:
-        if fault.where:
-            raise
-        is_option = recipe.source.option_of(path) is not None
-        where = f"{recipe.source.place(path)}{' ' if is_option else ', motif '}{name}"
-        raise InputError(fault.say, where=where, code=fault.code, **fault.numbers) from fault
+    is_option = recipe.source.option_of(path) is not None
+    where = f"{recipe.source.place(path)}{' ' if is_option else ', motif '}{name}"
+    return load(name, recipe.pieces[index].row[place], where)
 
 
 def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:

@@ -169,6 +169,8 @@ def test_length_is_echoed_in_both_units(mm: float, text: str) -> None:
 
 def test_size_is_echoed_in_both_units() -> None:
     assert units.format_size(150, 100) == "150 x 100 mm (5.91 x 3.94 in)"
+    assert units.format_size(114.3, 101.6) == "114.3 x 101.6 mm (4 1/2 x 4 in)"
+    assert units.format_size(114.3, 113.9) == "114.3 x 113.9 mm (4.50 x 4.48 in)"
     assert units.format_size(100, 100) == "100 mm (3.94 in)"
 
 

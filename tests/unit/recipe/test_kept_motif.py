@@ -32,7 +32,7 @@ def sample() -> Motif:
 
 def test_a_kept_motif_comes_back_in_the_same_bits() -> None:
     motif = sample()
-    again = read_motif("daisy", MotifTable.model_validate(kept_motif(motif)))
+    again = read_motif("daisy", MotifTable.model_validate(kept_motif(motif)), "")
     assert again == motif
     assert kept_motif(again) == kept_motif(motif)
 
@@ -54,11 +54,11 @@ def test_a_kept_motif_comes_back_in_the_same_bits() -> None:
 def test_a_kept_motif_that_was_changed_is_refused(outline: str) -> None:
     table = MotifTable.model_validate({"foot": 3.0, "join": [[outline]]})
     with pytest.raises(InputError, match=r"was changed and cannot be read\. Name its SVG file instead\."):
-        read_motif("daisy", table)
+        read_motif("daisy", table, "a.svg")
 
 
 def test_a_kept_motif_without_outlines_is_refused() -> None:
     with pytest.raises(InputError):
-        read_motif("daisy", MotifTable.model_validate({"foot": 3.0}))
+        read_motif("daisy", MotifTable.model_validate({"foot": 3.0}), "")
     with pytest.raises(InputError):
-        read_motif("daisy", MotifTable.model_validate({"foot": 3.0, "join": [[]]}))
+        read_motif("daisy", MotifTable.model_validate({"foot": 3.0, "join": [[]]}), "")

@@ -1,0 +1,85 @@
+"""Where a command line enters: faults of usage, the run, and the exit code."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from typing import Final
+
+import typer
+
+from frameforge.cli.app import app
+from frameforge.cli.console import failure_json, print_json, say_fault
+from frameforge.cli.usage import usage_faults
+from frameforge.errors import FrameforgeError, InputError
+from frameforge.job.findings import FindingsError, finding_json
+
+__all__ = ["INTERRUPTED", "OWN_FAULT", "main"]
+
+INTERRUPTED: Final = 130
+OWN_FAULT: Final = 70
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command line and return its exit code: 0 made, 2 input, 3 refused, 4 file, 130 stopped, 70 our fault."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    try:
+        return _run(words)
+    except FrameforgeError as error:
+        return _refused(error, words)
+    except typer.TyperException as fault:
+        return _refused(InputError(fault.format_message(), where="frameforge", code="usage"), words)
+    except (KeyboardInterrupt, typer.Abort):
+        return _stopped(words)
+    except (BrokenPipeError, SystemExit):
+        # Whoever read our output has gone (typer then exits); nothing can be said any more, and nothing is wrong.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as fault:  # noqa: BLE001  the last net: one line instead of a wall of text
+        return _own_fault(fault, words)
+
+
+def _run(words: list[str]) -> int:
+    """Parse and run the words; shell completion asks with its own variable and is left alone."""
+    command = typer.main.get_command(app)
+    if "_FRAMEFORGE_COMPLETE" not in os.environ and (faults := usage_faults(command, words)):
+        raise InputError.from_many(list(faults))
+    code = command.main(words, prog_name="frameforge", standalone_mode=False)
+    if code == INTERRUPTED:
+        # typer gives this number back instead of letting the interruption through.
+        raise KeyboardInterrupt
+    return code if isinstance(code, int) else 0
+
+
+def _refused(error: FrameforgeError, words: list[str]) -> int:
+    """Say what was refused, as JSON too where that was asked for."""
+    say_fault(error.lines)
+    findings = error.findings if isinstance(error, FindingsError) else ()
+    if "--json" in words:
+        print_json(failure_json(error, [finding_json(finding) for finding in findings]))
+    return error.exit_code
+
+
+def _stopped(words: list[str]) -> int:
+    """Say that the maker stopped the run."""
+    error = FrameforgeError("stopped. Pieces that were finished are complete.", where="frameforge", code="stopped")
+    error.exit_code = INTERRUPTED
+    return _refused(error, words)
+
+
+def _own_fault(fault: Exception, words: list[str]) -> int:
+    """Say in one line that we are at fault and where to report it."""
+    if os.environ.get("FRAMEFORGE_TRACE"):
+        raise fault
+    place = fault.__traceback__
+    while place is not None and place.tb_next is not None:
+        place = place.tb_next
+    line = f"{os.path.basename(place.tb_frame.f_code.co_filename)}:{place.tb_lineno}" if place else "unknown place"
+    what = f"{type(fault).__name__} at {line}: {fault}".splitlines()[0]
+    error = FrameforgeError(f"a fault of our own ({what}). Report it as DEVELOPERS.md says.", where="frameforge")
+    return _refused(error, words)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

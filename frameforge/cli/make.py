@@ -1,0 +1,45 @@
+"""``frameforge make``: a recipe, or options, to cut files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from frameforge.cli.console import print_json, say
+from frameforge.cli.options import takes
+from frameforge.cli.progress import progress
+from frameforge.cli.questions import question_lines
+
+__all__ = ["command"]
+
+
+@takes(
+    "size", "opening", "rim", "base", "motif", "count", "gap", "scale", "foot", "place", "on", "inset", "seat",
+    "spread", "mirror", "start", "skip", "hole", "white", "lenient", "units", "card", "preset", "copies", "name",
+    "formats", "dxf", "dxf_unit", "one_path", "out", "force", "strict", "motifs", "json",
+    argument=("recipe", "RECIPE", "a recipe.toml, or an .svg or .dxf that frameforge wrote"),
+)  # fmt: skip
+def command(recipe: str | None, json: bool, **options: Any) -> None:
+    """Make pieces as cut files, from a recipe or from options.
+
+    Lengths are mm when nothing else is said: 100mm, 4in, '3 1/4 in'. Options change a recipe of one piece.
+    """
+    if recipe is None and not json and not any(options.values()):
+        say(question_lines())
+        return
+    from frameforge.job.make import MakeOrder, make
+
+    order = MakeOrder(
+        recipe=Path(recipe) if recipe else None,
+        options=options,
+        out=Path(options.pop("out") or "out"),
+        motifs=Path(folder) if (folder := options.pop("motifs")) else None,
+        is_lenient=options.pop("lenient"),
+        replaces_foreign=options.pop("force"),
+        refuses_warnings=options.pop("strict"),
+    )
+    with progress() as report:
+        result = make(order, report)
+    if json:
+        print_json(result.as_json())
+    say(result.lines(), beside_json=json)

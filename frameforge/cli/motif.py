@@ -1,0 +1,54 @@
+"""``frameforge motif``: what ornaments there are, and one of them looked at."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import typer
+
+from frameforge.cli.console import print_json, say
+from frameforge.cli.options import takes
+
+__all__ = ["app"]
+
+app = typer.Typer(help="The motifs: list them, or look at one.", rich_markup_mode=None, no_args_is_help=False)
+
+
+@app.callback(invoke_without_command=True)
+def motif(context: typer.Context) -> None:
+    """The motifs: list them, or look at one."""
+    if context.invoked_subcommand is None:
+        say(["All of them:", "    frameforge motif list", "", "One of them:", "    frameforge motif show arch"])
+
+
+@takes("motifs", "out", "force", "json")
+def list_motifs(motifs: str | None, out: str | None, force: bool, json: bool) -> None:
+    """List all motifs with foot, width and height.
+
+    With --out a picture of them all is put into that folder.
+    """
+    from frameforge.job.motif import list_motifs
+
+    result = list_motifs(Path(motifs) if motifs else None, Path(out) if out else None, replaces_foreign=force)
+    if json:
+        print_json(result.as_json())
+    say(result.lines(), beside_json=json)
+
+
+@takes(
+    "white", "lenient", "motifs", "out", "force", "json",
+    argument=("motif", "MOTIF", "a motif by name, or a drawing.svg"), needs_argument=True,
+)  # fmt: skip
+def show_motif(motif: str, out: str | None, json: bool, **options: Any) -> None:
+    """Show one motif: its size, its foot, its parts, and a picture of it."""
+    from frameforge.job.motif import show_motif
+
+    result = show_motif(motif, Path(out or "out"), options)
+    if json:
+        print_json(result.as_json())
+    say(result.lines(), beside_json=json)
+
+
+app.command("list")(list_motifs)
+app.command("show")(show_motif)

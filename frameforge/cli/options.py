@@ -1,0 +1,111 @@
+"""Every option in one table, named like the recipe's keys, and the parameters a command takes from it."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterable
+from typing import Annotated, Any, Final, NamedTuple
+
+import typer
+
+__all__ = ["OPTIONS", "Option", "takes"]
+
+
+class Option(NamedTuple):
+    """One option: what stands behind it ("" for a switch), its help line, whether it may be given more than once."""
+
+    metavar: str
+    help: str
+    is_many: bool = False
+
+
+_LENGTH: Final = "LENGTH"
+
+OPTIONS: Final[dict[str, Option]] = {
+    "size": Option("SIZE", "how large the base is: 100mm, 4in, '3 1/4 in' for a circle, 150x100mm for an oval"),
+    "opening": Option("SIZE", "the hole in the middle: 60mm, or 110x60mm"),
+    "rim": Option(_LENGTH, "width of card left round the hole, the same everywhere; instead of --opening"),
+    "base": Option("SHAPE", "circle or oval; needless, the size tells"),
+    "motif": Option("NAME", "the ornament: a name (see frameforge motif list) or your own drawing.svg", is_many=True),
+    "count": Option("NUMBER", "how many repeats, or most: as many as fit, spread evenly (left out: most)"),
+    "gap": Option(_LENGTH, "least distance between repeats, with --count most (left out: 2mm)"),
+    "scale": Option("NUMBER", "how large the motif is against its drawing: 0.7"),
+    "foot": Option(_LENGTH, "how wide the motif's foot is on the edge; instead of --scale"),
+    "place": Option("WHERE", "out: outside the edge (left out: out), in: into the opening"),
+    "on": Option("EDGE", "base or opening: the edge the motifs stand on"),
+    "inset": Option(_LENGTH, "how far in from the edge the motifs stand"),
+    "seat": Option("SEAT", "as-drawn: the motif keeps its shape and its foot is sunk into the curve"),
+    "spread": Option("HOW", "on ovals: equal-arc, the same way along the edge from motif to motif"),
+    "mirror": Option("HOW", "every-other: every second motif is turned over, left to right"),
+    "start": Option("ANGLE", "where the first motif sits, clockwise from the top: 15deg; half: a gap at the top"),
+    "skip": Option("POSITIONS", "positions left out, from 1 at the top, clockwise: 1,4 or top", is_many=True),
+    "hole": Option("'SIZE WHERE'", "a round hole: '4mm top'", is_many=True),
+    "white": Option("HOW", "near-white shapes in your drawing: keep, or cuts to cut them out of what lies below"),
+    "lenient": Option("", "take what stands before a fault in your drawing, instead of refusing it"),
+    "units": Option("UNIT", "unit of bare numbers: mm, cm or in (left out: mm)"),
+    "card": Option("COLOUR", "the colour of card, by any name: moss"),
+    "preset": Option("NAME", "what card and machine can do (left out: card-240-knife)"),
+    "copies": Option("NUMBER", "how many of this piece you mean to cut; it stands in the report"),
+    "name": Option("NAME", "name of the piece and of its files (left out: like arch-17-on-100mm)"),
+    "formats": Option("KINDS", "kinds of file: svg,dxf,png (left out: all three)"),
+    "dxf": Option("STYLE", "how curves stand in the DXF: bulges, r12, splines or lines (left out: bulges)"),
+    "dxf_unit": Option("UNIT", "unit of the DXF: mm or in (left out: mm)"),
+    "one_path": Option("", "put all cut lines of a file into a single path"),
+    "out": Option("FOLDER", "folder for the files (left out: out)"),
+    "force": Option("", "replace files that frameforge did not write"),
+    "strict": Option("", "make nothing when there is a warning"),
+    "motifs": Option("FOLDER", "folder with motifs of your own, looked in first"),
+    "json": Option("", "print one JSON object for other programs"),
+}
+"""All options offered, in the order of the help."""
+
+
+def takes(
+    *keys: str, argument: tuple[str, str, str] | None = None, needs_argument: bool = False
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Return the decorator that gives a command the named options, all as keywords, and at most one argument.
+
+    ``argument`` is its keyword, what stands for it in the help, and its help line. Texts come as they were typed:
+    the recipe checks them. An option that may be repeated gives a tuple, one left out None, () or False.
+    """
+
+    def decorate(command: Callable[..., None]) -> Callable[..., None]:
+        def run(**given: Any) -> None:
+            command(**{key: tuple(value) if isinstance(value, list) else value for key, value in given.items()})
+
+        parameters = [*_argument(argument, needs_argument), *_options(keys)]
+        run.__doc__ = command.__doc__
+        run.__name__ = command.__name__
+        run.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]  # read by inspect
+        run.__annotations__ = {parameter.name: parameter.annotation for parameter in parameters}
+        return run
+
+    return decorate
+
+
+def _argument(argument: tuple[str, str, str] | None, is_needed: bool) -> Iterable[inspect.Parameter]:
+    """Return the parameter of the one argument of a command, if it has one."""
+    if argument is None:
+        return []
+    name, metavar, line = argument
+    if is_needed:
+        annotation: Any = Annotated[str, typer.Argument(metavar=metavar, help=line)]
+        return [inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, annotation=annotation)]
+    annotation = Annotated[str | None, typer.Argument(metavar=metavar, help=line, show_default=False)]
+    return [inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=None, annotation=annotation)]
+
+
+def _options(keys: Iterable[str]) -> Iterable[inspect.Parameter]:
+    """Yield the parameters of the named options, in their order."""
+    for key in keys:
+        option, flag = OPTIONS[key], f"--{key.replace('_', '-')}"
+        annotation: Any
+        default: Any
+        if not option.metavar:
+            annotation = Annotated[bool, typer.Option(flag, help=option.help, show_default=False)]
+            default = False
+        else:
+            typed = list[str] if option.is_many else str | None
+            info = typer.Option(flag, metavar=option.metavar, help=option.help, show_default=False)
+            annotation, default = Annotated[typed, info], [] if option.is_many else None
+        yield inspect.Parameter(key, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=annotation)

@@ -1,0 +1,113 @@
+"""What one run of ``make`` came to: pieces with their files, as values and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from frameforge.card.preset import Preset
+from frameforge.finding import Finding
+from frameforge.frame.piece import Piece, RowResult
+from frameforge.geometry.box import Box
+from frameforge.job.closing import piece_lines, run_lines
+from frameforge.job.findings import finding_json
+
+__all__ = ["Made", "MadePiece", "row_json"]
+
+
+@dataclass(frozen=True, slots=True)
+class MadePiece:
+    """One piece as it was made. Lengths in mm; ``files`` are paths relative to the folder of the run, by kind.
+
+    ``neighbours`` holds, for each row, the gaps that one repeat less and one more would leave, where that is known.
+    """
+
+    piece: Piece
+    card: str | None
+    copies: int
+    preset: Preset
+    files: Mapping[str, str]
+    box: Box
+    area_mm2: float
+    cut_length_mm: float
+    neighbours: tuple[Mapping[int, float], ...] = ()
+
+    @property
+    def name(self) -> str:
+        """Name of the piece and of its files."""
+        return self.piece.name
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was found in the piece."""
+        return self.piece.findings
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the piece as a table of plain values; None for what is not worked out yet."""
+        return {
+            "name": self.name,
+            "card": self.card,
+            "copies": self.copies,
+            "files": dict(self.files),
+            "width_mm": self.box.width_mm,
+            "height_mm": self.box.height_mm,
+            "area_mm2": self.area_mm2,
+            "cut_length_mm": self.cut_length_mm,
+            "kerf_mm": None,
+            "lifts": None,
+            "cut_s": None,
+            "waste_bits": None,
+            "parts": 1,
+            "inside_cuts": len(self.piece.region.holes),
+            "segments": self.piece.region.segment_count,
+            "rows": [row_json(row) for row in self.piece.rows],
+            "findings": [finding_json(finding) for finding in self.findings],
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A whole run: where it wrote, what, and notes for the maker that belong to no piece."""
+
+    out: Path
+    pieces: tuple[MadePiece, ...]
+    report: str | None
+    pictures: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the run as a table of plain values."""
+        return {
+            "out": str(self.out),
+            "pieces": [piece.as_json() for piece in self.pieces],
+            "sheets": None,
+            "report": self.report,
+            "findings": [],
+        }
+
+    def lines(self) -> list[str]:
+        """Return what is said at the end of the run."""
+        lines = [*self.notes]
+        for piece in self.pieces:
+            lines += piece_lines(piece)
+        return [*lines, *run_lines(self)]
+
+
+def row_json(row: RowResult) -> dict[str, Any]:
+    """Return a row as a table of plain values."""
+    return {
+        "motif": row.motif_name,
+        "count": row.count,
+        "gap_mm": row.gap_mm,
+        "foot_gap_mm": row.foot_gap_mm,
+        "gap_max_mm": row.gap_max_mm,
+        "pitch_deg": row.pitch_deg,
+        "start_deg": row.start_deg,
+        "seam_gap_mm": row.seam_gap_mm,
+        "scale": row.scale,
+        "seat": row.seat,
+        "place": row.place,
+        "spread": row.spread,
+    }

@@ -1,0 +1,158 @@
+"""One run of ``make``: recipe or options to pieces, to checked files, to a report."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import Any, Final
+
+from frameforge.card.preset import Preset, load_preset
+from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.finding import Finding
+from frameforge.frame.make import make_piece
+from frameforge.frame.spec import PieceSpec
+from frameforge.geometry.measure import area_mm2, bounds, length_mm
+from frameforge.job.findings import FindingsError
+from frameforge.job.made import Made, MadePiece
+from frameforge.job.motif_source import MotifSource
+from frameforge.job.naming import default_name, free_name
+from frameforge.job.neighbours import neighbour_gaps
+from frameforge.job.output import FORMATS, Extra, piece_files, write_run
+from frameforge.job.recipe_file import recipe_of
+from frameforge.motif.motif import Motif
+from frameforge.recipe.keep import kept_text
+from frameforge.recipe.model import CardTable
+from frameforge.recipe.recipe import Recipe
+from frameforge.recipe.to_spec import entry_motif, to_spec
+
+__all__ = ["DEFAULT_PRESET", "Extras", "MakeOrder", "Progress", "make", "make_recipe", "no_extras"]
+
+DEFAULT_PRESET: Final = "card-240-knife"
+"""The limits that hold where neither piece nor card names others."""
+
+Progress = Callable[[int, int, str], None]
+"""Called with (pieces done, pieces in all, name of the next one)."""
+
+Extras = Callable[[Sequence[MadePiece]], Sequence[Extra]]
+"""Gives the files that show all pieces of a run together."""
+
+
+def no_extras(pieces: Sequence[MadePiece]) -> Sequence[Extra]:
+    """Return no further files: those of the pieces are enough."""
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class MakeOrder:
+    """What was asked for: a recipe file or None, options over it by key, and how the run treats files and warnings."""
+
+    recipe: Path | None
+    options: Mapping[str, Any]
+    out: Path
+    motifs: Path | None = None
+    is_lenient: bool = False
+    replaces_foreign: bool = False
+    refuses_warnings: bool = False
+
+
+def make(order: MakeOrder, progress: Progress) -> Made:
+    """Return what was made; every file is written, or none is.
+
+    Raises InputError, GeometryError, FileError with a line a fault; FindingsError when warnings are refused.
+    """
+    return make_recipe(recipe_of(order.recipe, order.options), order, progress)
+
+
+def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Extras = no_extras) -> Made:
+    """Return what a checked recipe came to, as ``make`` does; ``extras`` adds files that show all pieces together."""
+    source = MotifSource(order.recipe.parent if order.recipe else Path(), order.motifs, order.is_lenient)
+    pieces = _built(recipe, source, progress)
+    if order.refuses_warnings:
+        _refuse_warnings(pieces)
+    files = [
+        piece_files(made, _kept(recipe, index, made, source), recipe.tables.files) for index, made in enumerate(pieces)
+    ]
+    title = recipe.source.name or pieces[0].name
+    found = list(zip(pieces, files, strict=True))
+    return write_run(order.out, title, found, extras(pieces), force=order.replaces_foreign)
+
+
+def _built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadePiece]:
+    """Return every piece of a recipe. Raises what was refused, of all pieces at once."""
+    pieces: list[MadePiece] = []
+    faults: list[FrameforgeError] = []
+    for index, table in enumerate(recipe.pieces):
+        progress(index, len(recipe.pieces), table.name or "")
+        try:
+            pieces.append(_piece(recipe, index, source, {piece.name for piece in pieces}))
+        except (InputError, GeometryError) as fault:
+            faults.append(fault)
+    if faults:
+        raise type(faults[0]).from_many(faults)
+    progress(len(pieces), len(pieces), "")
+    return pieces
+
+
+def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> MadePiece:
+    """Return one piece made and measured."""
+    table = recipe.pieces[index]
+    preset = _preset(recipe, index)
+    loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
+    spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
+    piece = make_piece(spec, preset)
+    name = table.name or free_name(default_name(piece), taken | {other.name for other in recipe.pieces if other.name})
+    findings = tuple(replace(finding, piece=name) for finding in (*_motif_notes(spec), *piece.findings))
+    piece = replace(piece, name=name, findings=findings)
+    formats = recipe.tables.files.formats or FORMATS
+    return MadePiece(
+        piece=piece,
+        card=table.card,
+        copies=table.copies,
+        preset=preset,
+        files={kind: f"{name}.{kind}" for kind in formats},
+        box=bounds(piece.region),
+        area_mm2=area_mm2(piece.region),
+        cut_length_mm=length_mm(piece.region),
+        neighbours=neighbour_gaps(spec, piece, preset),
+    )
+
+
+def _preset(recipe: Recipe, index: int) -> Preset:
+    """Return the limits that hold for a piece: its own preset, its card's, or the one for 240 g card on a knife."""
+    piece = recipe.pieces[index]
+    card = recipe.tables.card.get(piece.card or "", CardTable())
+    preset = load_preset(piece.preset or card.preset or DEFAULT_PRESET)
+    limits = {f"{key}_mm": value for key, value in card.model_dump(exclude={"preset"}, exclude_none=True).items()}
+    return preset.with_values(limits) if limits else preset
+
+
+def _motif_notes(spec: PieceSpec) -> list[Finding]:
+    """Return a note for everything that was said about a motif's drawing when it was read."""
+    motifs = dict.fromkeys((o.motif.name, o.motif.notes) for row in spec.rows for o in row.pattern)
+    return [Finding("drawing", "note", f"{name}: {note}") for name, notes in motifs for note in notes]
+
+
+def _refuse_warnings(pieces: list[MadePiece]) -> None:
+    """Raise FindingsError when a piece has a warning."""
+    found = [finding for piece in pieces for finding in piece.findings]
+    warnings = [finding for finding in found if finding.severity == "warning"]
+    if warnings:
+        named = ", ".join(dict.fromkeys(f"{finding.piece} {finding.code}" for finding in warnings))
+        say = f"{len(warnings)} warnings ({named}), so nothing was made. Leave out --strict to make it all the same."
+        raise FindingsError(say, found, where="make")
+
+
+def _kept(recipe: Recipe, index: int, made: MadePiece, source: MotifSource) -> str:
+    """Return the recipe that the files of a piece keep of themselves."""
+
+    def own(place: int, motif: str) -> Motif | None:
+        row = recipe.pieces[index].row[place]
+        if motif not in recipe.tables.motif and not source.is_own(motif):
+            return None
+        loader = partial(source.load, least_neck_mm=made.preset.least_neck_mm)
+        entry = next(entry for entry in row.motif if entry.motif == motif)
+        return entry_motif(recipe, index, place, entry, loader)
+
+    return kept_text(recipe, index, made.name, own)

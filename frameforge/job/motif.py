@@ -1,0 +1,128 @@
+"""The catalogue looked at: all motifs, or one of them, with a picture."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from frameforge.job.output import png_picture, versions
+from frameforge.motif.catalogue import White, load_motif, names
+from frameforge.motif.describe import MotifFacts, describe
+from frameforge.motif.motif import Motif
+from frameforge.picture.motif_sheet import motif_picture, motif_sheet
+from frameforge.units import format_both, format_mm
+from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
+
+__all__ = ["MotifList", "ShownMotif", "list_motifs", "show_motif"]
+
+_SHEET: Final = "motifs.png"
+
+
+@dataclass(frozen=True, slots=True)
+class MotifList:
+    """All motifs that can be named, and the picture of them where one was asked for."""
+
+    facts: tuple[MotifFacts, ...]
+    picture: Path | None
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the list as a table of plain values."""
+        shown = [{key: value for key, value in _facts_json(facts).items() if key != "notes"} for facts in self.facts]
+        return {"motifs": shown, "picture": None if self.picture is None else str(self.picture)}
+
+    def lines(self) -> list[str]:
+        """Return a line a motif, in columns."""
+        wide = max(len(facts.name) for facts in self.facts)
+        lines = [
+            f"{facts.name:{wide}}  foot {format_mm(facts.foot_mm):>8}  {format_mm(facts.box.width_mm):>8} wide"
+            f"  {format_mm(facts.box.height_mm):>8} high"
+            for facts in self.facts
+        ]
+        return [*lines, *([f"Picture: {self.picture}"] if self.picture else [])]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownMotif:
+    """One motif looked at: its numbers, where it came from, its picture."""
+
+    facts: MotifFacts
+    source: str
+    picture: Path
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the motif as a table of plain values; None for what is not worked out yet."""
+        return {**_facts_json(self.facts), "file": self.source, "picture": str(self.picture)}
+
+    def lines(self) -> list[str]:
+        """Return what is said of the motif."""
+        facts = self.facts
+        foot = "stated in the drawing" if facts.is_foot_stated else "found: where the drawing stands on its lowest line"
+        lines = [
+            f"{facts.name}: {format_both(facts.box.width_mm)} wide, {format_both(facts.box.height_mm)} high",
+            f"foot {format_both(facts.foot_mm)}, {foot}",
+            f"outlines: {facts.join} joined on, {facts.cut_away} cut away, {facts.window} windows",
+        ]
+        return [*lines, *(f"note: {note}" for note in facts.notes), f"Picture: {self.picture}"]
+
+
+def list_motifs(folder: Path | None, out: Path | None, *, replaces_foreign: bool = False) -> MotifList:
+    """Return all motifs, the maker's own in ``folder`` included; with ``out``, a picture of them is put there.
+
+    Raises InputError for a drawing in ``folder`` that cannot be understood, FileError where files refuse.
+    """
+    motifs = [load_motif(name, folder=folder) for name in names(folder)]
+    picture = None
+    if out is not None:
+        told = [(f"foot {format_mm(motif.foot_mm)}",) for motif in motifs]
+        sheet = motif_sheet("Motifs", motifs, lines=told)
+        picture = _put(out, _SHEET, png_picture(sheet), force=replaces_foreign)
+    return MotifList(tuple(describe(motif) for motif in motifs), picture)
+
+
+def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
+    """Return one motif by name or drawing, its picture with foot and axis put into ``out``.
+
+    ``options`` holds what was typed: motifs (folder), white, lenient, force. Raises InputError and FileError.
+    """
+    folder = Path(options["motifs"]) if options.get("motifs") else None
+    white: White = "cuts" if options.get("white") == "cuts" else "keep"
+    motif = load_motif(
+        name, folder=folder, white=white, lenient=bool(options.get("lenient")), where=f"motif show {name}"
+    )
+    facts = describe(motif)
+    picture = motif_picture(motif, lines=_picture_lines(motif, facts))
+    path = _put(out, f"motif-{motif.name}.png", png_picture(picture), force=bool(options.get("force")))
+    return ShownMotif(facts, name, path)
+
+
+def _picture_lines(motif: Motif, facts: MotifFacts) -> Sequence[str]:
+    size = f"{format_both(facts.box.width_mm)} wide, {format_both(facts.box.height_mm)} high"
+    return (size, f"sunk by {format_mm(motif.sink_mm)}") if motif.sink_mm else (size,)
+
+
+def _put(out: Path, name: str, data: bytes, *, force: bool) -> Path:
+    """Put one picture into a folder of results and return its path."""
+    target = OutFolder.open(out, force=force)
+    target.finish([target.put(PieceFiles(name, (OutFile(name, data),)))], versions())
+    return out / name
+
+
+def _facts_json(facts: MotifFacts) -> dict[str, Any]:
+    box = facts.box
+    return {
+        "name": facts.name,
+        "file": None,
+        "width_mm": box.width_mm,
+        "height_mm": box.height_mm,
+        "bounds_mm": [box.left, box.bottom, box.right, box.top],
+        "area_mm2": facts.area_mm2,
+        "foot_mm": facts.foot_mm,
+        "thinnest_mm": None,
+        "join": facts.join,
+        "cut_away": facts.cut_away,
+        "window": facts.window,
+        "segments": facts.segments,
+        "notes": list(facts.notes),
+    }

@@ -1,0 +1,99 @@
+"""From pieces to files: texts checked, pictures drawn, a report, and all of it put into the folder together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from frameforge import __version__
+from frameforge.job.made import Made, MadePiece
+from frameforge.job.report import report_text
+from frameforge.picture.piece import PieceDrawing, piece_picture
+from frameforge.recipe.model import FilesTable
+from frameforge.units import format_size
+from frameforge.write.checked import checked_dxf, checked_svg
+from frameforge.write.compare import measured_page
+from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
+from frameforge.write.page import CutPage, CutPiece
+from frameforge.write.png import CSS_PX_PER_MM, to_png
+
+__all__ = ["FORMATS", "Extra", "drawing_of", "piece_files", "png_picture", "versions", "write_run"]
+
+FORMATS = ("svg", "dxf", "png")
+"""Kinds of file written where the recipe does not choose."""
+
+_SHARPNESS = 2.0
+"""Pixels of a picture for each pixel it is drawn in: sharp on screens of two to one, and on paper at 13 cm width."""
+
+_REPORT = "report.md"
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """A file of a run that belongs to no piece, such as a picture of them all."""
+
+    name: str
+    data: bytes
+
+
+def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
+    """Return the files of one piece, every text read back and found sound.
+
+    Raises FrameforgeError, our own fault, when a text does not hold what it should.
+    """
+    page = CutPage(made.name, (CutPiece(made.name, made.piece.region),))
+    lines = measured_page(page)
+    found = []
+    for kind, name in made.files.items():
+        if kind == "svg":
+            data = checked_svg(page, recipe=recipe, one_path=files.one_path, lines=lines).encode("utf-8")
+        elif kind == "dxf":
+            text = checked_dxf(page, recipe=recipe, style=files.dxf, unit=files.dxf_unit, lines=lines)
+            data = text.encode("ascii")
+        else:
+            data = png_picture(piece_picture(drawing_of(made)))
+        found.append(OutFile(name, data))
+    return PieceFiles(made.name, tuple(found))
+
+
+def drawing_of(made: MadePiece) -> PieceDrawing:
+    """Return what is drawn of a piece."""
+    return PieceDrawing(made.name, (made.piece.region,), made.card, (f"{_size(made)} across",))
+
+
+def png_picture(svg: str) -> bytes:
+    """Return a picture as PNG."""
+    return to_png(svg, px_per_mm=CSS_PX_PER_MM * _SHARPNESS)
+
+
+def _size(made: MadePiece) -> str:
+    return format_size(made.box.width_mm, made.box.height_mm)
+
+
+def write_run(
+    out: Path, title: str, pieces: Sequence[tuple[MadePiece, PieceFiles]], extras: Sequence[Extra] = (), *, force: bool
+) -> Made:
+    """Return the run after its files were put into ``out``, run.json last. Raises FileError, and then wrote nothing
+    over a file that is not ours."""
+    made = tuple(piece for piece, _ in pieces)
+    report = OutFile(_REPORT, report_text(title, made).encode("utf-8"))
+    others = [PieceFiles(extra.name, (OutFile(extra.name, extra.data),)) for extra in extras]
+    batches = [*(files for _, files in pieces), *others, PieceFiles(_REPORT, (report,))]
+    folder = OutFolder.open(out, force=force)
+    folder.claim(file.name for batch in batches for file in batch.files)
+    folder.finish([folder.put(batch) for batch in batches], versions())
+    return Made(out.resolve(), made, _REPORT, tuple(extra.name for extra in extras))
+
+
+def versions() -> dict[str, str]:
+    """Return what the bytes of the files depend on."""
+    import shapely
+    from ezdxf.version import __version__ as ezdxf_version
+
+    return {
+        "frameforge": __version__,
+        "shapely": shapely.__version__,
+        "geos": shapely.geos_version_string,
+        "ezdxf": ezdxf_version,
+    }
