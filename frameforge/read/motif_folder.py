@@ -7,7 +7,10 @@ from typing import Final
 
 from frameforge.errors import FileError
 
-__all__ = ["folder", "names_in", "read_motif_bytes"]
+__all__ = ["GREATEST_BYTES", "folder", "names_in", "read_motif_bytes"]
+
+GREATEST_BYTES: Final = 16_000_000
+"""Size of a drawing, unpacked and with its entities unfolded; a tree of this size takes a second and 200 MB."""
 
 _PACKAGE: Final = Path(__file__).resolve().parent.parent
 
@@ -31,9 +34,13 @@ def names_in(place: Path) -> tuple[str, ...]:
 
 
 def read_motif_bytes(path: Path) -> bytes:
-    """Return the content of a drawing file. Raises FileError where it cannot be read."""
+    """Return the content of a drawing file, one byte more than allowed of one that is too large.
+
+    Raises FileError where it cannot be read.
+    """
     try:
-        return path.read_bytes()
+        with path.open("rb") as file:
+            return file.read(GREATEST_BYTES + 1)
     except FileNotFoundError:
         raise FileError("no such file. Look at its name and folder.", where=str(path), code="no-file") from None
     except IsADirectoryError:

@@ -8,8 +8,9 @@ from frameforge.errors import InputError
 from frameforge.geometry.combine import evaluate
 from frameforge.geometry.region import Region
 from frameforge.read.drawing import Drawing
+from frameforge.read.svg_findings import note_spill, note_white, white_boxes
 from frameforge.read.svg_index import Index
-from frameforge.read.svg_notes import Notes
+from frameforge.read.svg_notes import LETTERS, Notes
 from frameforge.read.svg_paint import Painted, paint
 from frameforge.read.svg_scene import PARTS
 from frameforge.read.svg_tree import read_tree
@@ -24,7 +25,7 @@ def read_drawing(data: bytes, *, where: str, white: Literal["keep", "cuts"] = "k
     """Return the drawing in an SVG file's bytes, in mm, y up.
 
     ``where`` names the file in messages. ``white`` says whether near-white shapes on top of others are card like all
-    else or are cut out of it. ``lenient`` takes what stands before the fault of a path.
+    else, or are cut out of it. ``lenient`` takes what stands before the fault of a path.
     Raises InputError, one line, where the file is no SVG or holds nothing that can be cut.
     """
     root = read_tree(data, where=where)
@@ -34,18 +35,39 @@ def read_drawing(data: bytes, *, where: str, white: Literal["keep", "cuts"] = "k
     walk = Walk(index, where=where, notes=notes, is_lenient=lenient)
     walk.root(page)
     painted = paint(walk.finds.shapes, index, notes)
-    if not painted:
-        raise InputError("the drawing holds nothing that can be cut.", where=where, code="nothing-to-cut")
-    parts = {part: _part(part, painted, white == "cuts") for part in PARTS}
+    white_cuts = white == "cuts"
+    note_white(painted, notes, white_cuts=white_cuts)
+    parts = {part: _part(part, painted, notes, white_cuts=white_cuts) for part in PARTS}
     if not any(parts.values()):
-        raise InputError("the drawing holds nothing that can be cut.", where=where, code="nothing-to-cut")
+        raise _nothing_to_cut(painted, notes, where)
+    note_spill([region for regions in parts.values() for region in regions], page, notes)
     return Drawing(
         page.width_mm, page.height_mm, parts["join"], parts["cut-away"], parts["window"],
         walk.finds.guides.get("foot"), walk.finds.guides.get("axis"), notes.to_tuple(),
+        white_boxes(painted, page, white_cuts=white_cuts),
     )  # fmt: skip
 
 
-def _part(part: str, painted: tuple[Painted, ...], white_cuts: bool) -> tuple[Region, ...]:
-    """Return the regions of one part."""
-    expression = united((item for item in painted if item.part == part and not item.is_stroke), white_cuts=white_cuts)
-    return () if expression is None else evaluate(expression).regions
+def _part(part: str, painted: tuple[Painted, ...], notes: Notes, *, white_cuts: bool) -> tuple[Region, ...]:
+    """Return the regions of one part; what could not be made exact is noted."""
+    expression = united((item for item in painted if item.part == part), white_cuts=white_cuts)
+    if expression is None:
+        return ()
+    combined = evaluate(expression)
+    for place in (*combined.report.lost, *combined.report.patched):
+        notes.add(f"a crossing at {place.real:.2f}, {place.imag:.2f} mm could not be made exact.")
+    return combined.regions
+
+
+def _nothing_to_cut(painted: tuple[Painted, ...], notes: Notes, where: str) -> InputError:
+    """Return the refusal of a drawing without anything to cut, with the likeliest reason."""
+    if notes.letters:
+        return InputError(LETTERS, where=f"{where}, {notes.letters}", code="letters-only")
+    if painted and all(item.is_white for item in painted):
+        say = "all its shapes are near white, so --white cuts leaves nothing. Leave that option out."
+    elif painted:
+        say = "its shapes enclose no area. Draw a closed outline, or give its lines a stroke."
+    else:
+        told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
+        say = f"the drawing holds nothing that can be cut.{told or ' Draw a filled shape or a stroke.'}"
+    return InputError(say, where=where, code="nothing-to-cut")

@@ -9,10 +9,9 @@ import re
 from dataclasses import dataclass
 from typing import Final, Literal
 
-__all__ = ["BLACK", "CURRENT_COLOUR", "NEAR_WHITE", "NO_PAINT", "Paint", "read_paint"]
+from frameforge.tolerances import NEAR_WHITE
 
-NEAR_WHITE: Final = 0.95
-"""From here on, in red, green and blue alike, a colour is near white: on paper it reads as a cut-out."""
+__all__ = ["BLACK", "CURRENT_COLOUR", "NO_PAINT", "Paint", "read_paint"]
 
 _HEX = re.compile(r"#([0-9a-fA-F]{8}|[0-9a-fA-F]{6}|[0-9a-fA-F]{3,4})(?![^\s])")
 _URL = re.compile(r"""url\(\s*["']?\s*([^"')]*?)\s*["']?\s*\)\s*(.*)""", re.DOTALL)

@@ -16,11 +16,9 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.read.path_grammar import Command
+from frameforge.tolerances import CLOSED_PART
 
 __all__ = ["Subpath", "endpoint_arc", "to_subpaths"]
-
-# Relative commands add up rounding; an end this near to its start (relative to its coordinates) is closed already.
-_ROUNDING = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +136,7 @@ class _Pen:
         self.segments, self.is_down = [], False
 
     def _close(self) -> None:
-        if self.segments and abs(self.point - self.start) <= _ROUNDING * max(1.0, abs(self.start)):
+        if self.segments and abs(self.point - self.start) <= CLOSED_PART * max(1.0, abs(self.start)):
             self.segments[-1] = self.segments[-1].with_ends(self.segments[-1].start, self.start)
         elif self.point != self.start:
             self._add(Line(self.point, self.start), self.start)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from frameforge.geometry.box import Box
+from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline
 from frameforge.read.svg_colour import Paint
 from frameforge.read.svg_index import Index
@@ -44,6 +46,17 @@ class Painted:
     def clips(self) -> tuple[Clip, ...]:
         """What it is clipped by."""
         return self.shape.clips
+
+    def box(self) -> Box:
+        """Return the box of what is painted (mm); for a stroke that of its line, grown by half its width."""
+        if self.outlines:
+            return bounds(self.outlines)
+        shape = self.shape
+        placed = [segment for path in shape.subpaths for segment in path.transformed(shape.affine).segments]
+        starts = Box.from_points(shape.affine.apply(path.start) for path in shape.subpaths)
+        box = bounds(placed) if placed else starts
+        half = stroke_width(shape.style, shape.viewport) / 2 * shape.affine.greatest_stretch
+        return Box(box.left - half, box.bottom - half, box.right + half, box.top + half)
 
 
 def paint(shapes: list[Shape], index: Index, notes: Notes) -> tuple[Painted, ...]:

@@ -17,6 +17,7 @@ from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
 from frameforge.read.path_grammar import Fault, scan_numbers, scan_path
 from frameforge.read.svg_curves import Subpath, to_subpaths
+from frameforge.tolerances import CLOSED_PART
 
 __all__ = ["SHAPES", "Lengths", "shape_subpaths"]
 
@@ -129,13 +130,13 @@ def _rounded(origin: complex, width: float, height: float, rx: float, ry: float)
     start = last
     for i, center in enumerate(centers):
         quarter = _quarters(center, rx, ry)[(i + 3) % 4]
-        if abs(quarter.start - last) > 1e-12 * (width + height):
+        if abs(quarter.start - last) > CLOSED_PART * (width + height):
             segments.append(Line(last, quarter.start))
         else:
             quarter = quarter.with_ends(last, quarter.end)
         segments.append(quarter)
         last = quarter.end
-    if abs(last - start) <= 1e-12 * (width + height):
+    if abs(last - start) <= CLOSED_PART * (width + height):
         segments[-1] = segments[-1].with_ends(segments[-1].start, start)
     else:
         segments.append(Line(last, start))

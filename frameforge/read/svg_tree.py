@@ -13,11 +13,9 @@ from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import DefusedXMLParser
 
 from frameforge.errors import InputError
+from frameforge.read.motif_folder import GREATEST_BYTES
 
-__all__ = ["GREATEST_BYTES", "GREATEST_DEPTH", "GREATEST_ELEMENTS", "local_name", "read_tree"]
-
-GREATEST_BYTES: Final = 16_000_000
-"""Size of a drawing, unpacked and with its entities unfolded; a tree of this size takes a second and 200 MB."""
+__all__ = ["GREATEST_DEPTH", "GREATEST_ELEMENTS", "local_name", "read_tree"]
 
 GREATEST_ELEMENTS: Final = 60_000
 """Elements of a drawing; a motif has tens, a map some thousands."""

@@ -11,7 +11,8 @@ import time
 import pytest
 
 from frameforge.errors import InputError
-from frameforge.read.svg_tree import GREATEST_BYTES, GREATEST_DEPTH, GREATEST_ELEMENTS, local_name, read_tree
+from frameforge.read.motif_folder import GREATEST_BYTES
+from frameforge.read.svg_tree import GREATEST_DEPTH, GREATEST_ELEMENTS, local_name, read_tree
 
 LAUGHS = '<!DOCTYPE svg [<!ENTITY a0 "hahahahaha">' + "".join(
     f'<!ENTITY a{i} "{f"&a{i - 1};" * 10}">' for i in range(1, 10)
