@@ -23,11 +23,14 @@ from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import Ints
 from frameforge.geometry.trace.chains import Chains
+from frameforge.geometry.trace.nearby import near_crossings
 from frameforge.geometry.trace.runs import Rings
 from frameforge.geometry.trace.source import Source
 from frameforge.geometry.trace.tracing import Traced, trace
 from frameforge.geometry.trace.vertices import Vertices
 from frameforge.tolerances import CHORD_MM, REFINE_BY, REFINEMENTS
+
+_SETTLINGS = 4  # rounds of settling crossings near a third curve; two are the rule where there are any
 
 __all__ = [
     "Combined",
@@ -41,6 +44,7 @@ __all__ = [
     "difference",
     "evaluate",
     "intersection",
+    "regions_of",
     "union",
 ]
 
@@ -137,14 +141,27 @@ def evaluate(expression: Expression, *, chord_mm: float = CHORD_MM) -> Combined:
         return Combined((), Report(chord_mm))
     chains = leaves.chains.welded()
     for repeats in range(REFINEMENTS + 1):
-        source = Source.from_chains(chains, chord_mm)
-        shells = boolean.shells(leaves.geometry(expression, source.vertices))
-        traced = trace(Rings(shells.point, shells.first), source) if len(shells.polygon) else Traced({}, (), (), ())
+        polygon, traced = _traced(expression, leaves, Source.from_chains(chains, chord_mm))
         if not (traced.lost or traced.patched) or repeats == REFINEMENTS:
             break
         chord_mm /= REFINE_BY
     report = Report(chord_mm, repeats, traced.lost, traced.patched, traced.touches)
-    return Combined(_regions(traced.outlines, shells.polygon), report)
+    return Combined(regions_of(traced.outlines, shells.polygon), report)
+
+
+def _traced(expression: Expression, leaves: _Leaves, source: Source) -> tuple[Ints, Traced]:
+    """Return the polygon of every ring of the result, and the rings traced back.
+
+    Crossings with a third curve close by are settled by giving them vertices and asking shapely again.
+    """
+    for _ in range(_SETTLINGS):
+        shells = boolean.shells(leaves.geometry(expression, source.vertices))
+        traced = trace(Rings(shells.point, shells.first), source)
+        added = near_crossings(source.chains, source.strips, *traced.crossings, source.chord_mm)
+        if not len(added.t):
+            break
+        source = source.with_vertices(added)
+    return shells.polygon, traced
 
 
 class _Leaves:
@@ -221,7 +238,7 @@ class _Leaves:
         return boolean.polygons(vertices.point[low:high], first, polygon)
 
 
-def _regions(outlines: dict[int, Outline], polygon: Ints) -> tuple[Region, ...]:
+def regions_of(outlines: dict[int, Outline], polygon: Ints) -> tuple[Region, ...]:
     """Return one region a polygon whose outer ring is there, all in order of their smallest joint."""
     holes: dict[int, list[Outline]] = {}
     outer: dict[int, Outline] = {}

@@ -9,9 +9,10 @@ import numpy as np
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.segment_table import Bools, Complexes, Floats, Ints
 from frameforge.geometry.trace.chains import Chains
-from frameforge.geometry.trace.classify import classify
+from frameforge.geometry.trace.classify import Edges, classify
 from frameforge.geometry.trace.emit import Pieces, cut_pieces, merged, to_outlines
 from frameforge.geometry.trace.joints import Places, Rules, solve_joints
+from frameforge.geometry.trace.nearby import Added
 from frameforge.geometry.trace.runs import Rings, Runs, find_runs
 from frameforge.geometry.trace.source import Source
 from frameforge.tolerances import JOINT_MM
@@ -24,22 +25,38 @@ class Traced:
     """Outlines by the number of their ring; rings that shrank to nothing are missing.
 
     ``lost``, ``patched``: places (mm) of edges that lie on no chord, and of joints without an exact crossing.
-    ``touches``: places where another outline only touched and was left out.
+    ``touches``: places where another outline only touched and was left out. ``crossings``: the joints that had to be
+    solved, as places on either curve.
     """
 
     outlines: dict[int, Outline]
     lost: tuple[complex, ...]
     patched: tuple[complex, ...]
     touches: tuple[complex, ...]
+    crossings: tuple[Added, Added]
 
 
 def trace(rings: Rings, source: Source, rules: Rules = Rules()) -> Traced:  # noqa: B008
     """Return the true outlines of rings whose edges are chords of ``source``."""
+    if not len(rings.point):
+        none = Added(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0, dtype=np.complex128))
+        return Traced({}, (), (), (), (none, none))
     edges = classify(rings.point, rings.first, source)
     runs = find_runs(rings, edges, source.chains)
     ends = _Ends.from_runs(runs)
+    ends.lives &= ~_dropped_rings(rings, edges, rules)[runs.ring]
     _settle(ends, runs, source, rules)
     return _result(ends, runs, source)
+
+
+def _dropped_rings(rings: Rings, edges: Edges, rules: Rules) -> Bools:
+    """Return which rings are left out: those shorter than dust, and those without a single chord if so ruled."""
+    dropped = np.zeros(len(rings.first) - 1, dtype=bool)
+    if rules.dust_mm:
+        dropped |= np.add.reduceat(abs(rings.next_point - rings.point), rings.first[:-1]) < rules.dust_mm
+    if rules.drops_pockets:
+        dropped |= np.maximum.reduceat(edges.segment, rings.first[:-1]) < 0
+    return dropped
 
 
 @dataclass(slots=True, eq=False)
@@ -58,6 +75,7 @@ class _Ends:
     is_whole: Bools
     is_open: Bools
     is_patched: Bools
+    is_crossing: Bools
     touches: list[complex] = field(default_factory=list)
 
     @classmethod
@@ -70,6 +88,7 @@ class _Ends:
         return cls(
             start, stop, runs.length.copy(), runs.begin.copy(), runs.finish.copy(),
             np.ones(many, dtype=bool), runs.is_whole.copy(), ~runs.is_whole, np.zeros(many, dtype=bool),
+            np.zeros(many, dtype=bool),
         )  # fmt: skip
 
     def next_living(self, ring: Ints) -> Ints:
@@ -122,6 +141,7 @@ def _solve_open_joints(ends: _Ends, runs: Runs, after: Ints, source: Source, rul
     ends.start.put(nxt, solved.b)
     ends.finish[joint] = ends.begin[nxt] = solved.point
     ends.is_patched[joint] = ~solved.is_solved
+    ends.is_crossing[joint] = solved.is_solved & ~solved.is_natural
 
 
 def _join_lost(ends: _Ends, runs: Runs, joint: Ints, after: Ints) -> None:
@@ -169,7 +189,8 @@ def _close_up(ends: _Ends, runs: Runs, before: Ints, source: Source) -> None:
         ends.lives[k] = False
         ends.length[j] += ends.length[k] + runs.way[j] * apart
         ends.stop.put(np.array([j]), ends.stop.taken(np.array([k])))
-        ends.finish[j], ends.is_open[j], ends.is_patched[j] = ends.finish[k], ends.is_open[k], ends.is_patched[k]
+        for column in (ends.finish, ends.is_open, ends.is_patched, ends.is_crossing):
+            column[j] = column[k]
 
 
 def _result(ends: _Ends, runs: Runs, source: Source) -> Traced:
@@ -180,8 +201,15 @@ def _result(ends: _Ends, runs: Runs, source: Source) -> Traced:
     patched = living[ends.is_patched[living]]
     lost_places = tuple(((ends.begin[lost] + ends.finish[lost]) / 2).tolist())
     patched_places = tuple(ends.finish[patched].tolist())
+    joint = living[ends.is_crossing[living]]
+    after = ends.next_living(runs.ring)[joint]
+    sides = (ends.stop.taken(joint), ends.start.taken(after))
+    crossings = (
+        Added(sides[0].segment, sides[0].t, ends.finish[joint]),
+        Added(sides[1].segment, sides[1].t, ends.finish[joint]),
+    )
     if not len(living):
-        return Traced({}, lost_places, patched_places, tuple(ends.touches))
+        return Traced({}, lost_places, patched_places, tuple(ends.touches), crossings)
     traced = living[runs.chain[living] >= 0]
     whole = ends.is_whole[traced]
     way, chain = runs.way[traced], runs.chain[traced]
@@ -198,7 +226,7 @@ def _result(ends: _Ends, runs: Runs, source: Source) -> Traced:
     both = both.taken(np.argsort(both.ring, kind="stable"))
     both = replace(both, ring=runs.ring[both.ring])
     outlines = to_outlines(*merged(both, chains.table, source.labels), chains.table)
-    return Traced(outlines, lost_places, patched_places, tuple(ends.touches))
+    return Traced(outlines, lost_places, patched_places, tuple(ends.touches), crossings)
 
 
 def _whole_or(places: Places, whole: Bools, chains: Chains, chain: Ints, way: Ints, end: int) -> Places:
