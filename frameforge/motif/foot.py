@@ -31,6 +31,9 @@ DEEPEST_PART: Final = 1 / 3
 UPRIGHT_DEG: Final = 1.0
 """An axis drawn further than this off the upright is named in a note; less is a hand's unsteadiness."""
 
+FOOT_DECIMALS: Final = 9
+"""The difference of two page coordinates carries rounding from here on (4.3999999999999995 for 4.4)."""
+
 Ends = tuple[complex, complex]
 
 
@@ -145,7 +148,7 @@ def _standing(
 ) -> Motif:
     """Return the motif with the foot ends moved to (-w/2, 0) and (w/2, 0)."""
     left, right = ends
-    foot_mm = abs(right - left)
+    foot_mm = round(abs(right - left), FOOT_DECIMALS)
     onto = Affine.from_move(-(left + right) / 2)
     if left.imag != right.imag:
         onto = Affine.from_turn(-cmath.phase(right - left)).after(onto)

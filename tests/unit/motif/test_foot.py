@@ -1,0 +1,178 @@
+"""Drawings stood on their foot: stated feet, found feet, sunk feet."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from fixtures.outlines import disc
+
+from frameforge.errors import InputError
+from frameforge.finding import Finding
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.cubic import Cubic
+from frameforge.geometry.line import Line
+from frameforge.geometry.measure import area_mm2, bounds
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
+from frameforge.motif.foot import to_motif
+from frameforge.motif.motif import Motif
+from frameforge.read.drawing import Drawing
+
+NECK_MM = 1.5
+
+
+def _polygon(*points: complex) -> Region:
+    return Region(Outline.from_points(points))
+
+
+def _motif(*join: Region, **rest: object) -> Motif:
+    drawing = Drawing(None, None, join, **rest)  # type: ignore[arg-type]
+    return to_motif(drawing, "daisy", least_neck_mm=NECK_MM)
+
+
+HOUSE = _polygon(10 + 5j, 18 + 5j, 18 + 9j, 14 + 12j, 10 + 9j)
+
+
+def _heart() -> Region:
+    """A heart on its point, right half y(x) by one cubic a side, 10 mm tall."""
+    right = Cubic(0j, 4 + 3j, 6 + 9j, 3 + 10j), Line(3 + 10j, 8j)
+    left = Line(8j, -3 + 10j), Cubic(-3 + 10j, -6 + 9j, -4 + 3j, 0j)
+    return Region(Outline((*right, *left)))
+
+
+def test_a_stated_foot_is_taken() -> None:
+    motif = _motif(HOUSE, foot=(10 + 5j, 18 + 5j), axis=(14 + 5j, 14 + 12j))
+    assert motif.foot_mm == 8
+    assert motif.is_foot_stated
+    assert motif.notes == ()
+    box = bounds(motif.join)
+    assert (box.left, box.bottom, box.right, box.top) == (-4, 0, 4, 7)
+
+
+@pytest.mark.parametrize("degrees", [17, -40, 90, 180, 233])
+def test_a_tilted_foot_is_levelled(degrees: float) -> None:
+    turn = Affine.from_turn(math.radians(degrees), 3 - 2j)
+    foot = turn.apply(10 + 5j), turn.apply(18 + 5j)
+    axis = turn.apply(14 + 5j), turn.apply(14 + 12j)
+    motif = _motif(HOUSE.transformed(turn), foot=foot, axis=axis)
+    box = bounds(motif.join)
+    assert (box.left, box.right, box.top) == pytest.approx((-4, 4, 7), abs=1e-12)
+    joints = {segment.start for segment in motif.join[0].outer.segments}
+    assert {complex(-motif.foot_mm / 2), complex(motif.foot_mm / 2)} <= joints, "foot ends are joints to the bit"
+    assert not any(note for note in motif.notes)
+
+
+def test_a_foot_drawn_from_right_to_left_is_turned_by_the_axis() -> None:
+    motif = _motif(HOUSE, foot=(18 + 5j, 10 + 5j), axis=(14 + 5j, 14 + 9j))
+    assert bounds(motif.join).top == 7
+
+
+def test_without_an_axis_outward_is_where_the_drawing_lies() -> None:
+    assert bounds(_motif(HOUSE, foot=(18 + 5j, 10 + 5j)).join).top == 7
+
+
+def test_a_corner_motif_stands_below_its_foot() -> None:
+    tip = _polygon(0j, -3 - 5j, 3 - 5j)
+    pocket = Region(rectangle(-4, -5, 4, 0.3))
+    motif = _motif(tip, cut_away=(pocket,), foot=(-4 + 0j, 4 + 0j), axis=(0j, 3j))
+    assert bounds(motif.join).top == 0
+    assert bounds(motif.cut_away).top == pytest.approx(0.3)
+    assert motif.foot_mm == 8
+
+
+def test_a_leaning_axis_is_told() -> None:
+    motif = _motif(HOUSE, foot=(10 + 5j, 18 + 5j), axis=(14 + 5j, 16 + 8j))
+    assert motif.notes == ("the axis is drawn 34 degrees off the upright of the foot line; took the foot.",)
+
+
+def test_a_foot_without_length_is_refused() -> None:
+    with pytest.raises(InputError, match="no length"):
+        _motif(HOUSE, foot=(10 + 5j, 10 + 5j))
+
+
+def test_a_flat_foot_is_found() -> None:
+    motif = _motif(HOUSE)
+    assert motif.foot_mm == 8
+    assert not motif.is_foot_stated
+    assert motif.sink_mm == 0
+    assert bounds(motif.join).left == -4
+    assert motif.notes == ("no foot is marked; took the 8.00 mm on which it stands.",)
+
+
+def test_walls_that_flare_do_not_widen_a_flat_foot() -> None:
+    motif = _motif(_polygon(0j, 6 + 0j, 9 + 5j, -3 + 5j))
+    assert motif.foot_mm == pytest.approx(6, abs=0.003)
+    assert motif.sink_mm == pytest.approx(0, abs=0.0011)
+
+
+def test_a_round_bottom_stands_on_what_comes_within_a_tenth() -> None:
+    """Chord of a circle r 10 at .1 mm: 2 sqrt(20 x .1 - .01)."""
+    motif = _motif(disc(10, 3 + 4j))
+    assert motif.foot_mm == pytest.approx(2 * math.sqrt(1.99), abs=1e-9)
+    assert motif.sink_mm == pytest.approx(0.1)
+    assert bounds(motif.join).bottom == pytest.approx(-0.1)
+
+
+def test_a_short_leg_within_a_tenth_still_stands() -> None:
+    table = _polygon(0j, 2 + 0j, 2 + 4j, 8 + 4j, 8 + 0.06j, 10 + 0.06j, 10 + 6j, 6j)
+    motif = _motif(table)
+    assert motif.foot_mm == 10
+    assert motif.sink_mm == pytest.approx(0.06)
+
+
+def test_a_heart_on_its_point_is_sunk_to_the_least_neck() -> None:
+    """Width at a level, by bisection on the cubic itself: x(t) at y(t) = level."""
+    motif = _motif(_heart())
+    assert motif.foot_mm == pytest.approx(NECK_MM, abs=1e-8)
+    curve = Cubic(0j, 4 + 3j, 6 + 9j, 3 + 10j)
+    low, high = 0.0, 1.0
+    for _ in range(80):
+        middle = (low + high) / 2
+        low, high = (middle, high) if curve.point(middle).real < NECK_MM / 2 else (low, middle)
+    assert motif.sink_mm == pytest.approx(curve.point(low).imag, abs=1e-8)
+    assert bounds(motif.join).bottom == pytest.approx(-motif.sink_mm)
+    assert motif.notes == (
+        f"it stands on 0.26 mm, this card needs 1.50 mm; sunk {motif.sink_mm:.2f} mm into the edge so that it holds.",
+    )
+
+
+def test_a_flower_on_a_thin_stem_keeps_its_stem() -> None:
+    stem = _polygon(-0.4 + 0j, 0.4 + 0j, 0.4 + 12j, 4 + 12j, 4 + 16j, -4 + 16j, -4 + 12j, -0.4 + 12j)
+    motif = _motif(stem)
+    assert motif.foot_mm == pytest.approx(0.8)
+    assert motif.sink_mm == 0
+    assert "0.80 mm, this card needs 1.50 mm" in motif.notes[0]
+
+
+def test_a_stated_axis_alone_turns_the_drawing() -> None:
+    lying = HOUSE.transformed(Affine.from_turn(-math.pi / 2))
+    motif = _motif(lying, axis=(0j, 5 + 0j))
+    assert motif.foot_mm == pytest.approx(8)
+    assert bounds(motif.join).top == pytest.approx(7)
+
+
+def test_counters_become_windows() -> None:
+    window = rectangle(12, 6, 14, 8)
+    motif = _motif(Region(HOUSE.outer, (window.reversed(),)))
+    assert motif.join[0].holes == ()
+    assert area_mm2(motif.window) == pytest.approx(4)
+
+
+def test_notes_and_findings_of_the_drawing_are_kept() -> None:
+    finding = Finding("white-box", "note", "a box")
+    motif = _motif(HOUSE, notes=("took the page as 100 mm.",), findings=(finding,))
+    assert motif.notes[0] == "took the page as 100 mm."
+    assert motif.findings == (finding,)
+
+
+def test_parts_that_do_not_touch_are_told() -> None:
+    motif = _motif(HOUSE, disc(1, 30 + 20j))
+    assert motif.notes[-1] == "it is 2 parts that do not touch; a part that does not reach the edge falls off."
+
+
+def test_a_motif_of_windows_only_stands_on_them() -> None:
+    motif = to_motif(Drawing(None, None, (), window=(HOUSE,)), "pane", least_neck_mm=NECK_MM)
+    assert motif.foot_mm == 8
+    assert motif.join == ()
