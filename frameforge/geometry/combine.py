@@ -146,7 +146,7 @@ def evaluate(expression: Expression, *, chord_mm: float = CHORD_MM) -> Combined:
             break
         chord_mm /= REFINE_BY
     report = Report(chord_mm, repeats, traced.lost, traced.patched, traced.touches)
-    return Combined(regions_of(traced.outlines, shells.polygon), report)
+    return Combined(regions_of(traced.outlines, polygon), report)
 
 
 def _traced(expression: Expression, leaves: _Leaves, source: Source) -> tuple[Ints, Traced]:

@@ -46,6 +46,10 @@ class Places:
         """Return some of the places."""
         return Places(self.segment[rows], self.t[rows])
 
+    def copy(self) -> Places:
+        """Return places with arrays of their own."""
+        return Places(self.segment.copy(), self.t.copy())
+
     def put(self, rows: Ints, others: Places) -> None:
         """Replace the places ``rows`` by others; the arrays must be this function's own."""
         self.segment[rows], self.t[rows] = others.segment, others.t
@@ -75,12 +79,14 @@ class Joints:
     """Joints between the end ``a`` of a run and the start ``b`` of the next; ``point`` in mm stands in both runs.
 
     ``is_solved`` is False for patched joints: no crossing was found, and the polygon's vertex stands for it.
+    ``is_natural``: the vertex itself lies on both curves, nothing had to be solved.
     """
 
     a: Places
     b: Places
     point: Complexes
     is_solved: Bools
+    is_natural: Bools
 
 
 def solve_joints(chains: Chains, a: Places, b: Places, vertex: Complexes, chord_mm: float, rules: Rules) -> Joints:
@@ -91,7 +97,7 @@ def solve_joints(chains: Chains, a: Places, b: Places, vertex: Complexes, chord_
     one nearest the vertex; both curves within JOINT_MM of the vertex.
     """
     natural = _misses(chains, a, b, vertex) <= NATURAL_JOINT_MM
-    joints = Joints(Places(a.segment.copy(), a.t.copy()), Places(b.segment.copy(), b.t.copy()), vertex.copy(), natural)
+    joints = Joints(a.copy(), b.copy(), vertex.copy(), natural.copy(), natural)
     joints = _with_free_ends(chains, joints, rules)
     for starts in (_plain_start, _neighbour_starts):
         rows = np.flatnonzero(~joints.is_solved)
@@ -116,7 +122,13 @@ def _with_free_ends(chains: Chains, joints: Joints, rules: Rules) -> Joints:
     free &= _misses(chains, joints.a, joints.b, joints.point) <= rules.free_end_mm
     middle = (joints.a.point(chains) + joints.b.point(chains)) / 2
     rounded = [Places(ends.segment, np.where(free, np.rint(ends.t), ends.t)) for ends in (joints.a, joints.b)]
-    return Joints(rounded[0], rounded[1], np.where(free, middle, joints.point), joints.is_solved | free)
+    return replace(
+        joints,
+        a=rounded[0],
+        b=rounded[1],
+        point=np.where(free, middle, joints.point),
+        is_solved=joints.is_solved | free,
+    )
 
 
 def _plain_start(chains: Chains, a: Places, b: Places) -> list[tuple[Places, Places]]:
@@ -164,7 +176,7 @@ def newton(chains: Chains, a: Places, b: Places) -> tuple[Places, Places]:
     A(t) + A' dt = B(s) + B' ds gives dt = (B - A) x B' / (A' x B'), ds = (B - A) x A' / (A' x B'). Leaving [0, 1] the
     walk goes on along the chain. Entries that do not converge come back as they stand.
     """
-    a, b = Places(a.segment.copy(), a.t.copy()), Places(b.segment.copy(), b.t.copy())
+    a, b = a.copy(), b.copy()
     rows = np.arange(len(a.t))
     for _ in range(_ITERATIONS):
         p, q = a.taken(rows), b.taken(rows)

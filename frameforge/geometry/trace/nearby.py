@@ -22,7 +22,7 @@ from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.vertices import Vertices, ordered
 from frameforge.tolerances import JOINT_MM, WELD_MM
 
-__all__ = ["with_near_places"]
+__all__ = ["Added", "inserted", "near_crossings", "with_near_places"]
 
 _NEAR = 2.5  # times the chord distance: each of two curves may stand off its chords by one
 _ITERATIONS = 12
@@ -30,12 +30,17 @@ _GREATEST_STEP = 0.25
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Added:
+class Added:
     """Vertices to be added: segment, t, point."""
 
     segment: Ints
     t: Floats
     point: Complexes
+
+    @classmethod
+    def joined(cls, *parts: Added) -> Added:
+        """Return the vertices of all parts."""
+        return cls(*(np.concatenate([getattr(part, name) for part in parts]) for name in cls.__slots__))
 
 
 def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: Strips, chord_mm: float) -> Vertices:
@@ -45,25 +50,49 @@ def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: S
     """
     feet = _feet(chains, strips, _NEAR * chord_mm)
     normals = _common_normals(chains, labels, strips, _NEAR * chord_mm)
-    added = _Added(*(np.concatenate([getattr(part, n) for part in (feet, *normals)]) for n in _Added.__slots__))
-    return _inserted(chains, labels, vertices, added) if len(added.t) else vertices
+    added = Added.joined(feet, *normals)
+    return inserted(chains, labels, vertices, added) if len(added.t) else vertices
 
 
-def _feet(chains: Chains, strips: Strips, near_mm: float) -> _Added:
+def _feet(chains: Chains, strips: Strips, near_mm: float) -> Added:
     """Return vertices at the feet of the perpendiculars from joints onto segments near them."""
-    table = chains.table
-    corner = table.start
-    joint, strip = strips.near_points(corner, near_mm)
+    joint, strip = strips.near_points(chains.table.start, near_mm)
+    is_own = strips.segment[strip] == joint
+    is_own |= strips.segment[strip] == chains.preceding[joint]
+    return _dropped(chains, strips, chains.table.start[joint[~is_own]], strip[~is_own], near_mm)
+
+
+def near_crossings(chains: Chains, strips: Strips, one: Added, two: Added, chord_mm: float) -> Added:
+    """Return the vertices that settle crossings with a third curve close by; none where there is no such curve.
+
+    ``one`` and ``two`` are the crossings as places on either curve. On which side of the crossing the third curve
+    passes the chords cannot tell; with the crossing as a vertex of both, and its foot on the third, they can.
+    """
+    crossing, strip = strips.near_points(one.point, _NEAR * chord_mm)
     segment = strips.segment[strip]
-    is_own = (segment == joint) | (segment == chains.preceding[joint])
-    is_own |= (table.start[segment] == corner[joint]) | (table.end[segment] == corner[joint])
-    joint, strip, segment = joint[~is_own], strip[~is_own], segment[~is_own]
-    t = _perpendicular(table, segment, strips.nearest_t(strip, corner[joint]), corner[joint])
-    point = table.point(segment, t)
-    gap = abs(point - corner[joint])
+    is_third = np.ones(len(strip), dtype=bool)
+    for side in (one, two):
+        own = side.segment[crossing]
+        is_third &= (segment != own) & (segment != chains.following[own]) & (segment != chains.preceding[own])
+    crossing, strip = crossing[is_third], strip[is_third]
+    feet = _dropped(chains, strips, one.point[crossing], strip, _NEAR * chord_mm)
+    crossing = np.unique(crossing)
+    sides = (Added(side.segment[crossing], side.t[crossing], side.point[crossing]) for side in (one, two))
+    return Added.joined(feet, *sides)
+
+
+def _dropped(chains: Chains, strips: Strips, point: Complexes, strip: Ints, near_mm: float) -> Added:
+    """Return vertices at the feet of the perpendiculars from points onto the segments of strips near them.
+
+    A foot at an end of its segment adds nothing; one within WELD_MM of its point becomes that very point.
+    """
+    table, segment = chains.table, strips.segment[strip]
+    t = _perpendicular(table, segment, strips.nearest_t(strip, point), point)
+    foot = table.point(segment, t)
+    gap = abs(foot - point)
+    foot = np.where(gap <= WELD_MM, point, foot)
     is_foot = (t > 0) & (t < 1) & (gap <= near_mm)
-    point = np.where(gap <= WELD_MM, corner[joint], point)
-    return _Added(segment[is_foot], t[is_foot], point[is_foot])
+    return Added(segment[is_foot], t[is_foot], foot[is_foot])
 
 
 def _perpendicular(table: SegmentTable, segment: Ints, t: Floats, point: Complexes) -> Floats:
@@ -82,7 +111,7 @@ def _perpendicular(table: SegmentTable, segment: Ints, t: Floats, point: Complex
     return t
 
 
-def _common_normals(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> tuple[_Added, _Added]:
+def _common_normals(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> tuple[Added, Added]:
     """Return vertices on both sides of places where two segments have a common normal no longer than ``near_mm``."""
     table = chains.table
     one, two = strips.near_each_other(near_mm)
@@ -98,7 +127,7 @@ def _common_normals(chains: Chains, labels: Ints, strips: Strips, near_mm: float
     gap = abs(on_b - on_a)
     is_found &= (gap <= near_mm) & (t > 0) & (t < 1) & (s > 0) & (s < 1)
     on_b = np.where(gap <= JOINT_MM, on_a, on_b)
-    return _Added(a[is_found], t[is_found], on_a[is_found]), _Added(b[is_found], s[is_found], on_b[is_found])
+    return Added(a[is_found], t[is_found], on_a[is_found]), Added(b[is_found], s[is_found], on_b[is_found])
 
 
 def _normal(table: SegmentTable, a: Ints, t: Floats, b: Ints, s: Floats) -> tuple[Floats, Floats, Ints]:
@@ -126,7 +155,7 @@ def _normal(table: SegmentTable, a: Ints, t: Floats, b: Ints, s: Floats) -> tupl
     return t, s, is_found
 
 
-def _inserted(chains: Chains, labels: Ints, vertices: Vertices, added: _Added) -> Vertices:
+def inserted(chains: Chains, labels: Ints, vertices: Vertices, added: Added) -> Vertices:
     """Return the vertices with others added; an old one in the same place gives way unless it is a joint.
 
     Members of one support get the same bits in the same place, so that their common chords stay common.

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from frameforge.geometry.segment_table import Bools, Ints
 from frameforge.geometry.trace.chains import Chains
-from frameforge.geometry.trace.nearby import with_near_places
+from frameforge.geometry.trace.nearby import Added, inserted, with_near_places
 from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.supports import support_labels
 from frameforge.geometry.trace.vertices import Vertices, flatten_chains
@@ -46,3 +46,7 @@ class Source:
             vertices = with_near_places(chains, labels, vertices, strips, chord_mm)
         allowed = np.ones(len(labels), dtype=bool) if may_own is None else may_own
         return cls(chains, labels, vertices, strips, chord_mm, allowed)
+
+    def with_vertices(self, added: Added) -> Source:
+        """Return the source with further vertices on its chords."""
+        return replace(self, vertices=inserted(self.chains, self.labels, self.vertices, added))
