@@ -1,0 +1,104 @@
+"""The package as others get it: wheel, source archive, editable install, bare checkout.
+
+Built by hatchling itself; what stands in a wheel: PyPA specifications, "Binary distribution format" and PEP 639.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tarfile
+import zipfile
+from pathlib import Path
+
+import pytest
+from fixtures.source import ROOT
+
+SCRIPT = """
+import frameforge, sys
+from frameforge.motif.catalogue import load_motif, names
+print(frameforge.__file__)
+print(" ".join(names()))
+print(sum(len(load_motif(name).join) > 0 for name in names()))
+"""
+NAMES = tuple(sorted(path.stem for path in (ROOT / "motifs").glob("*.svg")))
+
+
+@pytest.fixture(scope="module")
+def checkout(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the checkout, without what is not built from."""
+    place = tmp_path_factory.mktemp("checkout")
+    for folder in ("frameforge", "motifs"):
+        shutil.copytree(ROOT / folder, place / folder, ignore=shutil.ignore_patterns("__pycache__"))
+    for name in ("pyproject.toml", "README.md"):
+        shutil.copy(ROOT / name, place / name)
+    (place / "tests").mkdir()
+    (place / "tests" / "test_nothing.py").write_text("")
+    return place
+
+
+def _build(where: Path, kind: str) -> Path:
+    """Build one kind (wheel, sdist, editable) with hatchling in ``where`` and return the file."""
+    script = f"import hatchling.build as b; print(b.build_{kind}('built'))"
+    run = subprocess.run([sys.executable, "-c", script], cwd=where, capture_output=True, text=True, check=False)
+    assert run.returncode == 0, run.stderr
+    return where / "built" / run.stdout.split()[-1]
+
+
+def _motifs_seen(where: Path, *, runs_site: bool = False) -> Path:
+    """Check what the catalogue lists with ``where`` first on the path, and return the package's own folder."""
+    elsewhere = where.parent
+    before = f"import site; site.addsitedir({str(where)!r}); import sys; sys.path.insert(0, sys.path.pop())\n"
+    env = {**os.environ, "PYTHONPATH": "" if runs_site else str(where)}
+    script = (before if runs_site else "") + SCRIPT
+    run = subprocess.run(
+        [sys.executable, "-c", script], cwd=elsewhere, env=env, capture_output=True, text=True, check=False
+    )
+    assert run.returncode == 0, run.stderr
+    package, names, usable = run.stdout.splitlines()
+    assert tuple(names.split()) == NAMES
+    assert int(usable) == len(NAMES) >= 6
+    return Path(package).parent
+
+
+def test_from_a_wheel(checkout: Path, tmp_path: Path) -> None:
+    wheel = _build(checkout, "wheel")
+    place = tmp_path / "installed"
+    with zipfile.ZipFile(wheel) as archive:
+        archive.extractall(place)
+        held = set(archive.namelist())
+    assert _motifs_seen(place) == place / "frameforge"
+    info = next(name.split("/")[0] for name in held if name.endswith(".dist-info/METADATA"))
+    for needed in (
+        "frameforge/LICENSE", "frameforge/py.typed", "frameforge/card/presets.toml", "frameforge/motifs/arch.svg",
+        "frameforge/picture/fonts/OFL.txt", "frameforge/picture/fonts/Overpass-Bold.ttf",
+        f"{info}/entry_points.txt", f"{info}/licenses/frameforge/LICENSE",
+    ):  # fmt: skip
+        assert needed in held, needed
+    assert not [name for name in held if "test" in name or name.startswith(("out/", "motifs/"))]
+
+
+def test_from_a_source_archive(checkout: Path, tmp_path: Path) -> None:
+    archive = _build(checkout, "sdist")
+    with tarfile.open(archive) as opened:
+        opened.extractall(tmp_path, filter="data")
+    unpacked = next(tmp_path.iterdir())
+    assert (unpacked / "tests" / "test_nothing.py").exists()
+    wheel = _build(unpacked, "wheel")
+    with zipfile.ZipFile(wheel) as built:
+        held = {name for name in built.namelist() if name.startswith("frameforge/motifs/")}
+    assert held == {f"frameforge/motifs/{name}.svg" for name in NAMES}
+
+
+def test_from_an_editable_install(checkout: Path, tmp_path: Path) -> None:
+    wheel = _build(checkout, "editable")
+    place = tmp_path / "installed"
+    with zipfile.ZipFile(wheel) as archive:
+        archive.extractall(place)
+    assert _motifs_seen(place, runs_site=True) == checkout / "frameforge"
+
+
+def test_from_a_bare_checkout(checkout: Path) -> None:
+    assert _motifs_seen(checkout) == checkout / "frameforge"

@@ -1,0 +1,58 @@
+"""Every package that is imported is declared with a lower bound, and nothing is declared that nobody imports."""
+
+from __future__ import annotations
+
+import ast
+import re
+import sys
+import tomllib
+
+from fixtures.source import ROOT, imported_names, modules
+
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+IMPORTED_AS = {"fonttools": "fontTools", "pillow": "PIL", "tomli-w": "tomli_w", "pytest-xdist": "xdist"}
+TOOLS = {"pytest-xdist", "hatchling", "lxml"}
+"""Named for what they do, not for an import of their own name in a test."""
+
+
+def _declared(requirements: list[str]) -> dict[str, str]:
+    """Return the bound of each requirement by its import name."""
+    found = {}
+    for requirement in requirements:
+        match = re.fullmatch(r"([A-Za-z0-9_.-]+)(.*)", requirement)
+        assert match is not None
+        found[IMPORTED_AS.get(match[1], match[1]).replace("-", "_")] = match[2]
+    return found
+
+
+def _foreign(sources: set[str]) -> set[str]:
+    tops = {source.split(".")[0] for source in sources}
+    return tops - set(sys.stdlib_module_names) - {"frameforge", "fixtures", ""}
+
+
+def test_run_time_packages_are_those_imported() -> None:
+    imported = _foreign({source for module in modules() for source, _ in imported_names(module)})
+    assert imported == set(_declared(PROJECT["dependencies"]))
+
+
+def test_test_packages_are_declared() -> None:
+    sources = set()
+    for path in (ROOT / "tests").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                sources |= {alias.name for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and not node.level:
+                sources.add(node.module or "")
+    declared = _declared(PROJECT["dependencies"] + PROJECT["optional-dependencies"]["test"])
+    assert _foreign(sources) - set(declared) == set()
+
+
+def test_every_requirement_has_a_lower_bound() -> None:
+    groups = [PROJECT["dependencies"], *PROJECT["optional-dependencies"].values()]
+    bounds = {name: bound for group in groups for name, bound in _declared(group).items() if name not in STUBS}
+    assert all(bound.startswith(">=") for bound in bounds.values()), bounds
+    assert len(bounds) > 15
+
+
+STUBS = {"types_defusedxml"}
+"""Released by date; any of them will do."""
