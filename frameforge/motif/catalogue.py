@@ -4,8 +4,8 @@ A name in the maker's own folder wins over ours, so that she may draw her own be
 
 How a motif is drawn: an ordinary SVG in millimetres, one closed path an outline, in groups with the ids ``join`` (card
 joined on), ``cut-away`` (card taken away first) and ``window`` (holes, cut last). What is in no group is joined on and
-its counters are windows. A ``<g id="guides" fill="none" stroke="none">`` holds ``<line id="foot">``, from the left to the
-right foot end, and ``<line id="axis">``, from the middle of the foot outward. Our own stand with the foot line on y = 0.
+its counters are windows. A ``<g id="guides" fill="none" stroke="none">`` holds ``<line id="foot">``, from the left to
+the right foot end, and ``<line id="axis">``, from the middle of the foot outward. Ours have the foot line on y = 0.
 A corner motif has its tip at 0, 0 and its card inside the right angle below; its cut-away starts .3 mm above the edge,
 its foot is as wide as the mouth of the cut-away, and its card reaches below the floor of the cut-away.
 """
