@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import textwrap
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,8 +12,10 @@ from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.frame.piece import Piece, RowResult
 from frameforge.geometry.box import Box
-from frameforge.job.closing import piece_lines, run_lines
+from frameforge.job.closing import CAUTION, finding_lines, row_line
 from frameforge.job.findings import finding_json
+from frameforge.units import format_size
+from frameforge.write.report import measure_line
 
 __all__ = ["Made", "MadePiece", "row_json"]
 
@@ -44,6 +47,21 @@ class MadePiece:
         """What was found in the piece."""
         return self.piece.findings
 
+    def lines(self) -> list[str]:
+        """Return what is said of the piece: size, files, gaps, findings."""
+        across = format_size(self.box.width_mm, self.box.height_mm)
+        copies = f" Cut it {self.copies} times." if self.copies > 1 else ""
+        card = f", {self.card}" if self.card else ""
+        lines = [f"{self.name}{card}: {across} across.{copies}", *(f"  {line}" for line in self.row_lines())]
+        lines.append(f"  Cut, {measure_line(self.box.width_mm, self.box.height_mm)}.")
+        return [*lines, *finding_lines(self.findings)]
+
+    def row_lines(self) -> list[str]:
+        """Return the sentence of every row, with what the counts next to its own would leave."""
+        size = format_size(self.piece.size.width_mm, self.piece.size.height_mm)
+        known = self.neighbours or ({},) * len(self.piece.rows)
+        return [row_line(row, size, near) for row, near in zip(self.piece.rows, known, strict=True)]
+
     def as_json(self) -> dict[str, Any]:
         """Return the piece as a table of plain values; None for what is not worked out yet."""
         return {
@@ -74,7 +92,7 @@ class Made:
     out: Path
     pieces: tuple[MadePiece, ...]
     report: str | None
-    pictures: tuple[str, ...] = ()
+    others: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
     def as_json(self) -> dict[str, Any]:
@@ -91,8 +109,16 @@ class Made:
         """Return what is said at the end of the run."""
         lines = [*self.notes]
         for piece in self.pieces:
-            lines += piece_lines(piece)
-        return [*lines, *run_lines(self)]
+            lines += piece.lines()
+        presets = ", ".join(dict.fromkeys(piece.preset.name for piece in self.pieces))
+        files = [name for piece in self.pieces for name in piece.files.values()]
+        lines += [f"Limits of {presets}. Files in {self.out}:", *_wrapped([*files, *self.others])]
+        return [*lines, CAUTION]
+
+
+def _wrapped(names: Sequence[str]) -> list[str]:
+    """Return names in lines of at most 80 signs."""
+    return textwrap.wrap(", ".join(names), 78, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False)
 
 
 def row_json(row: RowResult) -> dict[str, Any]:

@@ -74,9 +74,9 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
     files = [
         piece_files(made, _kept(recipe, index, made, source), recipe.tables.files) for index, made in enumerate(pieces)
     ]
-    title = recipe.source.name or pieces[0].name
     found = list(zip(pieces, files, strict=True))
-    return write_run(order.out, title, found, extras(pieces), force=order.replaces_foreign)
+    is_r12 = recipe.tables.files.dxf == "r12"
+    return write_run(order.out, found, extras(pieces), force=order.replaces_foreign, is_dxf_without_unit=is_r12)
 
 
 def _built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadePiece]:

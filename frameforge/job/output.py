@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from frameforge import __version__
 from frameforge.job.made import Made, MadePiece
-from frameforge.job.report import report_text
-from frameforge.picture.piece import PieceDrawing, piece_picture
+from frameforge.job.report import report_of
 from frameforge.recipe.model import FilesTable
 from frameforge.units import format_size
 from frameforge.write.checked import checked_dxf, checked_svg
 from frameforge.write.compare import measured_page
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.page import CutPage, CutPiece
-from frameforge.write.png import CSS_PX_PER_MM, to_png
+from frameforge.write.report import report_text
+
+if TYPE_CHECKING:
+    from frameforge.picture.piece import PieceDrawing
 
 __all__ = ["FORMATS", "Extra", "drawing_of", "piece_files", "png_picture", "versions", "write_run"]
 
@@ -52,18 +55,28 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
             text = checked_dxf(page, recipe=recipe, style=files.dxf, unit=files.dxf_unit, lines=lines)
             data = text.encode("ascii")
         else:
-            data = png_picture(piece_picture(drawing_of(made)))
+            data = _picture(made)
         found.append(OutFile(name, data))
     return PieceFiles(made.name, tuple(found))
 
 
+def _picture(made: MadePiece) -> bytes:
+    from frameforge.picture.piece import piece_picture  # here, since a run without pictures shall not load them
+
+    return png_picture(piece_picture(drawing_of(made)))
+
+
 def drawing_of(made: MadePiece) -> PieceDrawing:
     """Return what is drawn of a piece."""
+    from frameforge.picture.piece import PieceDrawing
+
     return PieceDrawing(made.name, (made.piece.region,), made.card, (f"{_size(made)} across",))
 
 
 def png_picture(svg: str) -> bytes:
     """Return a picture as PNG."""
+    from frameforge.write.png import CSS_PX_PER_MM, to_png
+
     return to_png(svg, px_per_mm=CSS_PX_PER_MM * _SHARPNESS)
 
 
@@ -72,18 +85,24 @@ def _size(made: MadePiece) -> str:
 
 
 def write_run(
-    out: Path, title: str, pieces: Sequence[tuple[MadePiece, PieceFiles]], extras: Sequence[Extra] = (), *, force: bool
+    out: Path,
+    pieces: Sequence[tuple[MadePiece, PieceFiles]],
+    extras: Sequence[Extra] = (),
+    *,
+    force: bool,
+    is_dxf_without_unit: bool,
 ) -> Made:
     """Return the run after its files were put into ``out``, run.json last. Raises FileError, and then wrote nothing
     over a file that is not ours."""
     made = tuple(piece for piece, _ in pieces)
-    report = OutFile(_REPORT, report_text(title, made).encode("utf-8"))
+    text = report_text(report_of(made, is_dxf_without_unit=is_dxf_without_unit))
+    report = OutFile(_REPORT, text.encode("utf-8"))
     others = [PieceFiles(extra.name, (OutFile(extra.name, extra.data),)) for extra in extras]
     batches = [*(files for _, files in pieces), *others, PieceFiles(_REPORT, (report,))]
     folder = OutFolder.open(out, force=force)
     folder.claim(file.name for batch in batches for file in batch.files)
     folder.finish([folder.put(batch) for batch in batches], versions())
-    return Made(out.resolve(), made, _REPORT, tuple(extra.name for extra in extras))
+    return Made(out.resolve(), made, _REPORT, (*(extra.name for extra in extras), _REPORT))
 
 
 def versions() -> dict[str, str]:

@@ -1,60 +1,52 @@
-"""The report of a run, report.md: what was made, its measures in mm and inches, what was found, what to mind."""
+"""What a run puts into its report, out of what was made."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
-from frameforge.job.closing import CAUTION, finding_lines, row_line
+from frameforge.frame.piece import RowResult
+from frameforge.geometry.measure import area_mm2
+from frameforge.geometry.region import Region
 from frameforge.job.made import MadePiece
-from frameforge.units import format_both, format_size
+from frameforge.write.report import Report, ReportPiece, ReportRow
 
-__all__ = ["report_text"]
-
-_LASER: Final = "A laser sets card alight: never leave it alone, and have the extraction on."
+__all__ = ["report_of"]
 
 
-def report_text(title: str, pieces: Sequence[MadePiece], notes: Sequence[str] = ()) -> str:
-    """Return the report as Markdown text; same pieces, same text."""
-    lines = [f"# {title}", ""]
-    lines += [f"- {note}" for note in notes] + ([""] if notes else [])
-    for piece in pieces:
-        lines += _piece(piece)
-    lines += ["## Before you cut", "", f"- {CAUTION}", f"- {_LASER}"]
-    lines.append("- Cut one piece first and measure it.")
-    return "\n".join([*lines, ""])
+def report_of(pieces: Sequence[MadePiece], *, is_dxf_without_unit: bool) -> Report:
+    """Return the report of a run with the closing line of every row among its notes."""
+    presets = ", ".join(dict.fromkeys(piece.preset.name for piece in pieces))
+    notes = tuple(f"{piece.name}: {line}" for piece in pieces for line in piece.row_lines())
+    return Report(tuple(_piece(piece) for piece in pieces), presets, notes, is_dxf_without_unit)
 
 
-def _piece(made: MadePiece) -> list[str]:
-    """Return the section of one piece."""
-    size = format_size(made.piece.size.width_mm, made.piece.size.height_mm)
-    lines = [f"## {made.name}", ""]
-    lines.append(f"- This piece must measure {_exact(made.box.width_mm)} across and {_exact(made.box.height_mm)} high.")
-    lines.append(f"- Outside: {format_size(made.box.width_mm, made.box.height_mm)}. Base: {size}.")
-    if made.card:
-        lines.append(f"- Card: {made.card}.")
-    if made.copies > 1:
-        lines.append(f"- Copies: {made.copies}.")
-    known = made.neighbours or ({},) * len(made.piece.rows)
-    lines += [f"- {row_line(row, size, near)}" for row, near in zip(made.piece.rows, known, strict=True)]
-    lines.append(
-        f"- Length of all cuts: {format_both(made.cut_length_mm)}. Inside cuts: {len(made.piece.region.holes)}."
+def _piece(made: MadePiece) -> ReportPiece:
+    """Return the part of one piece."""
+    region = made.piece.region
+    return ReportPiece(
+        name=made.name,
+        width_mm=made.box.width_mm,
+        height_mm=made.box.height_mm,
+        files=tuple(made.files.values()),
+        cut_length_mm=made.cut_length_mm,
+        waste_mm2=tuple(area_mm2(Region(hole.reversed())) for hole in region.holes),
+        copies=made.copies,
+        card=made.card,
+        rows=tuple(_row(row) for row in made.piece.rows),
+        findings=made.findings,
     )
-    lines.append(f"- Area of card: {made.area_mm2:.0f} mm2.")
-    lines.append(f"- Limits of {made.preset.name}: {_limits(made)}.")
-    lines.append(f"- Files: {', '.join(made.files.values())}")
-    lines += ["", *(["What was found:", ""] if made.findings else [])]
-    lines += [f"- {line.strip()}" for line in finding_lines(made.findings)]
-    return [*lines, ""] if made.findings else lines
 
 
-def _exact(mm: float) -> str:
-    """Return a length to a hundredth, for a calliper."""
-    return f"{mm:.2f} mm"
-
-
-def _limits(made: MadePiece) -> str:
-    """Return what the preset asks of card, the values that findings are measured against."""
-    preset = made.preset
-    neck, slot, hole = preset.least_neck_mm, preset.least_slot_mm, preset.least_hole_mm
-    return f"neck {neck:g} mm, slot {slot:g} mm, hole {hole:g} mm"
+def _row(row: RowResult) -> ReportRow:
+    """Return the line of one row."""
+    return ReportRow(
+        motif=row.motif_name,
+        count=row.count,
+        gap_mm=row.gap_mm,
+        foot_gap_mm=row.foot_gap_mm,
+        gap_max_mm=row.gap_max_mm,
+        scale=row.scale,
+        place=row.place,
+        seat=row.seat,
+        spread=row.spread,
+    )
