@@ -1,0 +1,85 @@
+"""The closest points of two curves that lie apart, for many pairs at once."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from frameforge.frame.profile import Complexes, Floats, Indices, Profile
+
+__all__ = ["Contacts", "closest_on_curves"]
+
+_STEPS = 40
+_HALVINGS = 8
+_SETTLED = 1e-13
+
+
+class Contacts:
+    """Arrays, one entry a candidate: the segments and t on A and on B."""
+
+    __slots__ = ("on_a", "on_b", "s", "t")
+
+    def __init__(self, on_a: Indices, s: Floats, on_b: Indices, t: Floats) -> None:
+        self.on_a, self.s, self.on_b, self.t = on_a, s, on_b, t
+
+
+def closest_on_curves(
+    a: Profile, b: Profile, places: tuple[Complexes, Complexes, Complexes, Complexes], start: Contacts
+) -> tuple[Complexes, Complexes]:
+    """Return the nearest points (mm) on A's and B's curve segments, each entry near its start, t within [0, 1].
+
+    ``places`` holds, entry by entry, turn and move of A and turn and move of B: z -> turn z + move.
+    Minimises |A(s) - B(t)|^2 by Newton with the exact Hessian where that is positive, else with the Gauss-Newton
+    one (always positive); a parameter that stands at its end and is pushed outwards stays; a step that makes
+    the distance longer is halved. Quadratic near the end: positions settle to about 1e-13 of a segment,
+    distances far better.
+    """
+    turn_a, move_a, turn_b, move_b = places
+    s, t = start.s.copy(), start.t.copy()
+
+    def placed(s: Floats, t: Floats) -> tuple[Complexes, ...]:
+        pa, va, aa = a.curve(start.on_a, s)
+        pb, vb, ab = b.curve(start.on_b, t)
+        return turn_a * pa + move_a, turn_a * va, turn_a * aa, turn_b * pb + move_b, turn_b * vb, turn_b * ab
+
+    here = placed(s, t)
+    for _ in range(_STEPS):
+        step_s, step_t = _newton_step(here, s, t)
+        before = np.abs(here[0] - here[3])
+        size = np.ones_like(s)
+        for _ in range(_HALVINGS):
+            new_s, new_t = np.clip(s + size * step_s, 0, 1), np.clip(t + size * step_t, 0, 1)
+            there = placed(new_s, new_t)
+            longer = np.abs(there[0] - there[3]) > before * (1 + 1e-12)
+            if not longer.any():
+                break
+            size = np.where(longer, size / 2, size)
+        new_s, new_t = np.where(longer, s, new_s), np.where(longer, t, new_t)
+        moved = max(np.abs(new_s - s).max(), np.abs(new_t - t).max())
+        s, t = new_s, new_t
+        here = placed(s, t)
+        if moved <= _SETTLED:
+            break
+    return here[0], here[3]
+
+
+def _newton_step(here: tuple[Complexes, ...], s: Floats, t: Floats) -> tuple[Floats, Floats]:
+    pa, va, aa, pb, vb, ab = here
+    apart = pa - pb
+    grad_s, grad_t = _dot(apart, va), -_dot(apart, vb)
+    gauss_s, gauss_t, mixed = _dot(va, va), _dot(vb, vb), -_dot(va, vb)
+    full_s, full_t = gauss_s + _dot(apart, aa), gauss_t - _dot(apart, ab)
+    good = (full_s > 0) & (full_t > 0) & (full_s * full_t - mixed * mixed > 1e-9 * gauss_s * gauss_t)
+    # Parallel directions make the Gauss-Newton matrix singular: a millionth more on its diagonal is enough.
+    hess_s = np.where(good, full_s, gauss_s * (1 + 1e-6) + 1e-300)
+    hess_t = np.where(good, full_t, gauss_t * (1 + 1e-6) + 1e-300)
+    stuck_s = ((s <= 0) & (grad_s > 0)) | ((s >= 1) & (grad_s < 0))
+    stuck_t = ((t <= 0) & (grad_t > 0)) | ((t >= 1) & (grad_t < 0))
+    mixed = np.where(stuck_s | stuck_t, 0.0, mixed)
+    det = hess_s * hess_t - mixed * mixed
+    step_s = np.where(stuck_s, 0.0, -(hess_t * grad_s - mixed * grad_t) / det)
+    step_t = np.where(stuck_t, 0.0, -(hess_s * grad_t - mixed * grad_s) / det)
+    return step_s, step_t
+
+
+def _dot(a: Complexes, b: Complexes) -> Floats:
+    return np.asarray(a.real * b.real + a.imag * b.imag)

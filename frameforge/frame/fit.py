@@ -1,0 +1,216 @@
+"""The fit of a row: which of size, count, gap and scale is open, and what it comes to."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from frameforge.errors import GeometryError, InputError
+from frameforge.frame.model import RowModel
+from frameforge.frame.offers import offered_size, round_words, things, ways_out
+from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
+from frameforge.frame.spec import Size
+from frameforge.frame.wording import gap_words, size_words
+from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
+
+__all__ = ["Fit", "default_gap_mm", "fit_row"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """Size, count and scale of a row, settled. ``took`` says what was chosen for the maker."""
+
+    size: Size
+    count: int
+    scale: float
+    took: tuple[str, ...] = ()
+
+
+def default_gap_mm(model: RowModel) -> float:
+    """Return the least gap where none is stated: 2 mm, or the card's least slot if that is wider."""
+    return max(2.0, model.preset.least_slot_mm)
+
+
+def fit_row(model: RowModel, size: Size | None) -> Fit:
+    """Return the settled fit of one row; ``size`` is None where the row has to find it.
+
+    Exactly one of size, count, gap and scale is open: the one written ``find`` (``most`` for a count), else the only
+    one left out; an unset scale is 1 and counts as given. Count and gap both left out: as many as go with the
+    default gap. Raises InputError for a statement that leaves two open or none, GeometryError with ways out for one
+    that cannot hold.
+    """
+    _check_values(model)
+    finds = _finds(model, size)
+    if len(finds) > 1:
+        say = f"{finds[0]} and {finds[1]} cannot both be found. Write one of them as a number."
+        raise InputError(say, where=model.spec.name)
+    if size is None:
+        return _find_size(model)
+    if finds == ["scale"]:
+        return _find_scale(model, size)
+    scale = model.given_scale
+    _check_scale(model, scale)
+    count = model.row.count
+    if isinstance(count, int):
+        return _check_all(model, size, count, scale)
+    return _find_count(model, size, scale)
+
+
+def _finds(model: RowModel, size: Size | None) -> list[str]:
+    """Return which of the four are written ``find`` or ``most``, in the order of the list."""
+    row = model.row
+    finds = ["size"] if size is None else []
+    if row.count in ("find", "most"):
+        finds.append("count")
+    if row.gap_mm == "find":
+        finds.append("gap")
+    if row.scale == "find" or row.foot_mm == "find":
+        finds.append("scale")
+    return finds
+
+
+def _check_values(model: RowModel) -> None:
+    row, where = model.row, model.spec.name
+    if not row.pattern:
+        raise InputError("the row names no motif.", where=where)
+    if isinstance(row.count, int) and not 1 <= row.count <= MOST_REPEATS:
+        say = f"a count of {row.count}; a row takes 1 to {MOST_REPEATS}. Write a whole number in between, or most."
+        raise InputError(say, where=where, count=row.count)
+    for word, value in (("gap", row.gap_mm), ("foot gap", row.foot_gap_mm)):
+        if isinstance(value, int | float) and not (value >= 0 and math.isfinite(value)):
+            raise InputError(f"a {word} of {value:g} mm. Write 0 or more; at 0 they touch.", where=where)
+    if row.gap_mm is not None and row.foot_gap_mm is not None:
+        raise InputError("gap and foot gap are both stated. Leave one of them out.", where=where)
+
+
+def _check_scale(model: RowModel, scale: float) -> None:
+    """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough."""
+    least = model.preset.least_neck_mm
+    for drawn, scaled in zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True):
+        if scaled.foot_mm < least <= drawn.foot_mm:
+            enough = math.ceil(least / drawn.foot_mm * 100) / 100
+            say = (
+                f"at scale {scale:.3g} a foot is {gap_words(scaled.foot_mm)} wide, this card needs {least:g} mm. "
+                f"Take --scale {enough:g} or more."
+            )
+            raise GeometryError(say, where=model.spec.name, foot_mm=scaled.foot_mm, limit_mm=least)
+
+
+def _stated_gap(model: RowModel) -> float | None:
+    if model.row.foot_gap_mm is not None:
+        return model.row.foot_gap_mm
+    return float(model.row.gap_mm) if isinstance(model.row.gap_mm, int | float) else None
+
+
+def _check_count(model: RowModel, size: Size, count: int, scale: float) -> None:
+    """Refuse counts that do not close the pattern, with both neighbours measured."""
+    if count % model.unit == 0:
+        return
+    below, above = count // model.unit * model.unit, (count // model.unit + 1) * model.unit
+    found = [(n, model.clearance_mm(size, n, scale)) for n in (below, above) if n]
+    offers = " or ".join(f"{n} (gap {gap_words(gap)})" for n, gap in found if gap >= 0)
+    if len(model.row.pattern) == 1:
+        why = f"every-other mirroring needs an even count; with {count}, two neighbours lean the same way."
+    else:
+        why = f"{count} repeats do not close a pattern of {model.unit}; the last one would stand beside the wrong one."
+    say = f"{why} Take {offers}." if offers else f"{why} Take a multiple of {model.unit}."
+    raise GeometryError(say, where=model.spec.name, code="pattern-open", count=count)
+
+
+def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
+    """Settle a row whose size, count and scale are all given: the gap follows, and must be what is stated, if any."""
+    _check_count(model, size, count, scale)
+    wanted = _stated_gap(model)
+    real = model.clearance_mm(size, count, scale)
+    if wanted is not None and abs(real - wanted) <= AGREE_MM:
+        return Fit(size, count, scale)
+    if wanted is not None:
+        raise _cannot_all_hold(model, Fit(size, count, scale), wanted, real)
+    if real < -GAP_SLACK_MM:
+        raise _too_many(model, Fit(size, count, scale), default_gap_mm(model), real)
+    return Fit(size, count, scale)
+
+
+def _cannot_all_hold(model: RowModel, fit: Fit, wanted: float, real: float) -> GeometryError:
+    """Return the refusal of four numbers that do not agree."""
+    if real < wanted and count_for(model, fit.size, fit.scale, wanted) >= fit.count - model.unit > 0:
+        return _too_many(model, fit, wanted, real)
+    if real < -GAP_SLACK_MM:
+        return _too_many(model, fit, wanted, real)
+    at = "full scale" if fit.scale == 1 else f"scale {fit.scale:.4g}"
+    say = (
+        f"size {size_words(fit.size).removesuffix('mm')} mm, {fit.count} {things(model, fit.count)} at {at} and a gap "
+        f"of {wanted:g} mm cannot all hold; the gap comes to {gap_words(real)}. Leave out one of them"
+    )
+    size = offered_size(model, fit.size, fit.count, fit.scale, wanted)
+    say += f", or take --size {size_words(size)}." if size else "."
+    return GeometryError(say, where=model.spec.name, code="cannot-all-hold", gap_mm=real, wanted_mm=wanted)
+
+
+def _too_many(model: RowModel, fit: Fit, wanted: float, real: float) -> GeometryError:
+    """Return the refusal of more repeats than go round."""
+    most = count_for(model, fit.size, fit.scale, wanted)
+    subject = f"{fit.count} {things(model, fit.count)} do" if fit.count > 1 else f"1 {things(model, 1)} does"
+    say = f"{subject} not go round {round_words(fit.size)} with gaps of {wanted:g} mm"
+    say += f"; {most} do." if most > 1 else "; 1 does." if most else "."
+    ways = ways_out(model, fit.size, fit.count, fit.scale, wanted)
+    if ways:
+        say += f" Take {_one_of(ways)}."
+    numbers = {"count": fit.count, "wanted_mm": wanted, "fits": most}
+    if math.isfinite(real):
+        numbers["gap_mm"] = real
+    return GeometryError(say, where=model.spec.name, code="too-many", **numbers)
+
+
+def _one_of(ways: list[str]) -> str:
+    return ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])} or {ways[-1]}"
+
+
+def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
+    """As many as go round with at least the stated or the default gap; they are then spread evenly."""
+    stated = _stated_gap(model)
+    gap = default_gap_mm(model) if stated is None else stated
+    count = count_for(model, size, scale, gap)
+    if count == 0:
+        raise _too_many(model, Fit(size, model.unit, scale), gap, -math.inf)
+    if count > MOST_REPEATS:
+        say = f"more than {MOST_REPEATS} {things(model, 2)} would go round. Write a count, or a larger scale."
+        raise GeometryError(say, where=model.spec.name, count=count)
+    took = () if stated is not None else (f"took as many as go round with gaps of at least {gap:g} mm",)
+    return Fit(size, count, scale, took)
+
+
+def _find_size(model: RowModel) -> Fit:
+    """The size at which a stated count and gap hold at the given scale."""
+    where, row = model.spec.name, model.row
+    if not isinstance(row.count, int):
+        raise InputError("size and count are both open. Write a count, for example --count 16.", where=where)
+    wanted = _stated_gap(model)
+    if wanted is None:
+        raise InputError("size and gap are both open. Write a gap, for example --gap 2mm.", where=where)
+    scale = model.given_scale
+    _check_scale(model, scale)
+    growth = growth_of(model.spec, None)
+    size = size_for(model, growth, row.count, scale, wanted)
+    if size is None:
+        say = f"no size lets {row.count} {things(model, row.count)} close with a gap of {wanted:g} mm."
+        raise GeometryError(say, where=where, count=row.count, wanted_mm=wanted)
+    _check_count(model, size, row.count, scale)
+    return Fit(size, row.count, scale)
+
+
+def _find_scale(model: RowModel, size: Size) -> Fit:
+    """The scale at which a stated count and gap hold on the given size."""
+    where, row = model.spec.name, model.row
+    if not isinstance(row.count, int):
+        raise InputError("scale and count are both open. Write a count, for example --count 16.", where=where)
+    wanted = _stated_gap(model)
+    if wanted is None:
+        raise InputError("scale and gap are both open. Write a gap, for example --gap 2mm.", where=where)
+    _check_count(model, size, row.count, 1.0)
+    scale = scale_for(model, size, row.count, wanted)
+    if scale is None:
+        say = f"no scale lets {row.count} {things(model, row.count)} go round {round_words(size)} with {wanted:g} mm."
+        raise GeometryError(say, where=where, count=row.count, wanted_mm=wanted)
+    _check_scale(model, scale)
+    return Fit(size, row.count, scale)

@@ -1,0 +1,201 @@
+"""The real gap between neighbouring outlines: a distance when they are apart, below 0 when they are not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from frameforge.frame.closest import Contacts, closest_on_curves
+from frameforge.frame.profile import Complexes, Floats, Indices, Profile
+from frameforge.frame.slide import slide_depth
+from frameforge.geometry.affine import Affine
+from frameforge.tolerances import CHORD_MM
+
+__all__ = ["Gap", "Standing", "gap_between", "neighbour_gaps"]
+
+_BLOCK = 128
+"""Pairs measured in one pass, so that memory stays bounded."""
+
+_SAME_VIEW_DECIMALS = 12
+"""Pairs that look alike to this many decimals (mm) have the same gap."""
+
+Cube = np.ndarray[tuple[int, int, int], np.dtype[np.float64]]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Standing:
+    """A profile where it stands: turned and moved by z -> turn z + move, never mirrored."""
+
+    profile: Profile
+    turn: complex
+    move: complex
+
+    @classmethod
+    def from_placement(cls, profile: Profile, placement: Affine) -> Standing:
+        """Return the profile under a turn and a move. Raises ValueError for a map that mirrors."""
+        if placement.b:
+            raise ValueError("a profile is mirrored before it is placed")
+        return cls(profile, placement.a, placement.c)
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The signed gap in mm, its contact points on A and on B, and the unit direction along which it grows."""
+
+    gap_mm: float
+    on_a: complex
+    on_b: complex
+    direction: complex
+
+
+def gap_between(a: Standing, b: Standing) -> Gap:
+    """Return the gap from ``a`` to its neighbour ``b``; see ``neighbour_gaps``."""
+    return neighbour_gaps([(a, b)])[0]
+
+
+def neighbour_gaps(pairs: Sequence[tuple[Standing, Standing]]) -> list[Gap]:
+    """Return the signed gap of every pair, in order.
+
+    Apart, it is the distance of the true curves to about 1e-13 mm. Where the outlines meet, cross or reach round
+    each other it is minus the depth by which they must slide apart along the line of their seats. Touching is 0.
+    """
+    found: list[Gap | None] = [None] * len(pairs)
+    kinds: dict[tuple[int, int], list[int]] = {}
+    for k, (a, b) in enumerate(pairs):
+        kinds.setdefault((id(a.profile), id(b.profile)), []).append(k)
+    for members in kinds.values():
+        for k, gap in zip(members, _gaps_of_a_kind([pairs[k] for k in members]), strict=True):
+            found[k] = gap
+    return [gap for gap in found if gap is not None]
+
+
+def _gaps_of_a_kind(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
+    """Return the gaps of pairs that share both profiles; pairs that differ by a turn of the whole are measured once."""
+    first: list[tuple[Standing, Standing]] = []
+    views: list[int] = []
+    seen: dict[tuple[complex, complex], int] = {}
+    for a, b in pairs:
+        view = (_rounded(b.turn / a.turn), _rounded((b.move - a.move) / a.turn))
+        if view not in seen:
+            seen[view] = len(first)
+            first.append((a, b))
+        views.append(seen[view])
+    known = [gap for at in range(0, len(first), _BLOCK) for gap in _measured_gaps(first[at : at + _BLOCK])]
+    return [_carried(known[view], first[view][0], a) for view, (a, _) in zip(views, pairs, strict=True)]
+
+
+def _rounded(z: complex) -> complex:
+    return complex(round(z.real, _SAME_VIEW_DECIMALS), round(z.imag, _SAME_VIEW_DECIMALS))
+
+
+def _carried(gap: Gap, known: Standing, wanted: Standing) -> Gap:
+    """Return the gap measured at ``known`` as it stands at ``wanted``."""
+    if known is wanted:
+        return gap
+    turn = wanted.turn / known.turn
+
+    def moved(z: complex) -> complex:
+        return wanted.move + turn * (z - known.move)
+
+    return Gap(gap.gap_mm, moved(gap.on_a), moved(gap.on_b), turn * gap.direction)
+
+
+def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
+    """Return the gaps of pairs that share both profiles, each measured."""
+    a, b = pairs[0][0].profile, pairs[0][1].profile
+    line = np.array([_unit(q.move - p.move) for p, q in pairs], dtype=np.complex128)
+    # Past 5 chord distances apart along the line of seats nothing can overlap, and no slide need be measured.
+    reach = _utmost(a, [p for p, _ in pairs], line) + _utmost(b, [q for _, q in pairs], -line)
+    gaps: list[Gap | None] = [None] * len(pairs)
+    for k in np.flatnonzero(reach > -5 * CHORD_MM).tolist():
+        left, right = pairs[k]
+        slide = slide_depth(a, (left.turn, left.move), b, (right.turn, right.move))
+        if slide.depth_mm >= 0:
+            gaps[k] = Gap(0.0 - slide.depth_mm, slide.on_a, slide.on_b, complex(line[k]))
+    rest = [k for k, gap in enumerate(gaps) if gap is None]
+    if rest:
+        on_a, on_b = _distances(a, b, _places([pairs[k] for k in rest]))
+        for k, p, q in zip(rest, on_a.tolist(), on_b.tolist(), strict=True):
+            gaps[k] = Gap(abs(q - p), p, q, (q - p) / abs(q - p) if q != p else complex(line[k]))
+    return [gap for gap in gaps if gap is not None]
+
+
+def _places(pairs: list[tuple[Standing, Standing]]) -> tuple[Complexes, Complexes, Complexes, Complexes]:
+    """Return turns and moves of the first and of the second of all pairs."""
+    rows = np.array([(a.turn, a.move, b.turn, b.move) for a, b in pairs])
+    return rows[:, 0], rows[:, 1], rows[:, 2], rows[:, 3]
+
+
+def _unit(z: complex) -> complex:
+    return z / abs(z) if z else 0j
+
+
+def _utmost(profile: Profile, placed: list[Standing], line: Complexes) -> Floats:
+    """Return how far each placed profile reaches along its line, mm from 0."""
+    turns, moves = np.array([s.turn for s in placed]), np.array([s.move for s in placed])
+    reach = (np.conj(line) * turns)[:, None] * profile.points
+    return np.asarray(reach.real.max(axis=1) + (np.conj(line) * moves).real)
+
+
+def _distances(
+    a: Profile, b: Profile, places: tuple[Complexes, Complexes, Complexes, Complexes]
+) -> tuple[Complexes, Complexes]:
+    """Return the nearest points of the curves, pair by pair, as if the outlines did not cross."""
+    turn_a, move_a, turn_b, move_b = places
+    middle_a = turn_a[:, None] * ((a.points + a.ends) / 2) + move_a[:, None]
+    middle_b = turn_b[:, None] * ((b.points + b.ends) / 2) + move_b[:, None]
+    half_a, half_b = np.abs(a.ends - a.points) / 2, np.abs(b.ends - b.points) / 2
+    apart = np.abs(middle_a[:, :, None] - middle_b[:, None, :])
+    # A chord pair lies between (middles apart less both half lengths) and (middles apart) from each other.
+    least = apart - (half_a[:, None] + half_b[None, :])
+    pair, i, j = np.nonzero(least <= (apart.min(axis=(1, 2)))[:, None, None])
+    chords_a = turn_a[pair] * a.points[i] + move_a[pair], turn_a[pair] * a.ends[i] + move_a[pair]
+    chords_b = turn_b[pair] * b.points[j] + move_b[pair], turn_b[pair] * b.ends[j] + move_b[pair]
+    between = _chord_distance(*chords_a, *chords_b)
+    nearest = np.full(len(turn_a), np.inf)
+    np.minimum.at(nearest, pair, between)
+    # Each curve strays from its chord by CHORD_MM at most, so a winner is within 4 of these of the nearest chords.
+    kept = between <= nearest[pair] + 4 * CHORD_MM
+    pair, i, j = _starts((pair[kept], i[kept], j[kept]), apart, (a, b))
+    on_a, s = a.along(i, np.full(len(i), 0.5))
+    on_b, t = b.along(j, np.full(len(j), 0.5))
+    picked = turn_a[pair], move_a[pair], turn_b[pair], move_b[pair]
+    points_a, points_b = closest_on_curves(a, b, picked, Contacts(on_a, s, on_b, t))
+    order = np.lexsort((np.abs(points_a - points_b), pair))
+    first = order[np.searchsorted(pair[order], np.arange(len(turn_a)))]
+    return points_a[first], points_b[first]
+
+
+def _chord_distance(a0: Complexes, a1: Complexes, b0: Complexes, b1: Complexes) -> Floats:
+    """Return the distance of straight chords a0 a1 and b0 b1 that do not cross: from an end to the other chord."""
+    ends = ((a0, b0, b1), (a1, b0, b1), (b0, a0, a1), (b1, a0, a1))
+    return np.asarray(np.minimum.reduce([_point_to_chord(p, q0, q1) for p, q0, q1 in ends]))
+
+
+def _point_to_chord(p: Complexes, q0: Complexes, q1: Complexes) -> Floats:
+    along = q1 - q0
+    part = np.clip((np.conj(along) * (p - q0)).real / np.abs(along) ** 2, 0, 1)
+    return np.asarray(np.abs(q0 + part * along - p))
+
+
+Triples = tuple[Indices, Indices, Indices]
+
+
+def _starts(near: Triples, apart: Cube, profiles: tuple[Profile, Profile]) -> Triples:
+    """Return pair, chord of A and chord of B of the starts worth trying among chords that can still win.
+
+    Those whose middles are nearer than the chords beside them, and for every two segments the nearest, since a true
+    nearest point may lie just past a joint.
+    """
+    a, b = profiles
+    pair, i, j = near
+    here = apart[pair, i, j]
+    low = np.ones(len(here), dtype=np.bool_)
+    for beside_i, beside_j in ((a.following[i], j), (a.preceding[i], j), (i, b.following[j]), (i, b.preceding[j])):
+        low &= here <= apart[pair, beside_i, beside_j]
+    key = (pair * len(a.is_arc) + a.segment[i]) * len(b.is_arc) + b.segment[j]
+    order = np.lexsort((here, key))
+    low[order[np.concatenate([[True], np.diff(key[order]) != 0])]] = True
+    return pair[low], i[low], j[low]

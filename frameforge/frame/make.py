@@ -1,0 +1,84 @@
+"""One piece made: settled, laid out, united, and held together."""
+
+from __future__ import annotations
+
+import cmath
+from dataclasses import replace
+
+from frameforge.card.preset import Preset
+from frameforge.errors import GeometryError, InputError
+from frameforge.finding import Finding
+from frameforge.frame.fit import Fit, fit_row
+from frameforge.frame.hole import hole_region
+from frameforge.frame.model import RowModel, edges_of
+from frameforge.frame.piece import Piece
+from frameforge.frame.rim import check_opening
+from frameforge.frame.row import build_row
+from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.unite import unite
+from frameforge.geometry.combine import Combined
+from frameforge.geometry.measure import area_mm2, centroid
+from frameforge.geometry.region import Region
+from frameforge.units import to_clock_deg
+
+__all__ = ["make_piece"]
+
+
+def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
+    """Return the piece that the order asks for: one region of true curves, its rows measured, its findings.
+
+    Raises InputError for an order that contradicts itself, GeometryError, with numbers and what would work, for one
+    that cannot be cut: motifs that overlap, a foot without a seat, an opening without a rim, loose parts.
+    """
+    models = [RowModel(spec, row, preset) for row in spec.rows]
+    size, fits = _settled(spec, models)
+    base, opening = edges_of(spec, size)
+    check_opening(spec, base, opening, preset)
+    rows = [build_row(model, fit) for model, fit in zip(models, fits, strict=True)]
+    holes = [hole_region(spec, hole, base, opening, preset) for hole in spec.holes]
+    combined = unite(base.region(), opening.region() if opening else None, [row.parts for row in rows], holes)
+    region = _one_part(spec, combined)
+    findings = [finding for row in rows for finding in row.findings] + _rough(spec, combined)
+    return Piece(spec.name, size, region, tuple(row.result for row in rows), tuple(findings))
+
+
+def _settled(spec: PieceSpec, models: list[RowModel]) -> tuple[Size, list[Fit]]:
+    """Return the base size, found by the first row where it is open, and every row's fit on it."""
+    if isinstance(spec.size, Size):
+        return spec.size, [fit_row(model, spec.size) for model in models]
+    if not models:
+        raise InputError(
+            "a size to find needs a row that decides it. Write a size, for example 100mm.", where=spec.name
+        )
+    first = fit_row(models[0], None)
+    settled = replace(spec, size=first.size)
+    rest = [fit_row(RowModel(settled, model.row, model.preset), first.size) for model in models[1:]]
+    return first.size, [first, *rest]
+
+
+def _one_part(spec: PieceSpec, combined: Combined) -> Region:
+    """Return the only region; refuse a piece of none or several."""
+    regions = sorted(combined.regions, key=area_mm2, reverse=True)
+    if not regions:
+        raise GeometryError("nothing is left of the card. Make the opening or the windows smaller.", where=spec.name)
+    if len(regions) == 1:
+        return regions[0]
+    largest = regions[1]
+    spot = centroid(largest)
+    hour = round(to_clock_deg(cmath.phase(spot)) / 30) % 12 or 12
+    say = (
+        f"the piece falls into {len(regions)} parts; the largest loose one is {area_mm2(largest):.1f} mm2, "
+        f"at {hour} o'clock."
+    )
+    raise GeometryError(say, where=spec.name, code="loose", parts=len(regions), x_mm=spot.real, y_mm=spot.imag)
+
+
+def _rough(spec: PieceSpec, combined: Combined) -> list[Finding]:
+    """Name the places where the outline could not be made exact."""
+    return [
+        Finding(
+            "rough-outline", "warning", "the edge could not be followed exactly here; it is cut as short lines.",
+            piece=spec.name, x_mm=spot.real, y_mm=spot.imag,
+        )
+        for spot in (*combined.report.lost, *combined.report.patched)
+    ]  # fmt: skip

@@ -1,0 +1,121 @@
+"""A row as a function of size, count and scale: the one place where the four numbers of a fit meet."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from frameforge.card.preset import Preset
+from frameforge.errors import GeometryError, InputError
+from frameforge.frame.base import Edge
+from frameforge.frame.layout import Layout, Start, lay_out, measured
+from frameforge.frame.ornament import Ready, ready
+from frameforge.frame.place import Track, track_for, window_inset_mm
+from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
+
+__all__ = ["RowModel", "edges_of"]
+
+
+def edges_of(spec: PieceSpec, size: Size) -> tuple[Edge, Edge | None]:
+    """Return the edges of base and opening when the base has the given size.
+
+    Raises GeometryError when a rim is wider than the base's curve allows.
+    """
+    base = Edge.from_size(size)
+    if spec.rim_mm is not None:
+        if not spec.rim_mm < base.least_radius_mm:
+            say = (
+                f"a rim of {spec.rim_mm:g} mm leaves no smooth opening in {_named(size)}; "
+                f"it can be less than {base.least_radius_mm:.2f} mm."
+            )
+            raise GeometryError(say, where=spec.name, rim_mm=spec.rim_mm, limit_mm=base.least_radius_mm)
+        return base, base.parallel(-spec.rim_mm)
+    return base, Edge.from_size(spec.opening) if spec.opening else None
+
+
+@dataclass(frozen=True, slots=True)
+class RowModel:
+    """One row of a piece, on a card with a preset. Layouts are made for any size, count and scale."""
+
+    spec: PieceSpec
+    row: RowSpec
+    preset: Preset
+
+    @property
+    def unit(self) -> int:
+        """How many repeats make one whole turn of the pattern: counts are multiples of it."""
+        length = len(self.row.pattern)
+        return math.lcm(length, 2) if self.row.is_mirrored_every_other else length
+
+    @property
+    def spread(self) -> Spread:
+        """The rule by which repeats are spread; equal gaps where nothing is said."""
+        return self.row.spread or "equal-gap"
+
+    @property
+    def given_scale(self) -> float:
+        """The scale that the row states, by scale or by foot; 1 where it states none or wants it found.
+
+        A foot is that of the first motif of the pattern. Raises InputError when both are stated or out of range.
+        """
+        row = self.row
+        if row.scale is not None and row.foot_mm is not None:
+            raise InputError("scale and foot say the same thing twice. Leave one of them out.", where=self.spec.name)
+        scale = 1.0
+        if isinstance(row.scale, int | float):
+            scale = float(row.scale)
+        if isinstance(row.foot_mm, int | float):
+            first = row.pattern[0]
+            own = first.motif.foot_mm * first.scale
+            if own == 0:
+                raise InputError(f"{first.motif.name} has no foot to size. Give a scale.", where=self.spec.name)
+            scale = row.foot_mm / own
+        if not (scale > 0 and math.isfinite(scale)):
+            raise InputError(f"the motif's scale comes to {scale:g}. It must be above 0.", where=self.spec.name)
+        return scale
+
+    def readies(self, count: int, scale: float) -> tuple[Ready, ...]:
+        """Return the motifs of all positions at a scale."""
+        pattern, flips = self.row.pattern, self.row.is_mirrored_every_other
+        return tuple(ready(pattern[k % len(pattern)], scale, is_flipped=flips and k % 2 == 1) for k in range(count))
+
+    def track(self, size: Size, scale: float) -> Track:
+        """Return the track of the row on a base of the given size. Raises GeometryError when there is none."""
+        base, opening = edges_of(self.spec, size)
+        tallest = max(r.box.height_mm for r in self.readies(self.unit, scale))
+        inset = window_inset_mm(self.row, base, opening, tallest, self.preset)
+        return track_for(self.row, base, opening, inset)
+
+    def start(self) -> Start:
+        """Return where the row begins."""
+        return Start(math.radians(self.row.start_deg), self.row.starts_with_gap)
+
+    def layout(self, size: Size, count: int, scale: float) -> Layout:
+        """Return the whole ring of ``count`` repeats, measured, none left out.
+
+        Raises GeometryError when a foot finds no seat or gaps cannot be made equal.
+        """
+        track = self.track(size, scale)
+        readies = self.readies(count, scale)
+        taus = lay_out(track, readies, self.start(), self.spread)
+        return measured(track, readies, taus, (True,) * count, self.spread)
+
+    def clearance_mm(self, size: Size, count: int, scale: float) -> float:
+        """Return the gap that the row is about: between feet where a foot gap is asked for, else between outlines.
+
+        Below 0 when motifs stand in each other; -infinity where a motif finds no seat; infinity for a single one.
+        """
+        try:
+            layout = self.layout(size, count, scale)
+        except GeometryError:
+            return -math.inf
+        gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else layout.gap_mm
+        return math.inf if gap is None else gap
+
+    def sized(self, size: Size) -> PieceSpec:
+        """Return the piece's order with its size settled."""
+        return replace(self.spec, size=size)
+
+
+def _named(size: Size) -> str:
+    return f"a {size.width_mm:g} mm circle" if size.is_circle else f"a {size.width_mm:g} x {size.height_mm:g} mm oval"

@@ -1,0 +1,70 @@
+"""A motif made ready for its place: scaled, mirrored, and what of it counts for seat and gap."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from frameforge.frame.lean import leaned
+from frameforge.frame.profile import Profile
+from frameforge.frame.spec import Ornament
+from frameforge.geometry.box import Box
+from frameforge.geometry.measure import bounds
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+from frameforge.motif.motif import Motif
+
+__all__ = ["Ready", "ready"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ready:
+    """A motif as it will be cut. Equal orders give the very same object, so repeats can share its flattening.
+
+    ``box`` is the outline box of what counts for the gap, ``middle_mm`` the height of its middle above the foot.
+    """
+
+    motif: Motif
+    scale: float
+    profile: Profile
+    box: Box
+
+    @property
+    def foot_mm(self) -> float:
+        """Width of the foot, mm."""
+        return self.motif.foot_mm
+
+    @property
+    def height_mm(self) -> float:
+        """How far the motif rises above its foot, mm."""
+        return self.box.top
+
+    @property
+    def middle_mm(self) -> float:
+        """Height above the foot line of the middle of the outline box, mm."""
+        return (self.box.bottom + self.box.top) / 2
+
+
+@lru_cache(maxsize=256)
+def ready(ornament: Ornament, factor: float, *, is_flipped: bool) -> Ready:
+    """Return the ornament at ``factor`` times its own scale; ``is_flipped``: every other one, mirrored as a whole.
+
+    An ornament's own mirror comes before its lean, so that a lean is always clockwise for whoever looks at the piece;
+    the every-other mirror turns the lean over as well.
+    """
+    scale = ornament.scale * factor
+    motif = ornament.motif.scaled(scale)
+    if ornament.is_mirrored:
+        motif = motif.mirrored()
+    if ornament.lean_deg:
+        motif = leaned(motif, ornament.lean_deg)
+    if is_flipped:
+        motif = motif.mirrored()
+    outlines = _counted_outlines(motif)
+    return Ready(motif, scale, Profile.from_outlines(outlines), bounds(tuple(Region(o) for o in outlines)))
+
+
+def _counted_outlines(motif: Motif) -> tuple[Outline, ...]:
+    """Return the outlines that neighbours must keep clear of: of the card joined on, else of what is cut."""
+    regions = motif.join or motif.cut_away or motif.window
+    return tuple(region.outer for region in regions)

@@ -1,0 +1,122 @@
+"""One row built: its repeats placed, what they do to the card, and what it came to."""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import pairwise
+
+from frameforge.finding import Finding
+from frameforge.frame.fit import Fit
+from frameforge.frame.layout import Layout, measured
+from frameforge.frame.model import RowModel, edges_of
+from frameforge.frame.ornament import Ready
+from frameforge.frame.piece import PlacedMotif, RowResult
+from frameforge.frame.presence import present
+from frameforge.frame.rim import least_rim_mm
+from frameforge.frame.root import following_root, rooted
+from frameforge.frame.row_findings import row_findings
+from frameforge.frame.row_limits import check_row
+from frameforge.frame.unite import RowParts
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.combine import Copies, Expression
+from frameforge.geometry.region import Region
+from frameforge.tolerances import ROOT_MM
+from frameforge.units import to_clock_deg
+
+__all__ = ["BuiltRow", "build_row"]
+
+
+@dataclass(frozen=True, slots=True)
+class BuiltRow:
+    """A row's result, its parts in the piece's place, its findings."""
+
+    result: RowResult
+    parts: RowParts
+    findings: tuple[Finding, ...]
+
+
+def build_row(model: RowModel, fit: Fit) -> BuiltRow:
+    """Return the row at its settled size, count and scale. Raises GeometryError for what cannot be cut so."""
+    full = model.layout(fit.size, fit.count, fit.scale)
+    directions = [to_clock_deg(cmath.phase(seat.middle)) for seat in full.seats]
+    positions = _positions(directions)
+    is_there = present(model, full, directions, positions)
+    layout = measured(full.track, full.readies, [s.tau for s in full.seats], is_there, full.spread)
+    check_row(model, fit, layout)
+    repeats = tuple(
+        PlacedMotif(position, ready.motif, layout.track.placement(ready, seat), direction)
+        for position, ready, seat, direction, there in zip(
+            positions, layout.readies, layout.seats, directions, is_there, strict=True
+        )
+        if there
+    )
+    result = _result(model, fit, layout, repeats)
+    return BuiltRow(result, _parts(model, fit, layout), row_findings(model, fit, layout, positions, directions))
+
+
+def _positions(directions: list[float]) -> list[int]:
+    """Return the numbers of the repeats, from 1 at the top, clockwise."""
+    order = sorted(range(len(directions)), key=lambda k: round(directions[k], 9) % 360.0)
+    numbers = [0] * len(directions)
+    for number, k in enumerate(order, start=1):
+        numbers[k] = number
+    return numbers
+
+
+def _result(model: RowModel, fit: Fit, layout: Layout, repeats: tuple[PlacedMotif, ...]) -> RowResult:
+    row = model.row
+    taus = [seat.tau for seat in layout.seats]
+    is_even = layout.track.edge.is_circle and all(abs((b - a) - (taus[1] - taus[0])) < 1e-9 for a, b in pairwise(taus))
+    return RowResult(
+        motif_name="+".join(ornament.motif.name for ornament in row.pattern),
+        count=len(repeats),
+        gap_mm=layout.gap_mm,
+        foot_gap_mm=layout.foot_gap_mm,
+        gap_max_mm=layout.gap_max_mm,
+        pitch_deg=360.0 / fit.count if is_even else None,
+        start_deg=row.start_deg,
+        seam_gap_mm=None,
+        scale=fit.scale,
+        seat=row.seat,
+        place=row.place,
+        spread=None if is_even else layout.spread,
+        repeats=repeats,
+    )
+
+
+def _parts(model: RowModel, fit: Fit, layout: Layout) -> RowParts:
+    """Return what the row adds, takes away and cuts out."""
+    if model.row.place == "window":
+        return RowParts(pierces=_copies(layout, _outer_of))
+    track = layout.track
+    cleared = _copies(layout, lambda ready: ready.motif.cut_away)
+    pierced = _copies(layout, lambda ready: ready.motif.window)
+    if track.meets != "opening":
+        depth = ROOT_MM if track.meets == "base" else 0.0
+        return RowParts(clears=cleared, adds=_copies(layout, lambda r: rooted(r.motif, depth)), pierces=pierced)
+    deepest = max(seat.sagitta_mm for seat in layout.seats) + ROOT_MM
+    base, opening = edges_of(model.spec, fit.size)
+    if opening is not None and least_rim_mm(base, opening) > deepest + model.preset.least_neck_mm:
+        return RowParts(clears=cleared, adds=_copies(layout, lambda r: rooted(r.motif, deepest)), pierces=pierced)
+    roots = tuple(
+        following_root(track.edge, seat)
+        for seat, there in zip(layout.seats, layout.is_there, strict=True)
+        if there and seat.sagitta_mm > 0
+    )
+    return RowParts(clears=cleared, adds=(*_copies(layout, lambda r: r.motif.join), *roots), pierces=pierced)
+
+
+def _outer_of(ready: Ready) -> tuple[Region, ...]:
+    """Return the motif filled: a window row cuts the outline, and what lies inside it goes too."""
+    return tuple(Region(region.outer) for region in (ready.motif.join or ready.motif.cut_away or ready.motif.window))
+
+
+def _copies(layout: Layout, regions_of: Callable[[Ready], tuple[Region, ...]]) -> tuple[Expression, ...]:
+    """Return the regions of every repeat, each kind of motif once with all its placements."""
+    placements: dict[Ready, list[Affine]] = {}
+    for ready, seat, there in zip(layout.readies, layout.seats, layout.is_there, strict=True):
+        if there:
+            placements.setdefault(ready, []).append(layout.track.placement(ready, seat))
+    return tuple(Copies(region, tuple(maps)) for ready, maps in placements.items() for region in regions_of(ready))

@@ -1,0 +1,79 @@
+"""What a row has to say for itself: steep seats, slits narrower than the card's limit, thin webs, choices made."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from frameforge.finding import Finding
+from frameforge.frame.fit import Fit
+from frameforge.frame.layout import Layout
+from frameforge.frame.model import RowModel
+from frameforge.frame.offers import offered_size, things
+from frameforge.frame.solve import count_for
+from frameforge.frame.wording import gap_words, place_words, size_words
+from frameforge.tolerances import TOUCH_MM
+
+__all__ = ["STEEP_DEG", "row_findings"]
+
+STEEP_DEG = 45.0
+"""More slope than this between edge and foot end, and the motif stands beside its foot (common practice, no source)."""
+
+
+def row_findings(
+    model: RowModel, fit: Fit, layout: Layout, positions: Sequence[int], directions: Sequence[float]
+) -> tuple[Finding, ...]:
+    """Return the row's findings; none stops the piece from being made."""
+    found = [Finding("took", "note", f"{sentence}.", piece=model.spec.name) for sentence in fit.took]
+    found += _steep_seats(model, layout, positions, directions)
+    found += _narrow(model, fit, layout)
+    return tuple(found)
+
+
+def _steep_seats(
+    model: RowModel, layout: Layout, positions: Sequence[int], directions: Sequence[float]
+) -> list[Finding]:
+    found = []
+    for k, (ready, seat) in enumerate(zip(layout.readies, layout.seats, strict=True)):
+        slope = math.degrees(seat.slope_rad)
+        is_deep = seat.sagitta_mm > ready.height_mm / 2
+        if not layout.is_there[k] or not (slope > STEEP_DEG or is_deep):
+            continue
+        where = place_words(ready.motif.name, positions[k], directions[k])
+        if is_deep:
+            say = f"the edge rises {gap_words(seat.sagitta_mm)} over the foot of {where}, more than half its height. "
+            measured, limit, unit = seat.sagitta_mm, ready.height_mm / 2, "mm"
+        else:
+            say = f"the edge falls away by {slope:.0f} degrees at the foot of {where}. "
+            measured, limit, unit = slope, STEEP_DEG, "deg"
+        say += "Take a narrower foot, or --seat bent."
+        found.append(Finding("steep-seat", "warning", say, where, model.spec.name, seat.middle.real, seat.middle.imag,
+                             measured, limit, "mm" if unit == "mm" else "deg"))  # fmt: skip
+    return found
+
+
+def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
+    """Name the gaps that are narrower than the card's limit: slits between motifs, webs between windows."""
+    is_window = model.row.place == "window"
+    limit = model.preset.least_web_mm if is_window else model.preset.least_slot_mm
+    narrow = [gap for gap in layout.gaps if gap and TOUCH_MM < gap.gap_mm < limit - TOUCH_MM]
+    if not narrow:
+        return []
+    least = min(narrow, key=lambda gap: gap.gap_mm)
+    what = "web" if is_window else "slit"
+    say = (
+        f"{len(narrow)} {what}{'s' if len(narrow) > 1 else ''} of {gap_words(least.gap_mm)} between the "
+        f"{things(model, 2)}, this card needs {limit:.1f} mm."
+    )
+    ways = [] if is_window or model.row.place == "across" else ["--gap 0 --scale find (they touch)"]
+    fewer = count_for(model, fit.size, fit.scale, limit)
+    if fewer and model.spec.size != "find":
+        ways.append(f"--count {fewer} ({gap_words(model.clearance_mm(fit.size, fewer, fit.scale))})")
+    size = offered_size(model, fit.size, fit.count, fit.scale, limit)
+    if size is not None:
+        ways.append(f"--size {size_words(size)}")
+    if ways:
+        say += f" Take {', '.join(ways[:-1])} or {ways[-1]}." if len(ways) > 1 else f" Take {ways[0]}."
+    spot = (least.on_a + least.on_b) / 2
+    code = "thin-web" if is_window else "narrow-slot"
+    return [Finding(code, "warning", say, "", model.spec.name, spot.real, spot.imag, least.gap_mm, limit, "mm")]

@@ -1,0 +1,164 @@
+"""How deep two neighbours stand in each other, measured along the line from seat to seat."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from frameforge.frame.profile import Complexes, Floats, Indices, Profile
+from frameforge.tolerances import CHORD_MM
+
+__all__ = ["Slide", "slide_depth"]
+
+_SAMPLES = 33
+_ZOOMS = 7
+_KEEP = 3
+_SAME_LEVEL_MM = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Slide:
+    """Depth in mm (below 0: apart on every level) and the points of A and B that set it."""
+
+    depth_mm: float
+    on_a: complex
+    on_b: complex
+
+
+def slide_depth(a: Profile, place_a: tuple[complex, complex], b: Profile, place_b: tuple[complex, complex]) -> Slide:
+    """Return how far B must slide away from A, along the line from A's place to B's, until no level is shared.
+
+    The depth is the greatest value, over the levels that both reach, of A's right-hand profile less B's left-hand
+    one. Hooks that reach round each other without touching count as standing in each other. Places are turn and
+    move, z -> turn z + move. Taken on the true curves, to about 1e-11 mm. No shared level: -infinity.
+    """
+    line = place_b[1] - place_a[1]
+    back = line.conjugate() / abs(line) if line else 1.0
+    views = _View(a, back * place_a[0], back * place_a[1]), _View(b, back * place_b[0], back * place_b[1])
+    depth, chord_a, part_a, chord_b, part_b = _by_levels(*views)
+    best = float(depth.max(initial=-math.inf))
+    if best == -math.inf:
+        return Slide(best, place_a[1], place_b[1])
+    found = []
+    for k in _summits(depth, chord_a, best - 2.5 * CHORD_MM):
+        spot = (int(chord_a[k]), float(part_a[k])), (int(chord_b[k]), float(part_b[k]))
+        found.append(_zoomed(views, spot))
+    top = max(found, key=lambda slide: slide.depth_mm)
+    return Slide(top.depth_mm, top.on_a / back, top.on_b / back)
+
+
+class _View:
+    """A profile turned so that the line from seat to seat is the real axis: along is real, level imaginary."""
+
+    def __init__(self, profile: Profile, turn: complex, move: complex) -> None:
+        self.profile, self.turn, self.move = profile, turn, move
+        self.starts: Complexes = turn * profile.points + move
+        self.ends: Complexes = turn * profile.ends + move
+
+    def on_curve(self, chord: Indices, part: Floats) -> Complexes:
+        segment, t = self.profile.along(chord, part)
+        return np.asarray(self.turn * self.profile.curve(segment, t)[0] + self.move)
+
+    def window(self, chord: int, part: float, reach: float) -> tuple[Indices, Floats]:
+        """Return chords and parts of samples from ``reach`` chords before a place to ``reach`` after it.
+
+        The chord's own ends are among them where they lie in reach: a corner is met exactly or not at all.
+        """
+        joints = np.clip([0.0, 1.0], part - reach, part + reach)
+        steps = np.sort(np.concatenate([part + reach * np.linspace(-1, 1, _SAMPLES), joints]))
+        chords = np.full(len(steps), chord)
+        for _ in range(2):
+            before, after = steps < 0, steps > 1
+            chords = np.where(before, self.profile.preceding[chords], chords)
+            chords = np.where(after, self.profile.following[chords], chords)
+            steps = np.where(before, steps + 1, np.where(after, steps - 1, steps))
+        return chords, np.clip(steps, 0, 1)
+
+
+def _by_levels(a: _View, b: _View) -> tuple[Floats, Indices, Floats, Indices, Floats]:
+    """Return depth, and chord and part on A and on B, at the level of every vertex of either."""
+    left, chord_b, part_b = _crossing(b.starts, b.ends, a.starts.imag, side=-1)
+    right, chord_a, part_a = _crossing(a.starts, a.ends, b.starts.imag, side=1)
+    own_a, own_b = np.arange(len(a.starts)), np.arange(len(b.starts))
+    depth = np.concatenate([a.starts.real - left, right - b.starts.real])
+    return (
+        depth,
+        np.concatenate([own_a, chord_a]),
+        np.concatenate([np.zeros(len(own_a)), part_a]),
+        np.concatenate([chord_b, own_b]),
+        np.concatenate([part_b, np.zeros(len(own_b))]),
+    )
+
+
+def _crossing(starts: Complexes, ends: Complexes, levels: Floats, *, side: int) -> tuple[Floats, Indices, Floats]:
+    """Return, level by level, the utmost place (side 1: right, -1: left) where chords cross it, its chord and part."""
+    y0, y1, y = starts.imag, ends.imag, levels[:, None]
+    crosses = (np.minimum(y0, y1) <= y + _SAME_LEVEL_MM) & (y <= np.maximum(y0, y1) + _SAME_LEVEL_MM)
+    rise = np.where(y1 == y0, 1.0, y1 - y0)
+    part = np.clip((y - y0) / rise, 0, 1)
+    # On a level chord the utmost end counts.
+    part = np.where(y1 == y0, ((ends.real - starts.real) * side > 0).astype(float), part)
+    x = np.where(crosses, side * (starts.real + part * (ends.real - starts.real)), -math.inf)
+    chord = x.argmax(axis=1)
+    rows = np.arange(len(levels))
+    return side * x[rows, chord], chord, part[rows, chord]
+
+
+def _summits(depth: Floats, chord: Indices, least: float) -> list[int]:
+    """Return entries that are at least ``least`` deep, the deepest first; of those on chords side by side only one."""
+    kept: list[int] = []
+    for k in np.argsort(-depth).tolist():
+        if depth[k] < least or len(kept) == _KEEP:
+            break
+        if all(abs(int(chord[k]) - int(chord[other])) > 2 for other in kept):
+            kept.append(k)
+    return kept
+
+
+def _at(views: tuple[_View, _View], spot: tuple[tuple[int, float], tuple[int, float]], depth: float) -> Slide:
+    points = [
+        view.on_curve(np.array([chord]), np.array([part]))[0] for view, (chord, part) in zip(views, spot, strict=True)
+    ]
+    return Slide(depth, complex(points[0]), complex(points[1]))
+
+
+def _zoomed(views: tuple[_View, _View], spot: tuple[tuple[int, float], tuple[int, float]]) -> Slide:
+    """Return the depth on the true curves near a spot, by sampling ever shorter stretches of both."""
+    a, b = views
+    (chord_a, part_a), (chord_b, part_b) = spot
+    reach = 1.0
+    best = _at(views, spot, -math.inf)
+    for _ in range(_ZOOMS):
+        stretches = a.window(chord_a, part_a, reach), b.window(chord_b, part_b, reach)
+        on_a, on_b = a.on_curve(*stretches[0]), b.on_curve(*stretches[1])
+        best, (k, step_a, step_b) = _deepest(on_a, on_b, best)
+        chord_a, part_a = _between(stretches[0], k[0], step_a)
+        chord_b, part_b = _between(stretches[1], k[1], step_b)
+        reach /= (_SAMPLES - 1) / 6
+    return best
+
+
+def _deepest(on_a: Complexes, on_b: Complexes, before: Slide) -> tuple[Slide, tuple[tuple[int, int], float, float]]:
+    """Return the deepest place between two sampled stretches, and where it stands on each: sample and part."""
+    left, seg_b, part_b = _crossing(on_b[:-1], on_b[1:], on_a.imag, side=-1)
+    right, seg_a, part_a = _crossing(on_a[:-1], on_a[1:], on_b.imag, side=1)
+    depth_a, depth_b = on_a.real - left, right - on_b.real
+    i, j = int(depth_a.argmax()), int(depth_b.argmax())
+    if max(depth_a[i], depth_b[j]) == -math.inf:
+        return before, ((len(on_a) // 2, len(on_b) // 2), 0.0, 0.0)
+    if depth_a[i] >= depth_b[j]:
+        k, part = int(seg_b[i]), float(part_b[i])
+        other = on_b[k] + part * (on_b[k + 1] - on_b[k])
+        return Slide(float(depth_a[i]), complex(on_a[i]), complex(other)), ((i, k), 0.0, part)
+    k, part = int(seg_a[j]), float(part_a[j])
+    other = on_a[k] + part * (on_a[k + 1] - on_a[k])
+    return Slide(float(depth_b[j]), complex(other), complex(on_b[j])), ((k, j), part, 0.0)
+
+
+def _between(stretch: tuple[Indices, Floats], k: int, step: float) -> tuple[int, float]:
+    chords, parts = stretch
+    if step == 0 or k + 1 >= len(chords) or chords[k + 1] != chords[k]:
+        return int(chords[k]), float(parts[k])
+    return int(chords[k]), float(parts[k] + step * (parts[k + 1] - parts[k]))

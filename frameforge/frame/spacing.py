@@ -1,0 +1,77 @@
+"""Where spokes stand when they are spread by a rule that does not look at the motifs: equal angle, arc or chord."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+from frameforge.frame.base import Edge
+from frameforge.geometry.arclength import ellipse_length_mm, ellipse_perimeter_mm, equal_arc_rad, equal_chord_rad
+
+__all__ = ["arc_from_top_mm", "arc_steps_mm", "edge_length_mm", "equal_angle", "equal_arc", "equal_chord", "tau_at_arc"]
+
+_NEWTON_STEPS = 50
+
+
+def edge_length_mm(edge: Edge) -> float:
+    """Return the length round the edge, mm; a parallel at d is longer by 2 pi d (Steiner)."""
+    return ellipse_perimeter_mm(edge.half_width_mm, edge.half_height_mm) + math.tau * edge.offset_mm
+
+
+def arc_from_top_mm(edge: Edge, tau: float) -> float:
+    """Return the length along the edge from the top clockwise to tau, mm; below 0 for tau below 0.
+
+    tau is the parameter of the ellipse with its axes swapped, and a parallel adds its distance times the turn of the
+    normal.
+    """
+    length = ellipse_length_mm(edge.half_height_mm, edge.half_width_mm, tau)
+    if not edge.offset_mm:
+        return length
+    turn = math.atan2(edge.half_height_mm * math.sin(tau), edge.half_width_mm * math.cos(tau))
+    turn += round((tau - turn) / math.tau) * math.tau
+    return length + edge.offset_mm * turn
+
+
+def tau_at_arc(edge: Edge, arc_mm: float) -> float:
+    """Return the tau that lies ``arc_mm`` clockwise from the top along the edge, to about 1e-14."""
+    tau = arc_mm / edge_length_mm(edge) * math.tau
+    low, high = tau - math.pi, tau + math.pi
+    for _ in range(_NEWTON_STEPS):
+        excess = arc_from_top_mm(edge, tau) - arc_mm
+        low, high = (tau, high) if excess < 0 else (low, tau)
+        better = tau - excess / edge.speed(tau)
+        if not low <= better <= high:
+            better = (low + high) / 2
+        if abs(better - tau) <= 1e-15 * max(1.0, abs(tau)):
+            return better
+        tau = better
+    return tau
+
+
+def equal_angle(count: int, start_tau: float) -> tuple[float, ...]:
+    """Return ``count`` equal turns from ``start_tau``; on a circle the spokes then stand evenly in every sense."""
+    return tuple(start_tau + k * math.tau / count for k in range(count))
+
+
+def equal_arc(edge: Edge, count: int, start_tau: float) -> tuple[float, ...]:
+    """Return ``count`` places with the same length along the edge from each to the next, 1e-10 mm."""
+    if edge.is_circle:
+        return equal_angle(count, start_tau)
+    if not edge.offset_mm:
+        return equal_arc_rad(edge.half_height_mm, edge.half_width_mm, count, start_tau)
+    first, step = arc_from_top_mm(edge, start_tau), edge_length_mm(edge) / count
+    return (start_tau, *(tau_at_arc(edge, first + k * step) for k in range(1, count)))
+
+
+def equal_chord(edge: Edge, count: int, start_tau: float) -> tuple[float, ...]:
+    """Return ``count`` places on an oval (not on a parallel of one) with the same straight step between neighbours."""
+    if edge.is_circle:
+        return equal_angle(count, start_tau)
+    return equal_chord_rad(edge.half_height_mm, edge.half_width_mm, count, start_tau)
+
+
+def arc_steps_mm(edge: Edge, taus: tuple[float, ...]) -> tuple[float, ...]:
+    """Return the lengths along the edge from each place to the next, the last back to the first, mm."""
+    arcs = [arc_from_top_mm(edge, tau) for tau in taus]
+    arcs.append(arcs[0] + edge_length_mm(edge))
+    return tuple(b - a for a, b in itertools.pairwise(arcs))

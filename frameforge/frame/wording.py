@@ -1,0 +1,58 @@
+"""Numbers and names as the maker reads them."""
+
+from __future__ import annotations
+
+import math
+
+from frameforge.frame.spec import Size
+
+__all__ = ["down", "gap_words", "place_words", "plural", "round_outer", "size_words", "up"]
+
+_SLACK = 1e-7
+
+
+def down(value: float, step: float) -> float:
+    """Return the greatest multiple of ``step`` that is not above ``value`` (a ten-millionth of a step is forgiven)."""
+    return math.floor(value / step + _SLACK) * step
+
+
+def up(value: float, step: float) -> float:
+    """Return the least multiple of ``step`` that is not below ``value`` (a ten-millionth of a step is forgiven)."""
+    return math.ceil(value / step - _SLACK) * step
+
+
+def gap_words(mm: float) -> str:
+    """Return a gap, slit or width cut to .01 mm, never rounded up: "3.99 mm"."""
+    return f"{down(mm, 0.01):.2f} mm"
+
+
+def round_outer(mm: float) -> str:
+    """Return an outer size rounded to .1 mm without idle zeros: "107.9", "100"."""
+    return f"{mm:.1f}".removesuffix(".0")
+
+
+def size_words(size: Size) -> str:
+    """Return a size as it is typed: "100mm" for a circle, "150x100mm" for an oval."""
+    if size.is_circle:
+        return f"{round_outer(size.width_mm)}mm"
+    return f"{round_outer(size.width_mm)}x{round_outer(size.height_mm)}mm"
+
+
+def plural(name: str, count: int = 2) -> str:
+    """Return a motif's name as a plain word, one or several: "bean-leaf" gives "bean leaf", "bean leaves"."""
+    words = name.replace("-", " ").replace("_", " ")
+    if count == 1:
+        return words
+    if words.endswith(("s", "x", "z", "ch", "sh")):
+        return words + "es"
+    if words.endswith("leaf"):
+        return words.removesuffix("f") + "ves"
+    if words.endswith("y") and words[-2:-1] not in "aeiou":
+        return words.removesuffix("y") + "ies"
+    return words + "s"
+
+
+def place_words(name: str, position: int, direction_deg: float) -> str:
+    """Return a repeat as it is pointed at: "leaf 4, at 2 o'clock"; directions clockwise from the top."""
+    hour = round(direction_deg / 30) % 12 or 12
+    return f"{plural(name, 1)} {position}, at {hour} o'clock"

@@ -1,0 +1,200 @@
+"""Pieces made: places, parts, holes, order of rows; and what is refused, with numbers and ways out that hold."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+from fixtures.plain_motifs import arch, disc, husk, leaf, plain_rectangle, pod
+
+from frameforge.card.preset import load_preset
+from frameforge.errors import FrameforgeError, InputError
+from frameforge.frame.layout import measured
+from frameforge.frame.make import make_piece
+from frameforge.frame.model import RowModel
+from frameforge.frame.piece import Piece
+from frameforge.frame.row_limits import standing_in_each_other
+from frameforge.frame.spec import HoleSpec, Ornament, PieceSpec, RowSpec, Size
+from frameforge.geometry.measure import area_mm2, bounds
+from frameforge.motif.motif import Motif
+
+KNIFE = load_preset("card-240-knife")
+D100 = Size(100, 100)
+
+
+def row(*motifs: Motif, **more: object) -> RowSpec:
+    return RowSpec(tuple(Ornament(m) for m in motifs), **more)  # type: ignore[arg-type]
+
+
+def make(*rows: RowSpec, size: Size = D100, **more: object) -> Piece:
+    return make_piece(PieceSpec("hoop", size, rows=rows, **more), KNIFE)  # type: ignore[arg-type]
+
+
+def refused(*rows: RowSpec, size: Size = D100, **more: object) -> str:
+    with pytest.raises(FrameforgeError) as caught:
+        make(*rows, size=size, **more)
+    return str(caught.value)
+
+
+def test_a_plain_disc_needs_no_row() -> None:
+    piece = make()
+    assert area_mm2(piece.region) == pytest.approx(math.pi * 2500, abs=1e-9)
+    assert piece.rows == ()
+
+
+def test_one_motif_on_a_tag() -> None:
+    piece = make(row(leaf(), count=1), size=Size(40, 40))
+    result = piece.rows[0]
+    assert (result.count, result.gap_mm, result.gap_max_mm) == (1, None, None)
+    assert bounds(piece.region).top > 35
+
+
+def test_the_order_of_rows_does_not_matter() -> None:
+    outer, inner = row(arch(), count=12), row(disc(2), count=20, place="window", inset_mm=8.0)
+    assert make(outer, inner).region == make(inner, outer).region
+
+
+def test_default_is_as_many_as_go_with_two_mm() -> None:
+    piece = make(row(arch()))
+    assert piece.rows[0].count == 17
+    assert [f.code for f in piece.findings] == ["took"]
+
+
+def test_a_row_in_the_opening_and_windows_in_the_rim() -> None:
+    piece = make(row(husk(), count=12, place="in"), row(disc(2.0), count=16, place="window"), opening=Size(70, 70))
+    assert len(piece.region.holes) == 17
+    middles = [r.placement.apply(2j) for r in piece.rows[1].repeats]
+    assert all(abs(m) == pytest.approx(42.5, abs=1e-9) for m in middles)
+
+
+def test_a_rim_is_an_opening_of_even_width() -> None:
+    assert make(rim_mm=12.0).region == make(opening=Size(76, 76)).region
+
+
+def test_a_hanging_hole_keeps_its_margin_or_the_middle_of_the_rim() -> None:
+    solid = make(holes=(HoleSpec(4.0),))
+    assert bounds(solid.region.holes[0]).top == pytest.approx(48)
+    rim = make(holes=(HoleSpec(4.0, 90.0),), opening=Size(84, 84))
+    hole = min(rim.region.holes, key=lambda o: bounds(o).width_mm)
+    assert bounds(hole).center.real == pytest.approx(46)
+    assert "Make the hole 5 mm or less" in refused(holes=(HoleSpec(6.0),), opening=Size(84, 84))
+
+
+def test_positions_count_from_the_top_whatever_the_start() -> None:
+    piece = make(row(arch(), count=12, start_deg=100.0))
+    directions = {r.position: r.direction_deg for r in piece.rows[0].repeats}
+    assert directions[1] == pytest.approx(10)
+    assert directions[4] == pytest.approx(100)
+
+
+@pytest.mark.parametrize(("word", "position"), [("top", 1), ("right", 4), ("bottom", 7), ("left", 10)])
+def test_sides_can_be_skipped_by_name(word: str, position: int) -> None:
+    piece = make(row(arch(), count=12, skip=(word,)))
+    assert set(range(1, 13)) - {r.position for r in piece.rows[0].repeats} == {position}
+
+
+def test_a_zone_kept_free_holds_no_part_of_a_motif() -> None:
+    piece = make(row(leaf(), count=16, keep_free=(60.0, 0.0), free="leave"))
+    for repeat in piece.rows[0].repeats:
+        corners = [repeat.placement.apply(complex(x, y)) for x in (-6.5, 6.5) for y in (4.0, 8.0)]
+        assert all(abs(math.degrees(math.atan2(c.real, c.imag))) > 29 for c in corners)
+
+
+def test_steep_seats_are_named() -> None:
+    piece = make(row(plain_rectangle(60, 40), count=2, start_deg=90.0), size=Size(150, 70))
+    steep = [f for f in piece.findings if f.code == "steep-seat"]
+    assert len(steep) == 2
+    assert "o'clock" in steep[0].where
+
+
+REFUSED = [
+    ("too many", (row(arch(), count=18, gap_mm=2.0),), {},
+     "hoop: 18 arches do not go round a 100 mm circle with gaps of 2 mm; 17 do. "
+     "Take --count 17 (gap 2.41 mm), --size 103.6mm or --scale 0.96."),
+    ("four given", (row(arch(), count=16, gap_mm=5.0),), {},
+     "hoop: size 100 mm, 16 arches at full scale and a gap of 5 mm cannot all hold; the gap comes to 3.56 mm. "
+     "Leave out one of them, or take --size 107.3mm."),
+    ("odd", (row(pod(), count=11, is_mirrored_every_other=True),), {},
+     "hoop: every-other mirroring needs an even count; with 11, two neighbours lean the same way. "
+     "Take 10 (gap 9.22 mm) or 12 (gap 3.99 mm)."),
+    ("overlap", (row(arch(), count=25),), {},
+     "hoop: 25 arches do not go round a 100 mm circle with gaps of 2 mm; 17 do. "
+     "Take --count 17 (gap 2.41 mm), --size 143.6mm or --scale 0.65."),
+    ("opening", (), {"opening": Size(98, 98)},
+     "hoop: an opening of 98 mm leaves a rim of 1.00 mm, this card needs 1.5 mm. Make the opening 97mm or less."),
+    ("no rim", (), {"opening": Size(120, 120)},
+     "hoop: an opening of 120 mm takes all of a 100 mm circle, no rim is left. Make the opening 97mm or less."),
+    ("root", (row(plain_rectangle(30), count=4),), {"opening": Size(96, 96)},
+     "hoop: the roots of the rectangles go 2.60 mm into the rim and come out at the opening. "
+     "Take --opening 94.7mm or --scale 0.86."),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("rows", "more", "line"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED])
+def test_refusals_word_for_word(rows: tuple[RowSpec, ...], more: dict[str, object], line: str) -> None:
+    assert refused(*rows, **more) == line
+
+
+def _plain(motif: Motif, **more: object) -> Piece:
+    return make(row(motif, **more))
+
+
+def test_every_offer_of_a_refusal_works() -> None:
+    """Too many arches: the count, size and scale that are offered make a piece, and no slit is named."""
+    line = refused(row(arch(), count=18, gap_mm=2.0))
+    size = float(re.search(r"--size ([\d.]+)mm", line)[1])  # type: ignore[index]
+    scale = float(re.search(r"--scale (\d.\d+)", line)[1])  # type: ignore[index]
+    for piece in (
+        _plain(arch(), count=17),
+        make(row(arch(), count=18), size=Size(size, size)),
+        _plain(arch(), count=18, scale=scale),
+    ):
+        assert piece.rows[0].gap_mm is not None
+        assert piece.rows[0].gap_mm >= 2
+        assert not piece.findings
+
+
+def test_a_motif_wider_than_the_base_is_refused_with_ways_out() -> None:
+    line = refused(row(plain_rectangle(120), count=1))
+    size = float(re.search(r"--size ([\d.]+)mm", line)[1])  # type: ignore[index]
+    scale = float(re.search(r"--scale (\d.\d+)", line)[1])  # type: ignore[index]
+    assert make(row(plain_rectangle(120), count=1), size=Size(size, size)).rows[0].count == 1
+    assert make(row(plain_rectangle(120), count=1, scale=scale)).rows[0].count == 1
+
+
+def test_a_piece_that_falls_apart_is_refused() -> None:
+    """A window row as wide as the rim cuts it into bits."""
+    wide = row(plain_rectangle(4, 30), count=6, place="window", inset_mm=10.0)
+    assert "falls into" in refused(wide, opening=Size(70, 70))
+
+
+@pytest.mark.parametrize(
+    ("more", "part"),
+    [({"count": 0}, "1 to 2000"), ({"count": 10**6}, "1 to 2000"), ({"gap_mm": -1.0}, "at 0 they touch"),
+     ({"gap_mm": math.nan}, "at 0 they touch"), ({"scale": 0.05}, "Take --scale 0.1 or more"),
+     ({"scale": 0.0}, "above 0"), ({"foot_mm": 0.0}, "above 0"), ({"scale": 1.0, "foot_mm": 3.0}, "twice"),
+     ({"gap_mm": 1.0, "foot_gap_mm": 1.0}, "Leave one of them out"), ({"count": 12, "skip": (13,)}, "1 to 12"),
+     ({"count": "most", "scale": "find"}, "cannot both be found"), ({"place": "in", "on": "opening"}, "there is none")],
+)  # fmt: skip
+def test_bad_numbers_get_their_range(more: dict[str, object], part: str) -> None:
+    assert part in refused(row(arch(), **more))
+
+
+def test_a_size_to_find_needs_count_and_gap() -> None:
+    with pytest.raises(InputError, match="Write a gap"):
+        make_piece(PieceSpec("x", "find", rows=(row(arch(), count=16),)), KNIFE)
+    with pytest.raises(InputError, match="Write a count"):
+        make_piece(PieceSpec("x", "find", rows=(row(arch(), gap_mm=2.0),)), KNIFE)
+    with pytest.raises(InputError, match="needs a row"):
+        make_piece(PieceSpec("x", "find"), KNIFE)
+
+
+def test_motifs_that_meet_past_their_neighbours_are_found() -> None:
+    """Forced to stand on three spokes close together, the first and third bar cross."""
+    order = row(plain_rectangle(4, 10), count=6)
+    model = RowModel(PieceSpec("x", D100, rows=(order,)), order, KNIFE)
+    readies, track = model.readies(6, 1.0), model.track(D100, 1.0)
+    close = measured(track, readies, (0.0, 0.02, 0.04, 2.0, 3.0, 4.0), (True,) * 6, None)
+    assert standing_in_each_other(close) == [(0, 2)]
+    assert standing_in_each_other(model.layout(D100, 6, 1.0)) == []

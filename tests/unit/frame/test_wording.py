@@ -1,0 +1,39 @@
+"""Numbers and names as the maker reads them."""
+
+from __future__ import annotations
+
+import pytest
+
+from frameforge.frame.spec import Size
+from frameforge.frame.wording import down, gap_words, place_words, plural, round_outer, size_words, up
+
+
+def test_gaps_are_cut_and_never_rounded_up() -> None:
+    assert [gap_words(mm) for mm in (3.997, 0.734, 2.0, 1.9999999999)] == ["3.99 mm", "0.73 mm", "2.00 mm", "2.00 mm"]
+
+
+def test_steps_go_the_way_that_holds() -> None:
+    assert up(103.504, 0.1) == pytest.approx(103.6)
+    assert down(0.9621, 0.01) == pytest.approx(0.96)
+    assert up(57.2, 0.1) == pytest.approx(57.2)
+
+
+def test_sizes_are_written_as_they_are_typed() -> None:
+    assert size_words(Size(100, 100)) == "100mm"
+    assert size_words(Size(150.04, 100.25)) == "150x100.2mm"
+    assert round_outer(107.873) == "107.9"
+
+
+@pytest.mark.parametrize(
+    ("name", "many"),
+    [("arch", "arches"), ("bean-leaf", "bean leaves"), ("pea-pod", "pea pods"), ("trellis", "trellises"),
+     ("daisy", "daisies"), ("spray", "sprays"), ("cabbage-edge", "cabbage edges")],
+)  # fmt: skip
+def test_names_of_several(name: str, many: str) -> None:
+    assert plural(name) == many
+    assert plural(name, 1) == name.replace("-", " ")
+
+
+@pytest.mark.parametrize(("deg", "hour"), [(0, 12), (14, 12), (16, 1), (60, 2), (359, 12), (345.1, 12), (180, 6)])
+def test_places_are_told_by_the_clock(deg: float, hour: int) -> None:
+    assert place_words("leaf", 4, deg) == f"leaf 4, at {hour} o'clock"
