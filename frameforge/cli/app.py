@@ -26,7 +26,7 @@ app.add_typer(motif.app, name="motif")
 
 
 @app.callback(invoke_without_command=True)
-def frameforge(
+def _alone(
     context: typer.Context,
     version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
 ) -> None:

@@ -16,14 +16,14 @@ app = typer.Typer(help="The motifs: list them, or look at one.", rich_markup_mod
 
 
 @app.callback(invoke_without_command=True)
-def motif(context: typer.Context) -> None:
+def _alone(context: typer.Context) -> None:
     """The motifs: list them, or look at one."""
     if context.invoked_subcommand is None:
         say(["All of them:", "    frameforge motif list", "", "One of them:", "    frameforge motif show arch"])
 
 
 @takes("motifs", "out", "force", "json")
-def list_motifs(motifs: str | None, out: str | None, force: bool, json: bool) -> None:
+def _list(motifs: str | None, out: str | None, force: bool, json: bool) -> None:
     """List all motifs with foot, width and height.
 
     With --out a picture of them all is put into that folder.
@@ -40,7 +40,7 @@ def list_motifs(motifs: str | None, out: str | None, force: bool, json: bool) ->
     "white", "lenient", "motifs", "out", "force", "json",
     argument=("motif", "MOTIF", "a motif by name, or a drawing.svg"), needs_argument=True,
 )  # fmt: skip
-def show_motif(motif: str, out: str | None, json: bool, **options: Any) -> None:
+def _show(motif: str, out: str | None, json: bool, **options: Any) -> None:
     """Show one motif: its size, its foot, its parts, and a picture of it."""
     from frameforge.job.motif import show_motif
 
@@ -50,5 +50,5 @@ def show_motif(motif: str, out: str | None, json: bool, **options: Any) -> None:
     say(result.lines(), beside_json=json)
 
 
-app.command("list")(list_motifs)
-app.command("show")(show_motif)
+app.command("list")(_list)
+app.command("show")(_show)

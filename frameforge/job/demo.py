@@ -8,8 +8,8 @@ from pathlib import Path
 
 from frameforge.job.made import Made, MadePiece
 from frameforge.job.make import MakeOrder, Progress, make_recipe
-from frameforge.job.output import Extra, drawing_of, png_picture
-from frameforge.picture.contact_sheet import contact_sheet
+from frameforge.job.output import Extra
+from frameforge.job.pictures import pieces_png
 from frameforge.recipe.recipe import read_recipe
 
 __all__ = ["DEMO_FOLDER", "demo", "demo_text"]
@@ -38,5 +38,4 @@ def demo(out: Path | None, progress: Progress, *, replaces_foreign: bool = False
 
 def _extras(pieces: Sequence[MadePiece]) -> Sequence[Extra]:
     """Return the picture of all pieces, and the recipe to change and to make again."""
-    picture = contact_sheet(_TITLE, [drawing_of(piece) for piece in pieces])
-    return (Extra("contact-sheet.png", png_picture(picture)), Extra(_NAME, demo_text().encode("utf-8")))
+    return (Extra("contact-sheet.png", pieces_png(_TITLE, pieces)), Extra(_NAME, demo_text().encode("utf-8")))

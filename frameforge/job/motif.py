@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from frameforge.job.output import png_picture, versions
+from frameforge import __version__
+from frameforge.job.pictures import png_picture
 from frameforge.motif.catalogue import White, load_motif, names
 from frameforge.motif.describe import MotifFacts, describe
 from frameforge.motif.motif import Motif
@@ -105,7 +106,7 @@ def _picture_lines(motif: Motif, facts: MotifFacts) -> Sequence[str]:
 def _put(out: Path, name: str, data: bytes, *, force: bool) -> Path:
     """Put one picture into a folder of results and return its path."""
     target = OutFolder.open(out, force=force)
-    target.finish([target.put(PieceFiles(name, (OutFile(name, data),)))], versions())
+    target.finish([target.put(PieceFiles(name, (OutFile(name, data),)))], {"frameforge": __version__})
     return out / name
 
 

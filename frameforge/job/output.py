@@ -5,29 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from frameforge import __version__
 from frameforge.job.made import Made, MadePiece
 from frameforge.job.report import report_of
 from frameforge.recipe.model import FilesTable
-from frameforge.units import format_size
 from frameforge.write.checked import checked_dxf, checked_svg
 from frameforge.write.compare import measured_page
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.page import CutPage, CutPiece
 from frameforge.write.report import report_text
 
-if TYPE_CHECKING:
-    from frameforge.picture.piece import PieceDrawing
-
-__all__ = ["FORMATS", "Extra", "drawing_of", "piece_files", "png_picture", "versions", "write_run"]
+__all__ = ["FORMATS", "Extra", "piece_files", "write_run"]
 
 FORMATS = ("svg", "dxf", "png")
 """Kinds of file written where the recipe does not choose."""
-
-_SHARPNESS = 2.0
-"""Pixels of a picture for each pixel it is drawn in: sharp on screens of two to one, and on paper at 13 cm width."""
 
 _REPORT = "report.md"
 
@@ -55,33 +47,11 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
             text = checked_dxf(page, recipe=recipe, style=files.dxf, unit=files.dxf_unit, lines=lines)
             data = text.encode("ascii")
         else:
-            data = _picture(made)
+            from frameforge.job.pictures import piece_png  # here, since a run without pictures shall not load them
+
+            data = piece_png(made)
         found.append(OutFile(name, data))
     return PieceFiles(made.name, tuple(found))
-
-
-def _picture(made: MadePiece) -> bytes:
-    from frameforge.picture.piece import piece_picture  # here, since a run without pictures shall not load them
-
-    return png_picture(piece_picture(drawing_of(made)))
-
-
-def drawing_of(made: MadePiece) -> PieceDrawing:
-    """Return what is drawn of a piece."""
-    from frameforge.picture.piece import PieceDrawing
-
-    return PieceDrawing(made.name, (made.piece.region,), made.card, (f"{_size(made)} across",))
-
-
-def png_picture(svg: str) -> bytes:
-    """Return a picture as PNG."""
-    from frameforge.write.png import CSS_PX_PER_MM, to_png
-
-    return to_png(svg, px_per_mm=CSS_PX_PER_MM * _SHARPNESS)
-
-
-def _size(made: MadePiece) -> str:
-    return format_size(made.box.width_mm, made.box.height_mm)
 
 
 def write_run(
@@ -101,11 +71,11 @@ def write_run(
     batches = [*(files for _, files in pieces), *others, PieceFiles(_REPORT, (report,))]
     folder = OutFolder.open(out, force=force)
     folder.claim(file.name for batch in batches for file in batch.files)
-    folder.finish([folder.put(batch) for batch in batches], versions())
+    folder.finish([folder.put(batch) for batch in batches], _versions())
     return Made(out.resolve(), made, _REPORT, (*(extra.name for extra in extras), _REPORT))
 
 
-def versions() -> dict[str, str]:
+def _versions() -> dict[str, str]:
     """Return what the bytes of the files depend on."""
     import shapely
     from ezdxf.version import __version__ as ezdxf_version

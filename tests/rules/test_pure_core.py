@@ -18,7 +18,6 @@ CALLS = {"open", "print", "input", "exec", "eval", "breakpoint"}
 ALLOWED = {
     ("card.preset", "importlib"): "reads presets.toml, a part of the package itself",
     ("motif.catalogue", "pathlib"): "names a folder; reading it is done by read.motif_folder",
-    ("recipe.keep", "pathlib"): "names a folder; reading it is done by read",
 }
 
 

@@ -1,0 +1,37 @@
+"""Pictures of what was made, as PNG."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from frameforge.job.made import MadePiece
+from frameforge.picture.contact_sheet import contact_sheet
+from frameforge.picture.piece import PieceDrawing, piece_picture
+from frameforge.units import format_size
+from frameforge.write.png import CSS_PX_PER_MM, to_png
+
+__all__ = ["piece_png", "pieces_png", "png_picture"]
+
+_SHARPNESS = 2.0
+"""Pixels of a picture for each pixel it is drawn in: sharp on screens of two to one, and on paper at 13 cm width."""
+
+
+def piece_png(made: MadePiece) -> bytes:
+    """Return the picture of one piece."""
+    return png_picture(piece_picture(_drawing(made)))
+
+
+def pieces_png(title: str, pieces: Sequence[MadePiece]) -> bytes:
+    """Return one picture of all pieces, side by side to one scale."""
+    return png_picture(contact_sheet(title, [_drawing(piece) for piece in pieces]))
+
+
+def png_picture(svg: str) -> bytes:
+    """Return a picture as PNG."""
+    return to_png(svg, px_per_mm=CSS_PX_PER_MM * _SHARPNESS)
+
+
+def _drawing(made: MadePiece) -> PieceDrawing:
+    """Return what is drawn of a piece."""
+    size = format_size(made.box.width_mm, made.box.height_mm)
+    return PieceDrawing(made.name, (made.piece.region,), made.card, (f"{size} across",))
