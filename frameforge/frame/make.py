@@ -30,6 +30,7 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     Raises InputError for an order that contradicts itself, GeometryError, with numbers and what would work, for one
     that cannot be cut: motifs that overlap, a foot without a seat, an opening without a rim, loose parts.
     """
+    _refuse_unbuilt(spec)
     models = [RowModel(spec, row, preset) for row in spec.rows]
     size, fits = _settled(spec, models)
     base, opening = edges_of(spec, size)
@@ -40,6 +41,22 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     region = _one_part(spec, combined)
     findings = [finding for row in rows for finding in row.findings] + _rough(spec, combined)
     return Piece(spec.name, size, region, tuple(row.result for row in rows), tuple(findings))
+
+
+def _refuse_unbuilt(spec: PieceSpec) -> None:
+    """Refuse what an order can say and a piece cannot yet be made by, rather than leave it out without a word."""
+    if spec.goes_in is not None:
+        raise InputError("goes_in cannot be made yet. Leave it out, and compare the width.", where=spec.name)
+    for row in spec.rows:
+        asked = {
+            "seat bent": row.seat == "bent",
+            f"between {row.between}": row.between != "keep" or row.depth_mm is not None,
+            f"rest {row.rest}": row.rest in ("size", "filler"),
+            "keep_counters": row.keeps_counters,
+        }
+        for words, is_asked in asked.items():
+            if is_asked:
+                raise InputError(f"{words} cannot be made yet. Leave it out.", where=spec.name)
 
 
 def _settled(spec: PieceSpec, models: list[RowModel]) -> tuple[Size, list[Fit]]:
