@@ -51,6 +51,7 @@ __all__ = [
     "SVG_MM",
     "THIN_ARC_MM",
     "TOUCH_MM",
+    "TURNED_ARC_MM",
     "WELD_MM",
     "WIDTH_MM",
 ]
@@ -134,8 +135,11 @@ FILES_AGREE_MM: Final = 0.02
 THIN_ARC_MM: Final = 0.5
 """An elliptical arc with a shorter half-axis is written in SVG as cubics, whose shape does not hang on two radii."""
 
-FLAT_ARC: Final = 8.0
+FLAT_ARC: Final = 4.0
 """So is one whose half-axes have a greater ratio: that ratio multiplies the rounding of its ends."""
+
+TURNED_ARC_MM: Final = 60.0
+"""And one that stands askew with a longer half-axis: half a step of its turn, 5e-5 deg, is 5e-5 mm at that radius."""
 
 SAME_ANGLE_RAD: Final = 1e-9
 """Angles that agree to this are one angle: at a radius of 1 m it is 1e-6 mm."""

@@ -17,7 +17,18 @@ from shapely.geometry.base import BaseGeometry
 from frameforge.geometry.ragged import counted, following
 from frameforge.geometry.segment_table import Complexes, Floats, Ints
 
-__all__ = ["Rule", "Shells", "buffered", "difference", "filled", "intersection", "polygons", "shells", "union"]
+__all__ = [
+    "Rule",
+    "Shells",
+    "buffered",
+    "difference",
+    "filled",
+    "intersection",
+    "polygons",
+    "repaired",
+    "shells",
+    "union",
+]
 
 Rule = Literal["nonzero", "evenodd"]
 Polygons = npt.NDArray[np.object_]
@@ -40,6 +51,15 @@ def polygons(point: Complexes, first: Ints, polygon: Ints) -> Polygons:
     """
     rings = _rings(point, first)
     return np.asarray(shapely.polygons(rings, indices=polygon), dtype=object)
+
+
+def repaired(parts: Polygons) -> Polygons:
+    """Return the polygons with those that cross or touch themselves split into sound ones; vertices keep their bits."""
+    bad = ~shapely.is_valid(parts)
+    if bad.any():
+        parts = parts.copy()
+        parts[bad] = shapely.make_valid(parts[bad])
+    return parts
 
 
 def union(geometries: Sequence[BaseGeometry] | Polygons) -> BaseGeometry:

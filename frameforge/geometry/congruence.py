@@ -8,7 +8,7 @@ from typing import NamedTuple
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
-from frameforge.geometry.direction import start_direction
+from frameforge.geometry.direction import end_direction, start_direction
 from frameforge.tolerances import MIN_CHORD_MM
 
 __all__ = ["Shape", "shape_of"]
@@ -41,36 +41,46 @@ def shape_of(segment: Cubic | Arc, grain_mm: float) -> Shape:
 
     Of the segment and its mirrored reverse the one with the smaller numbers is taken.
     """
-    forth, back = _laid(segment), _laid(segment.reversed().transformed(_MIRROR))
-    numbers, turned = _rounded(forth[0], grain_mm), _rounded(back[0], grain_mm)
-    if numbers <= turned:
-        return Shape(numbers, False, forth[1])
-    return Shape(turned, True, _MIRROR.after(back[1]))
-
-
-_MIRROR = Affine.from_mirror(0.0)
-
-
-def _laid(segment: Cubic | Arc) -> tuple[Cubic | Arc, Affine]:
-    """Return the segment moved and turned to run from 0 along +x, and the map back."""
-    way = segment.end - segment.start
-    way = way / abs(way) if abs(way) > MIN_CHORD_MM else start_direction(segment)
-    back = Affine(way, 0, segment.start)
-    return segment.transformed(back.inverse()), back
-
-
-def _rounded(segment: Cubic | Arc, grain_mm: float) -> tuple[float, ...]:
-    """Return the numbers of a laid segment as a key: lengths to the grain, a sweep to less than that."""
+    chord = segment.end - segment.start
+    way = chord / abs(chord) if abs(chord) > MIN_CHORD_MM else start_direction(segment)
+    back = way if abs(chord) > MIN_CHORD_MM else -end_direction(segment)
+    # Mirrored in its own start line and run the other way it comes to lie from 0 along +x like the first.
     if isinstance(segment, Cubic):
-        return _to_grain((segment.c1, segment.c2, segment.end), grain_mm)
-    # Every point of the ellipse is u for some pair of conjugate half-axes; the start is the one that is laid.
-    s, c = math.sin(segment.start_rad), math.cos(segment.start_rad)
-    u, v = segment.u * c + segment.v * s, segment.v * c - segment.u * s
-    # Powers of ten, so that copies whose axes differ in the last bits round their sweeps alike.
-    step = 10.0 ** math.floor(math.log10(grain_mm / max(1.0, abs(u) + abs(v))))
-    return (*_to_grain((u, v), grain_mm), round(segment.sweep_rad / step) * step)
+        forth = [(p - segment.start) / way for p in (segment.c1, segment.c2, segment.end)]
+        turned = [((p - segment.end) / -back).conjugate() for p in (segment.c2, segment.c1, segment.start)]
+        numbers, others = _to_grain(forth, grain_mm), _to_grain(turned, grain_mm)
+    else:
+        sweep = abs(segment.sweep_rad)
+        ahead, behind = segment.velocity(0) / sweep, -segment.velocity(1) / sweep
+        numbers = _arc_numbers(segment.start - segment.center, ahead, way, grain_mm)
+        others = _arc_numbers(segment.end - segment.center, behind, -back, grain_mm, mirrored=True)
+        step = _angle_grain(segment, grain_mm)
+        sweep = round(sweep / step) * step
+        numbers, others = (*numbers, sweep), (*others, sweep)
+    if numbers <= others:
+        return Shape(numbers, False, Affine(way, 0, segment.start))
+    return Shape(others, True, Affine(0, -back, segment.end))
 
 
-def _to_grain(points: tuple[complex, ...], grain_mm: float) -> tuple[float, ...]:
+def _arc_numbers(
+    first: complex, second: complex, way: complex, grain_mm: float, *, mirrored: bool = False
+) -> tuple[float, ...]:
+    """Return the conjugate half-axes to the start and a quarter turn ahead, both seen along ``way``.
+
+    Any point of an ellipse is an end of one of its pairs of conjugate half-axes, so these two give the whole curve.
+    """
+    axes = [first / way, second / way]
+    return _to_grain([z.conjugate() for z in axes] if mirrored else axes, grain_mm)
+
+
+def _angle_grain(arc: Arc, grain_mm: float) -> float:
+    """Return a step of angle that moves no point of the arc by more than the grain.
+
+    It is a power of ten, so that copies whose axes differ in the last bits round their sweeps alike.
+    """
+    return 10.0 ** math.floor(math.log10(grain_mm / max(1.0, abs(arc.u) + abs(arc.v))))
+
+
+def _to_grain(points: list[complex], grain_mm: float) -> tuple[float, ...]:
     """Return x and y of all points as multiples of the grain; adding 0 makes a negative zero positive."""
-    return tuple(round(v / grain_mm) * grain_mm + 0.0 for p in points for v in (p.real, p.imag))
+    return tuple([round(v / grain_mm) * grain_mm + 0.0 for p in points for v in (p.real, p.imag)])
