@@ -129,7 +129,8 @@ def _fault(data: str, position: int, wanted: str) -> Fault:
     if position >= len(data):
         return Fault(len(data) + 1, f"it ends where {wanted} is needed")
     found = re.match(r"[^\s,]{1,12}|.", data[position : position + 12], re.DOTALL)
-    return Fault(position + 1, f'"{found[0] if found else ""}" stands where {wanted} is needed')
+    shown = "".join(letter if letter.isprintable() else " " for letter in found[0]) if found else ""
+    return Fault(position + 1, f'"{shown}" stands where {wanted} is needed')
 
 
 def _end(pattern: re.Pattern[str], data: str, position: int) -> int:

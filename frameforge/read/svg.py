@@ -8,6 +8,7 @@ from frameforge.errors import InputError
 from frameforge.geometry.combine import evaluate
 from frameforge.geometry.region import Region
 from frameforge.read.drawing import Drawing
+from frameforge.read.svg_crowd import refuse_crowd
 from frameforge.read.svg_findings import note_spill, note_white, white_boxes
 from frameforge.read.svg_index import Index
 from frameforge.read.svg_notes import LETTERS, Notes
@@ -31,11 +32,12 @@ def read_drawing(data: bytes, *, where: str, white: Literal["keep", "cuts"] = "k
     root = read_tree(data, where=where)
     page = read_page(root, where=where)
     notes = Notes()
-    index = Index(root, notes)
+    index = Index(root, notes, where=where)
     walk = Walk(index, where=where, notes=notes, is_lenient=lenient)
     walk.root(page)
     painted = paint(walk.finds.shapes, index, notes)
     white_cuts = white == "cuts"
+    refuse_crowd((outline for item in painted for outline in item.outlines), where=where)
     note_white(painted, notes, white_cuts=white_cuts)
     parts = {part: _part(part, painted, notes, white_cuts=white_cuts) for part in PARTS}
     if not any(parts.values()):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element
 
-from frameforge.read.svg_notes import Notes
+from frameforge.read.svg_notes import Notes, one_line
 from frameforge.read.svg_style import ROOT_STYLE, Cascade, Declarations, Style, inherit
 from frameforge.read.svg_tree import local_name
 
@@ -14,11 +14,11 @@ __all__ = ["Index"]
 class Index:
     """Answers questions about the elements of one tree; it never opens another file."""
 
-    def __init__(self, tree: Element, notes: Notes) -> None:
+    def __init__(self, tree: Element, notes: Notes, *, where: str = "") -> None:
         """Gather ids (the first of equal ones counts, as in a browser) and style sheets."""
         self.tree = tree
         self.notes = notes
-        self._cascade = Cascade(tree)
+        self._cascade = Cascade(tree, where=where)
         for note in self._cascade.notes:
             notes.add(note)
         self._ids: dict[str, Element] = {}
@@ -42,7 +42,7 @@ class Index:
             found = self._ids.get(reference[1:])
             return found if found is None or kind in ("", local_name(found)) else None
         if reference and reference != "none" and not reference.startswith("data:"):
-            self.notes.add(f'the drawing asks for "{reference[:60]}", another file, which is never opened.')
+            self.notes.add(f'the drawing asks for "{one_line(reference)}", another file, which is never opened.')
         return None
 
     def style_of(self, element: Element) -> Style:
@@ -56,7 +56,7 @@ class Index:
     def label(self, element: Element) -> str:
         """Return how a message calls an element: ``path "leaf"`` by its id, or ``path 3`` as the third path."""
         if element.get("id"):
-            return f'{local_name(element)} "{str(element.get("id"))[:40]}"'
+            return f'{local_name(element)} "{one_line(str(element.get("id")))}"'
         if not self._places:
             counts: dict[str, int] = {}
             for other in self.tree.iter():

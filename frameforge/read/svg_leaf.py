@@ -23,6 +23,7 @@ __all__ = ["Finds", "add_letters", "add_picture", "add_shape"]
 _GUIDES: Final = ("foot", "axis")
 
 _GREATEST_SPAN_MM: Final = 1e5
+_GREATEST_DATA: Final = 1_000_000
 _GREATEST_SHAPES: Final = 4000
 _GREATEST_SEGMENTS: Final = 40_000
 
@@ -50,8 +51,12 @@ def add_shape(finds: Finds, element: Element, context: Context, declared: Declar
     Raises InputError where its data cannot be read.
     """
     name = local_name(element)
-    lengths = lengths_of(element, declared, context)
+    unread: list[str] = []
+    lengths = lengths_of(element, declared, context, unread)
+    _refuse_long(finds, element)
     subpaths, fault = shape_subpaths(name, lambda key: declared.get(key, element.get(key)), lengths)
+    for words in unread if not context.is_hidden else ():
+        finds.notes.add(f"{finds.index.label(element)}: its {words} is no length and counts as not given.")
     if fault is not None and not context.is_hidden:
         _refuse_or_note(finds, element, fault)
     if element.get("id") in _GUIDES and not context.is_clip:
@@ -76,7 +81,7 @@ def add_letters(finds: Finds, element: Element, context: Context, declared: Decl
     """Note lettering that is shown."""
     words = " ".join("".join(element.itertext()).split())
     if words and not context.is_hidden and context.style.visibility == "visible":
-        finds.notes.add_letters(words if len(words) <= 40 else words[:39] + "…")
+        finds.notes.add_letters(words)
 
 
 def add_picture(finds: Finds, element: Element, context: Context, declared: Declarations) -> None:
@@ -105,6 +110,16 @@ def _guide(subpaths: tuple[Subpath, ...]) -> Line | None:
     if len(subpaths) == 1 and len(subpaths[0].segments) == 1 and isinstance(subpaths[0].segments[0], Line):
         return subpaths[0].segments[0]
     return None
+
+
+def _refuse_long(finds: Finds, element: Element) -> None:
+    """Refuse path data that no knife could follow."""
+    long = max(len(element.get("d", "")), len(element.get("points", "")))
+    if long > _GREATEST_DATA:
+        raise InputError(
+            f"its path holds {long / 1e6:.1f} MB of numbers, {_GREATEST_DATA / 1e6:.0f} MB is the most. Simplify it.",
+            where=finds.named(element), code="too-large", found=long, limit=_GREATEST_DATA,
+        )  # fmt: skip
 
 
 def _refuse_far(finds: Finds, element: Element, subpaths: tuple[Subpath, ...], affine: Affine) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-__all__ = ["LETTERS", "Notes"]
+__all__ = ["LETTERS", "Notes", "one_line"]
 
 LETTERS: Final = (
     "lettering cannot be a cut line. Turn the letters into outlines in your drawing program and save again."
@@ -13,6 +13,12 @@ LETTERS: Final = (
 
 _MOST: Final = 12
 """Sentences told one by one; the rest is counted."""
+
+
+def one_line(text: str, most: int = 40) -> str:
+    """Return words of a drawing as they may stand in a message: one line, no control characters, not too long."""
+    plain = " ".join("".join(letter if letter.isprintable() else " " for letter in text[: 4 * most]).split())
+    return plain if len(plain) <= most else plain[: most - 1] + "…"
 
 
 @dataclass(slots=True)
@@ -28,7 +34,7 @@ class Notes:
 
     def add_letters(self, words: str) -> None:
         """Note lettering, by its words."""
-        self._letters.append(words)
+        self._letters.append(one_line(words))
 
     @property
     def letters(self) -> str:

@@ -10,6 +10,7 @@ from xml.etree.ElementTree import Element
 
 from frameforge.geometry.affine import Affine
 from frameforge.read.svg_curves import Subpath
+from frameforge.read.svg_notes import one_line
 from frameforge.read.svg_style import ROOT_STYLE, Style
 from frameforge.read.svg_units import length, number
 
@@ -88,14 +89,22 @@ def is_wanted(element: Element) -> bool:
 
 
 def lengths_of(
-    element: Element, declared: Mapping[str, str], context: Context
-) -> Callable[[str, str], float | None]:  # fmt: skip
-    """Return the reader of an element's length properties, by name and direction ("x", "y" or "r")."""
+    element: Element, declared: Mapping[str, str], context: Context, unread: list[str] | None = None
+) -> Callable[[str, str], float | None]:
+    """Return the reader of an element's length properties, by name and direction ("x", "y" or "r").
+
+    What stands there and is no length is added to ``unread``, as ``width "wide"``.
+    """
     width, height = context.viewport.real, context.viewport.imag
     wholes = {"x": width, "y": height, "r": math.sqrt((width * width + height * height) / 2)}
 
     def read(name: str, direction: str) -> float | None:
         text = declared.get(name) or element.get(name)
-        return None if text is None else length(text, whole=wholes[direction], font_px=context.style.font_px)
+        if text is None or text.strip() == "auto":
+            return None
+        value = length(text, whole=wholes[direction], font_px=context.style.font_px)
+        if value is None and unread is not None:
+            unread.append(f'{name} "{one_line(text)}"')
+        return value
 
     return read

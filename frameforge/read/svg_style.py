@@ -7,21 +7,17 @@ drawings with a style sheet.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final
 from xml.etree.ElementTree import Element
 
 from frameforge.read.svg_colour import BLACK, NO_PAINT, Paint, read_paint
+from frameforge.read.svg_declarations import Declaration, read_declarations
 from frameforge.read.svg_tree import local_name
 from frameforge.read.svg_units import FONT_PX, length, number
 
 __all__ = ["ROOT_STYLE", "Cascade", "Declarations", "Style", "inherit"]
-
-_PLAIN_DECLARATION: Final = re.compile(r"""[^"'\\{}@]*""")
-_COMMENT: Final = re.compile(r"/\*.*?(?:\*/|$)", re.DOTALL)
-_IMPORTANT: Final = re.compile(r"!\s*important\s*$", re.IGNORECASE)
 
 _CHOICES: Final = {
     "fill-rule": ("nonzero", "evenodd"),
@@ -81,14 +77,16 @@ Declarations = dict[str, str]
 class Cascade:
     """Answers what is declared for each element of one tree."""
 
-    def __init__(self, root: Element) -> None:
+    def __init__(self, root: Element, *, where: str) -> None:
         """Read every style sheet in the tree; ``notes`` says what of them was left out."""
         self.notes: list[str] = []
-        sheets = [
-            (element.text or "") for element in root.iter() if local_name(element) == "style" and _is_css(element)
-        ]
-        sheets = [sheet for sheet in sheets if sheet.strip()]
-        self._matches = _sheet_matches(root, sheets, self.notes) if sheets else {}
+        self._matches: Mapping[Element, Iterable[Declaration]] = {}
+        styles = (element for element in root.iter() if local_name(element) == "style" and _is_css(element))
+        sheets = [element.text for element in styles if element.text and element.text.strip()]
+        if sheets:
+            from frameforge.read.svg_sheet import match_sheets
+
+            self._matches = match_sheets(root, sheets, self.notes, where=where)
 
     def declared(self, element: Element) -> Declarations:
         """Return the winning declaration of each property, by property; values are not checked."""
@@ -99,7 +97,7 @@ class Cascade:
         text = element.attrib.get("style")
         if text:
             late: Declarations = {}
-            for name, value, is_important in _read_declarations(text):
+            for name, value, is_important in read_declarations(text):
                 (late if is_important else found)[name] = value
             important.update(late)
         found.update(important)
@@ -148,69 +146,3 @@ def _is_css(element: Element) -> bool:
     kind = element.attrib.get("type", "text/css").strip().lower()
     media = element.attrib.get("media", "all").lower()
     return kind in ("", "text/css") and ("all" in media or "screen" in media)
-
-
-def _read_declarations(text: str) -> Iterable[tuple[str, str, bool]]:
-    """Return (name, value, is important) of a style attribute, in order."""
-    if _PLAIN_DECLARATION.fullmatch(text) is None:
-        yield from _read_with_tinycss(text)
-        return
-    for part in _COMMENT.sub(" ", text).split(";"):
-        name, colon, value = part.partition(":")
-        if colon and value.strip():
-            plain = _IMPORTANT.sub("", value).strip()
-            yield name.strip().lower(), plain, plain != value.strip()
-
-
-def _read_with_tinycss(source: Any) -> Iterable[tuple[str, str, bool]]:
-    """Return the declarations of CSS text, or of the content of a rule, by the full grammar of CSS Syntax Level 3."""
-    import tinycss2  # type: ignore[import-untyped]
-
-    for declaration in tinycss2.parse_declaration_list(source, skip_comments=True, skip_whitespace=True):
-        value = tinycss2.serialize(declaration.value).strip() if declaration.type == "declaration" else ""
-        if value:
-            yield declaration.lower_name, value, declaration.important
-
-
-def _sheet_matches(
-    root: Element, sheets: list[str], notes: list[str]
-) -> dict[Element, tuple[tuple[str, str, bool], ...]]:
-    """Return, for each element that a rule touches, its declarations from the weakest to the strongest."""
-    import cssselect2  # type: ignore[import-untyped]
-
-    matcher = cssselect2.Matcher()
-    for selector_text, declarations in _rules(sheets, notes):
-        try:
-            selectors = cssselect2.compile_selector_list(selector_text)
-        except cssselect2.SelectorError:
-            notes.append("a rule of the style sheet could not be read and was left out.")
-            continue
-        for selector in selectors:
-            if selector.pseudo_element is None and not selector.never_matches:
-                matcher.add_selector(selector, declarations)
-    matches = {}
-    for wrapper in cssselect2.ElementWrapper.from_xml_root(root).iter_subtree():
-        found = matcher.match(wrapper)
-        if found:
-            found.sort(key=lambda match: (match[0], match[1]))
-            matches[wrapper.etree_element] = tuple(item for match in found for item in match[3])
-    return matches
-
-
-def _rules(sheets: list[str], notes: list[str]) -> Iterable[tuple[Any, tuple[tuple[str, str, bool], ...]]]:
-    """Return (selector, declarations) of all rules in their order; rules for the screen count, imports never."""
-    import tinycss2
-
-    for sheet in sheets:
-        stack = list(reversed(tinycss2.parse_stylesheet(sheet, skip_comments=True, skip_whitespace=True)))
-        while stack:
-            rule = stack.pop()
-            if rule.type == "qualified-rule":
-                yield rule.prelude, tuple(_read_with_tinycss(rule.content))
-            elif rule.type == "at-rule" and rule.lower_at_keyword == "import":
-                notes.append("the drawing names a style sheet in another file, which is never opened.")
-            elif rule.type == "at-rule" and rule.lower_at_keyword == "media" and rule.content is not None:
-                media = tinycss2.serialize(rule.prelude).lower()
-                if "screen" in media or "all" in media:
-                    stack.extend(reversed(tinycss2.parse_rule_list(rule.content, skip_comments=True,
-                                                                   skip_whitespace=True)))  # fmt: skip

@@ -7,6 +7,7 @@ import re
 
 from frameforge.geometry.affine import IDENTITY, Affine
 from frameforge.read.path_grammar import scan_numbers
+from frameforge.read.svg_notes import one_line
 from frameforge.read.svg_units import length
 
 __all__ = ["read_angle", "read_origin", "read_transform"]
@@ -32,7 +33,7 @@ def read_transform(text: str) -> Affine:
     while position < len(text):
         match = _FUNCTION.match(text, position)
         if match is None:
-            raise ValueError(f'"{text[position : position + 20].strip()}" is no transform')
+            raise ValueError(f'"{one_line(text[position:], 20)}" is no transform')
         affine = affine.after(_function(match[1].lower(), match[2], match[0].strip()))
         position = match.end()
     return affine
@@ -60,7 +61,7 @@ def _function(name: str, arguments: str, whole: str) -> Affine:
     """Return the map of one function; angles without a unit are degrees."""
     values, fault = scan_numbers(_WITH_UNIT.sub(_plain, arguments))
     if fault is not None or name not in _COUNTS or len(values) not in _COUNTS[name]:
-        raise ValueError(f'"{whole[:40]}" is no transform')
+        raise ValueError(f'"{one_line(whole)}" is no transform')
     values = tuple(values)
     if name == "matrix":
         a, b, c, d, e, f = values

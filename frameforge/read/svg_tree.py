@@ -14,10 +14,11 @@ from defusedxml.ElementTree import DefusedXMLParser
 
 from frameforge.errors import InputError
 from frameforge.read.motif_folder import GREATEST_BYTES
+from frameforge.read.svg_notes import one_line
 
 __all__ = ["GREATEST_DEPTH", "GREATEST_ELEMENTS", "local_name", "read_tree"]
 
-GREATEST_ELEMENTS: Final = 60_000
+GREATEST_ELEMENTS: Final = 30_000
 """Elements of a drawing; a motif has tens, a map some thousands."""
 
 GREATEST_DEPTH: Final = 200
@@ -54,7 +55,7 @@ def read_tree(data: bytes, *, where: str) -> Element:
     root = _parsed(data, where)
     if local_name(root) != "svg":
         raise InputError(
-            f'the file holds "{str(root.tag).rpartition("}")[2][:40]}", not an SVG drawing. '
+            f'the file holds "{one_line(str(root.tag).rpartition("}")[2])}", not an SVG drawing. '
             "Save the drawing as SVG.", where=where, code="no-svg",
         )  # fmt: skip
     return root

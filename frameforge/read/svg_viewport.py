@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element
 from frameforge.errors import InputError
 from frameforge.geometry.affine import Affine
 from frameforge.read.path_grammar import scan_numbers
+from frameforge.read.svg_notes import one_line
 from frameforge.read.svg_units import MM_PER_PX, length_mm
 
 __all__ = ["Page", "Rectangle", "fit_view_box", "read_page", "read_view_box"]
@@ -19,6 +20,7 @@ Rectangle = tuple[float, float, float, float]
 _BROWSER_MM: Final = (300.0 * MM_PER_PX, 150.0 * MM_PER_PX)
 """Size CSS gives a replaced element without any size; percentages need some value."""
 
+_LEAST_SIDE: Final = 1e-6
 _SHARES: Final = {"min": 0.0, "mid": 0.5, "max": 1.0}
 
 
@@ -42,7 +44,7 @@ def read_view_box(text: str | None) -> Rectangle | None:
     if text is None:
         return None
     numbers, fault = scan_numbers(text)
-    if fault is not None or len(numbers) != 4 or numbers[2] <= 0 or numbers[3] <= 0:
+    if fault is not None or len(numbers) != 4 or min(numbers[2:]) < _LEAST_SIDE:
         return None
     return numbers[0], numbers[1], numbers[2], numbers[3]
 
@@ -95,7 +97,8 @@ def _stated(root: Element, name: str, where: str) -> float | None:
     value = length_mm(text) if text else None
     if value is not None and value <= 0:
         raise InputError(
-            f'the page\'s {name} is "{text}", it must be above 0. Set the size of the page and save the drawing again.',
+            f'the page\'s {name} is "{one_line(str(text))}", it must be above 0. '
+            "Set the size of the page and save the drawing again.",
             where=where, code="no-size", found=value,
         )  # fmt: skip
     return value

@@ -29,7 +29,8 @@ from frameforge.read.svg_viewport import Page, Rectangle, fit_view_box, read_vie
 
 __all__ = ["Walk"]
 
-_GREATEST_WALK: Final = 60_000
+_GREATEST_WALK: Final = 20_000
+_GREATEST_STRETCH: Final = 1e9
 _GREATEST_DEPTH: Final = 220
 _LEFT_OUT: Final = {"mask": "a mask", "filter": "a filter"}
 _LEAVES: Final = {"text": add_letters, "image": add_picture, "foreignObject": add_picture}
@@ -93,8 +94,13 @@ class Walk:
                 f"groups lie inside groups more than {_GREATEST_DEPTH} deep. Ungroup the drawing and save it again.",
                 where=self.finds.where, code="too-deep", limit=_GREATEST_DEPTH,
             )  # fmt: skip
-        style = inherit(context.style, declared)
         affine = context.affine
+        if affine.greatest_stretch > _GREATEST_STRETCH:
+            raise InputError(
+                f"{self._index.label(element)} is enlarged beyond all bounds. Take it out and save the drawing again.",
+                where=self.finds.where, code="too-large",
+            )  # fmt: skip
+        style = inherit(context.style, declared)
         transform = declared.get("transform") or element.get("transform")
         if transform and element is not self._index.tree:
             affine = self._moved(element, transform, declared, replace(context, style=style))
@@ -120,7 +126,10 @@ class Walk:
             if origin:
                 about = read_origin(origin, self._origin_box(element, declared, context), context.style.font_px)
                 own = Affine.from_move(about).after(own).after(Affine.from_move(-about))
-            return context.affine.after(own)
+            moved = context.affine.after(own)
+            if moved.greatest_stretch > _GREATEST_STRETCH:
+                raise ValueError("it enlarges the drawing beyond all bounds")
+            return moved
         except (ValueError, OverflowError) as fault:
             if self.finds.is_lenient:
                 self.finds.notes.add(f"the transform of {self._index.label(element)} was left out: {fault}.")

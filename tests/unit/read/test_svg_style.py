@@ -24,7 +24,7 @@ def fill_of(sheet: str, body: str) -> str | None:
     """Return the declared fill of the element with id x."""
     root = tree(sheet, body)
     element = next(element for element in root.iter() if element.get("id") == "x")
-    return Cascade(root).declared(element).get("fill")
+    return Cascade(root, where="leaf.svg").declared(element).get("fill")
 
 
 @pytest.mark.parametrize(
@@ -58,13 +58,13 @@ def test_the_strongest_declaration_wins(sheet: str, body: str, wanted: str | Non
 
 def test_a_bad_rule_costs_itself_only_and_is_told() -> None:
     root = tree("path:::x{fill:red} path{fill:blue}", '<path id="x"/>')
-    cascade = Cascade(root)
+    cascade = Cascade(root, where="leaf.svg")
     assert cascade.declared(root[1])["fill"] == "blue"
     assert any("could not be read" in note for note in cascade.notes)
 
 
 def test_an_import_is_never_followed_but_told() -> None:
-    cascade = Cascade(tree('@import "other.css"; path{fill:blue}', "<path/>"))
+    cascade = Cascade(tree('@import "other.css"; path{fill:blue}', "<path/>"), where="leaf.svg")
     assert cascade.notes == ["the drawing names a style sheet in another file, which is never opened."]
 
 

@@ -139,3 +139,18 @@ def test_a_box_without_paint_is_no_motif() -> None:
     found = read_drawing(text.encode(), where="leaf.svg")
     assert sum(map(area_mm2, found.join)) == pytest.approx(16 * math.pi)
     assert found.findings == ()
+
+
+def test_a_length_that_cannot_be_read_is_told() -> None:
+    text = '<svg width="20mm" height="20mm"><rect width="1e400" height="5"/></svg>'
+    with pytest.raises(InputError, match=r'nothing that can be cut\. Rect 1: its width "1e400" is no length'):
+        read_drawing(text.encode(), where="leaf.svg")
+
+
+@pytest.mark.parametrize("name", ["a&#10;b", "&#x202e;leaf", "e\u0301\u4e2d\U0001f331", "x" * 300])
+def test_odd_names_never_break_the_line(name: str) -> None:
+    text = f'<svg width="20mm" height="20mm"><path id="{name}" d="M0 0L5 5L0 5&#10;&#x202e;q"/></svg>'
+    with pytest.raises(InputError) as caught:
+        read_drawing(text.encode(), where="leaf.svg")
+    assert str(caught.value).isprintable()
+    assert len(str(caught.value)) < 250

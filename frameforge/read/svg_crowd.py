@@ -1,0 +1,56 @@
+"""Drawings whose lines cross each other so often that no knife could follow, refused before they are united.
+
+The number of crossings is estimated from a sample, since counting them all is the very work to be spared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+import numpy as np
+import shapely
+
+from frameforge.errors import InputError
+from frameforge.geometry.cubic import Cubic
+from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Outline, Segment
+
+__all__ = ["refuse_crowd"]
+
+_FEW: Final = 150
+_SAMPLE: Final = 200
+_GREATEST_CROSSINGS: Final = 25_000
+_CUBIC: Final = 6
+"""What a crossing of a cubic costs, in crossings of lines."""
+_STEPS: Final = 6
+
+
+def refuse_crowd(outlines: Iterable[Outline], *, where: str) -> None:
+    """Raise InputError where outlines cross each other, and themselves, more than some 25,000 times."""
+    segments = [segment for outline in outlines for segment in outline.segments]
+    if len(segments) > _FEW:
+        crossings = _estimated(segments)
+        if crossings > _GREATEST_CROSSINGS:
+            raise InputError(
+                f"its lines cross each other some {crossings:.0f} times, {_GREATEST_CROSSINGS} is the most. "
+                "Simplify the drawing, or save only the motif itself.",
+                where=where, code="too-large", found=crossings, limit=_GREATEST_CROSSINGS,
+            )  # fmt: skip
+
+
+def _estimated(segments: Sequence[Segment]) -> float:
+    """Return about how many crossings there are, those of cubics counted several times."""
+    chords = np.array([_chords(segment) for segment in segments], dtype=object)
+    sample = np.unique(np.linspace(0, len(segments) - 1, min(len(segments), _SAMPLE)).astype(int))
+    met = shapely.STRtree(chords).query(chords[sample], predicate="intersects")
+    weights = np.array([_CUBIC if isinstance(segments[i], Cubic) else 1 for i in sample])
+    hits = np.bincount(met[0], minlength=len(sample)) - 3.0  # itself and its two neighbours
+    return float(np.sum(np.maximum(hits, 0) * weights) / len(sample) * len(segments) / 2)
+
+
+def _chords(segment: Segment) -> shapely.LineString:
+    """Return a segment as a few chords."""
+    steps = 1 if isinstance(segment, Line) else _STEPS
+    points = [segment.point(i / steps) for i in range(steps + 1)]
+    return shapely.LineString([(point.real, point.imag) for point in points])
