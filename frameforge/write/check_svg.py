@@ -132,7 +132,7 @@ def _path_faults(kind: LineKind, paths: list[Path], own: Lines, one_path: bool) 
         if kind == "cut" and not is_closed:
             yield f"cut: a subpath from {run[0].start:.4f} is not closed"
         for segment in run:
-            if isinstance(segment, Arc) and abs(segment.sweep_rad) > math.pi / 2 + _play_rad(abs(segment.u)):
+            if isinstance(segment, Arc) and abs(segment.sweep_rad) > math.pi / 2 + _play_rad(segment):
                 yield f"{kind}: an arc of {math.degrees(segment.sweep_rad):.2f} deg, 90 allowed"
         for point in spikes(run):
             yield f"{kind}: the line runs back over itself at {point:.4f}"
@@ -145,6 +145,6 @@ def _path_faults(kind: LineKind, paths: list[Path], own: Lines, one_path: bool) 
     yield from differences(kind, read, own, SVG_MM)
 
 
-def _play_rad(radius_mm: float) -> float:
-    """Return by how much rounding of the ends and the radius may widen a quarter."""
-    return 4 * 10**-SVG_DECIMALS / radius_mm
+def _play_rad(arc: Arc) -> float:
+    """Return by how much rounding of the ends and the radii may widen a quarter."""
+    return 4 * 10**-SVG_DECIMALS / min(abs(arc.u), abs(arc.v))

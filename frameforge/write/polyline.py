@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -12,8 +13,8 @@ from frameforge.geometry.arc import Arc
 from frameforge.geometry.biarc import to_arcs
 from frameforge.geometry.flatten import chord_count, flatten_outline, sample
 from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Outline
-from frameforge.tolerances import BIARC_MM, BULGE_DECIMALS, LINES_MM
+from frameforge.geometry.outline import Outline, Segment
+from frameforge.tolerances import BIARC_MM, BULGE_DECIMALS, LINES_MM, SPLINE_MM, SVG_MM
 from frameforge.write.arc_parts import quarters
 from frameforge.write.dxf_place import DxfPlace
 from frameforge.write.numbers import steps
@@ -21,6 +22,10 @@ from frameforge.write.page import Run
 from frameforge.write.step import Step, cleaned_outline, cleaned_run
 
 __all__ = ["Polyline", "bulge_polyline", "chord_polyline"]
+
+
+_CHORD_MM: Final = LINES_MM - SVG_MM
+"""What is left for the chords when the SVG may lie on the other side of the curve."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,16 +44,27 @@ def bulge_polyline(run: Run, place: DxfPlace) -> Polyline | None:
 
     Arcs are cut into quarters at most. None when rounding leaves nothing of the run.
     """
-    arcs = (arc for segment in run for arc in to_arcs(segment, BIARC_MM))
+    arcs = (arc for segment in run for arc in _arcs(segment))
     return _polyline((step for arc in arcs for step in _bulges(arc, place)), _is_closed(run), place)
 
 
 def chord_polyline(run: Run, place: DxfPlace) -> Polyline | None:
-    """Return the run as chords within ``LINES_MM`` of it; None when rounding leaves nothing of it."""
+    """Return the run as chords within ``LINES_MM`` of it, and so of its SVG; None when rounding leaves nothing."""
     points = [place.steps(complex(point)) for point in _chord_points(run)]
     ends = points[1:] + points[:1] if _is_closed(run) else points[1:]
     lines = (Step("L", a, b) for a, b in zip(points, ends, strict=False))
     return _polyline(lines, _is_closed(run), place)
+
+
+def _arcs(segment: Segment) -> tuple[Line | Arc, ...]:
+    """Return the segment as lines and circular arcs; a speck smaller than ``SPLINE_MM`` as the line across it."""
+    if isinstance(segment, Line):
+        return (segment,)
+    if isinstance(segment, Arc):
+        is_speck = segment.greatest_radius < SPLINE_MM
+    else:
+        is_speck = max(abs(p - segment.start) for p in (segment.c1, segment.c2, segment.end)) < SPLINE_MM
+    return (Line(segment.start, segment.end),) if is_speck else to_arcs(segment, BIARC_MM)
 
 
 def _is_closed(run: Run) -> bool:
@@ -58,7 +74,8 @@ def _is_closed(run: Run) -> bool:
 
 def _bulges(segment: Line | Arc, place: DxfPlace) -> Iterator[Step]:
     """Yield a line, or an arc in quarters; a bulge that rounds to nothing leaves a line."""
-    for part in (segment,) if isinstance(segment, Line) else quarters(segment):
+    parts = quarters(segment) if isinstance(segment, Arc) and abs(segment.sweep_rad) > math.pi / 2 else (segment,)
+    for part in parts:
         start, end = place.steps(part.start), place.steps(part.end)
         bulge = 0
         if isinstance(part, Arc):
@@ -70,10 +87,10 @@ def _bulges(segment: Line | Arc, place: DxfPlace) -> Iterator[Step]:
 def _chord_points(run: Run) -> list[complex]:
     """Return the vertices of the chords, of an open run both ends too."""
     if _is_closed(run):
-        return list(flatten_outline(Outline(run), LINES_MM).points.tolist())
+        return list(flatten_outline(Outline(run), _CHORD_MM).points.tolist())
     points = [run[0].start]
     for segment in run:
-        n = chord_count(segment, LINES_MM)
+        n = chord_count(segment, _CHORD_MM)
         points.extend(sample(segment, np.arange(1, n) / n).tolist())
         points.append(segment.end)
     return points

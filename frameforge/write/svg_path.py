@@ -9,7 +9,7 @@ from frameforge.geometry.arc import Arc
 from frameforge.geometry.box import Box
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
-from frameforge.tolerances import FLAT_ARC, SPLINE_MM, SVG_DECIMALS, THIN_ARC_MM
+from frameforge.tolerances import FLAT_ARC, SPLINE_MM, SVG_DECIMALS, THIN_ARC_MM, TURNED_ARC_MM
 from frameforge.write.arc_parts import quarters, to_cubics
 from frameforge.write.numbers import decimal, steps
 from frameforge.write.page import Run
@@ -65,10 +65,11 @@ def _is_wide(arc: Arc) -> bool:
     """Whether an elliptical arc keeps its place when its radii and ends are rounded.
 
     A reader finds the centre from them; an error e of an end moves it along the long half-axis by e times the ratio
-    of the half-axes.
+    of the half-axes. An error of the turn moves the far end of the long half-axis by as many radians.
     """
     long, short, _ = arc.principal_axes
-    return short >= THIN_ARC_MM and long <= FLAT_ARC * short
+    is_upright = _ellipse(arc)[2] == 0
+    return short >= THIN_ARC_MM and long <= FLAT_ARC * short and (is_upright or long <= TURNED_ARC_MM)
 
 
 def _arc_step(arc: Arc, page: Box) -> Step:
