@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe.not_yet import KEYS_NOT_YET
+from frameforge.recipe.not_yet import KEYS_NOT_YET, VALUES_NOT_YET
 from frameforge.recipe.words import SYNONYMS, nearest
 from frameforge.units import is_lone_unit
 
@@ -20,10 +20,11 @@ _LOOSE: Final = re.compile(
     r"""[\d.,/½¼¾⅓⅔⅛⅜⅝⅞]+(?:mm|cm|in|["″'])?|x|×|at|top|bottom|left|right|deg|°""", re.IGNORECASE
 )
 _LATER: Final = {
-    word.replace("_", "-"): say
-    for table in ("piece", "row", "card", "files")
-    for word, say in KEYS_NOT_YET[table].items()
+    **{key.replace("_", "-"): say for keys in KEYS_NOT_YET.values() for key, say in keys.items()},
+    **{key: next(iter(words.values())) for (_, key), words in VALUES_NOT_YET.items()},
+    "layers": KEYS_NOT_YET["piece"]["layer"],
 }
+"""Options that will come, and what to do until then; those that are offered already are found before these."""
 
 
 @dataclass(slots=True)

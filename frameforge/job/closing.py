@@ -15,10 +15,10 @@ __all__ = ["CAUTION", "finding_lines", "row_line"]
 CAUTION: Final = "Sharp blade: fingers clear, machine off when you change it. Your machine's manual comes first."
 
 
-def row_line(row: RowResult, size: str, neighbours: Mapping[int, float]) -> str:
+def row_line(row: RowResult, edge: str, neighbours: Mapping[int, float]) -> str:
     """Return the sentence of a row: "17 arches round 100 mm (3.94 in), gap 2.41 mm each. 16 would leave 3.56 mm."."""
     motif = row.motif_name if "+" not in row.motif_name else "motif"
-    line = f"{row.count} {plural(motif, row.count)} round {size}{_gap(row)}."
+    line = f"{row.count} {plural(motif, row.count)} {edge}{_gap(row)}."
     leaves = [f"{count} would leave {format_floor(gap)}" for count, gap in sorted(neighbours.items()) if gap > 0]
     return f"{line} {', '.join(leaves)}." if leaves else line
 

@@ -24,7 +24,8 @@ __all__ = ["Made", "MadePiece", "row_json"]
 class MadePiece:
     """One piece as it was made. Lengths in mm; ``files`` are paths relative to the folder of the run, by kind.
 
-    ``neighbours`` holds, for each row, the gaps that one repeat less and one more would leave, where that is known.
+    For each row, ``edges`` names the edge it runs along, and ``neighbours`` holds the gaps that one repeat less and
+    one more would leave, where that is known.
     """
 
     piece: Piece
@@ -35,7 +36,8 @@ class MadePiece:
     box: Box
     area_mm2: float
     cut_length_mm: float
-    neighbours: tuple[Mapping[int, float], ...] = ()
+    edges: tuple[str, ...]
+    neighbours: tuple[Mapping[int, float], ...]
 
     @property
     def name(self) -> str:
@@ -58,9 +60,8 @@ class MadePiece:
 
     def row_lines(self) -> list[str]:
         """Return the sentence of every row, with what the counts next to its own would leave."""
-        size = format_size(self.piece.size.width_mm, self.piece.size.height_mm)
-        known = self.neighbours or ({},) * len(self.piece.rows)
-        return [row_line(row, size, near) for row, near in zip(self.piece.rows, known, strict=True)]
+        told = zip(self.piece.rows, self.edges, self.neighbours, strict=True)
+        return [row_line(row, edge, near) for row, edge, near in told]
 
     def as_json(self) -> dict[str, Any]:
         """Return the piece as a table of plain values; None for what is not worked out yet."""

@@ -14,6 +14,7 @@ from frameforge.finding import Finding
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
+from frameforge.job.edge_words import edge_words
 from frameforge.job.findings import FindingsError
 from frameforge.job.made import Made, MadePiece
 from frameforge.job.motif_source import MotifSource
@@ -25,6 +26,7 @@ from frameforge.motif.motif import Motif
 from frameforge.recipe.keep import kept_text
 from frameforge.recipe.model import CardTable
 from frameforge.recipe.recipe import Recipe
+from frameforge.recipe.slips import slip_lines
 from frameforge.recipe.to_spec import entry_motif, to_spec
 
 __all__ = ["DEFAULT_PRESET", "Extras", "MakeOrder", "Progress", "make", "make_recipe", "no_extras"]
@@ -68,7 +70,12 @@ def make(order: MakeOrder, progress: Progress) -> Made:
 def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Extras = no_extras) -> Made:
     """Return what a checked recipe came to, as ``make`` does; ``extras`` adds files that show all pieces together."""
     source = MotifSource(order.recipe.parent if order.recipe else Path(), order.motifs, order.is_lenient)
-    pieces = _built(recipe, source, progress)
+    slips = slip_lines(recipe)
+    try:
+        pieces = _built(recipe, source, progress)
+    except FrameforgeError as fault:
+        fault.lines += slips
+        raise
     if order.refuses_warnings:
         _refuse_warnings(pieces)
     files = [
@@ -76,7 +83,8 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
     ]
     found = list(zip(pieces, files, strict=True))
     is_r12 = recipe.tables.files.dxf == "r12"
-    return write_run(order.out, found, extras(pieces), force=order.replaces_foreign, is_dxf_without_unit=is_r12)
+    made = write_run(order.out, found, extras(pieces), force=order.replaces_foreign, is_dxf_without_unit=is_r12)
+    return replace(made, notes=slips)
 
 
 def _built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadePiece]:
@@ -115,6 +123,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         box=bounds(piece.region),
         area_mm2=area_mm2(piece.region),
         cut_length_mm=length_mm(piece.region),
+        edges=tuple(edge_words(spec, row, piece) for row in spec.rows),
         neighbours=neighbour_gaps(spec, piece, preset),
     )
 
