@@ -33,6 +33,7 @@ __all__ = [
     "NEAR_WHITE",
     "NO_GAP_MM",
     "ON_CHORD_MM",
+    "PATCH_MM",
     "PAGE_MM",
     "REFINEMENTS",
     "REFINE_BY",
@@ -82,6 +83,10 @@ by solved seats differ by 1e-12 at most."""
 ON_CHORD_MM: Final = 1e-8
 """An edge of a result lies on a chord when its ends are this close to it; shapely rounds crossings to 1e-13 mm, and
 shallow ones slide along the chord, not away from it."""
+
+PATCH_MM: Final = 1e-5
+"""Curves that should cross but pass each other this closely are joined in the vertex between them; a tenth of the last
+decimal written, so it cannot be seen in a file."""
 
 SAME_T: Final = 1e-9
 """Chain parameters (segments and parts of them, no unit) that differ by less are one place."""

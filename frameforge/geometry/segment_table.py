@@ -80,6 +80,19 @@ class SegmentTable:
         start, end, k1, k2, k3 = points
         return SegmentTable(kind, start, end, k1, k2, k3, q0, sweep)._with_principal_frames()
 
+    def to_segments(self) -> list[Segment]:
+        """Return one segment a row, ends to the bit; arcs in their principal frame."""
+        columns = (self.kind, self.start, self.end, self.k1, self.k2, self.k3, self.q0, self.sweep)
+        result: list[Segment] = []
+        for kind, start, end, k1, k2, k3, q0, sweep in zip(*(column.tolist() for column in columns), strict=True):
+            if kind == CUBIC:
+                result.append(Cubic(start, k1, k2, end))
+            elif kind == ARC:
+                result.append(Arc(start, end, k1, k2, k3, q0, sweep))
+            else:
+                result.append(Line(start, end))
+        return result
+
     def point(self, rows: Ints, t: Floats) -> Complexes:
         """Return P(t) in mm for pairs of a row number and a t; stored ends are not used."""
         s = 1 - t
@@ -112,8 +125,9 @@ class SegmentTable:
             result[arcs] = -(self.sweep[rows[arcs]] ** 2) * (k2[arcs] * cosine + self.k3[rows[arcs]] * sine)
         return np.asarray(result)
 
-    def chord_counts(self, chord_mm: float) -> Ints:
-        """Return into how many equal steps of t each segment is cut so that chords stay within ``chord_mm`` of it.
+    def chord_counts(self, chord_mm: float | Floats) -> Ints:
+        """Return into how many equal steps of t each segment is cut so that chords stay within ``chord_mm`` of it
+        (one distance for all, or one a row).
 
         Arc of long half-axis r: a chord over the angle q lies at most r (1 - cos(q/2)) away (exact for circles).
         Cubic: linear interpolation over a step h errs by at most h^2/8 max|P''|, and P'' is linear in t, so its

@@ -50,7 +50,7 @@ class Chains:
         table = SegmentTable.from_segments([segment for chain in chains for segment in chain])
         first = np.concatenate([[0], np.cumsum([len(chain) for chain in chains])]).astype(np.intp)
         opened = np.zeros(len(chains), dtype=bool) if is_open is None else np.array(is_open, dtype=bool)
-        return cls(table, first, opened)._with_short_arcs()
+        return cls(table, first, opened).with_short_arcs()
 
     @classmethod
     def joined(cls, parts: Iterable[Chains]) -> Chains:
@@ -82,18 +82,7 @@ class Chains:
         welded = replace(self, table=replace(self.table, start=ends[:half], end=ends[half:]))
         return welded._without_points()
 
-    def _without_points(self) -> Chains:
-        """Return the chains without the lines that have no length; a chain of nothing else keeps one of them."""
-        table = self.table
-        is_kept = (table.kind != LINE) | (table.start != table.end)
-        if is_kept.all():
-            return self
-        kept_before = np.concatenate([[0], np.cumsum(is_kept)])
-        is_kept[self.first[:-1]] |= kept_before[self.first[1:]] == kept_before[self.first[:-1]]
-        first = np.concatenate([[0], np.cumsum(is_kept)])[self.first].astype(np.intp)
-        return Chains(table.taken(np.flatnonzero(is_kept)), first, self.is_open)
-
-    def _with_short_arcs(self) -> Chains:
+    def with_short_arcs(self) -> Chains:
         """Return the chains with every arc split into equal arcs of at most 90 degrees, so that Newton steps in t
         mean alike for all segments."""
         table = self.table
@@ -110,3 +99,14 @@ class Chains:
         split.start[inner], split.end[inner - 1] = joint, joint
         first = np.concatenate([[0], np.cumsum(parts)])[self.first].astype(np.intp)
         return Chains(split, first, self.is_open)
+
+    def _without_points(self) -> Chains:
+        """Return the chains without the lines that have no length; a chain of nothing else keeps one of them."""
+        table = self.table
+        is_kept = (table.kind != LINE) | (table.start != table.end)
+        if is_kept.all():
+            return self
+        kept_before = np.concatenate([[0], np.cumsum(is_kept)])
+        is_kept[self.first[:-1]] |= kept_before[self.first[1:]] == kept_before[self.first[:-1]]
+        first = np.concatenate([[0], np.cumsum(is_kept)])[self.first].astype(np.intp)
+        return Chains(table.taken(np.flatnonzero(is_kept)), first, self.is_open)

@@ -17,7 +17,7 @@ from frameforge.geometry.trace.source import Source
 from frameforge.geometry.trace.vertices import Vertices
 from frameforge.tolerances import ON_CHORD_MM
 
-__all__ = ["Edges", "classify"]
+__all__ = ["Edges", "classify", "point_keys"]
 
 Keys = npt.NDArray[np.uint64]
 
@@ -69,13 +69,13 @@ class _Chords:
     @classmethod
     def from_source(cls, source: Source) -> _Chords:
         vertices = source.vertices
-        keys, vertex, vertex_id = np.unique(_keys(vertices.point), return_index=True, return_inverse=True)
+        keys, vertex, vertex_id = np.unique(point_keys(vertices.point), return_index=True, return_inverse=True)
         is_chord = (vertices.after >= 0) & source.may_own[vertices.segment] & (vertex_id != vertex_id[vertices.after])
         return cls(vertices, keys, vertex, vertex_id, is_chord)
 
     def point_ids(self, points: Complexes) -> Ints:
         """Return the number of the source vertex that each point is to the bit, or -1."""
-        wanted = _keys(points)
+        wanted = point_keys(points)
         place = np.minimum(np.searchsorted(self.keys, wanted), len(self.keys) - 1)
         return np.where(self.keys[place] == wanted, place, -1)
 
@@ -161,7 +161,7 @@ class _Chords:
         return np.asarray(abs(at - begin - part * along), dtype=np.float64)
 
 
-def _keys(points: Complexes) -> Keys:
+def point_keys(points: Complexes) -> Keys:
     """Return one 64-bit key a point, equal for points equal to the bit (both zeros alike).
 
     Odd multipliers and a shift mix the bits of x and y; for a million points two different ones share a key with

@@ -1,4 +1,4 @@
-"""Runs cut out of their chains and written as lines, arcs and cubics."""
+"""Runs cut out of their chains and joined up into outlines."""
 
 from __future__ import annotations
 
@@ -8,16 +8,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from frameforge.geometry.arc import Arc
-from frameforge.geometry.cubic import Cubic
-from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.ragged import counted, from_first, previous, row_starts
 from frameforge.geometry.segment_table import ARC, CUBIC, LINE, Bools, Complexes, Floats, Ints, SegmentTable
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.joints import Places
 
-__all__ = ["Pieces", "cut_pieces", "merged", "to_outlines"]
+__all__ = ["Pieces", "cut_pieces", "merged", "to_table"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -125,14 +121,21 @@ def _continues(pieces: Pieces, earlier: Ints, table: SegmentTable, labels: Ints,
     return np.asarray((row >= 0) & (before >= 0) & (labels[row] == labels[before]) & (kind != CUBIC) & same_way)
 
 
-def to_outlines(pieces: Pieces, turn: Floats, table: SegmentTable) -> dict[int, Outline]:
-    """Return the outline of every ring that has pieces, by the ring's number, from its smallest joint on."""
+def to_table(pieces: Pieces, turn: Floats, table: SegmentTable) -> tuple[SegmentTable, Ints]:
+    """Return the pieces as a table of segments, each ring from its smallest joint on, and where the rings start."""
     first = row_starts(pieces.ring)
     pieces, turn = _from_smallest_joint(pieces, turn, first)
-    segments = _segments(pieces, turn, table)
-    rings = pieces.ring[first[:-1]].tolist()
-    bounds = first.tolist()
-    return {ring: Outline(tuple(segments[bounds[i] : bounds[i + 1]])) for i, ring in enumerate(rings)}
+    row, start, end = pieces.row, pieces.start, pieces.end
+    kind = np.where(row >= 0, table.kind[row], LINE).astype(np.uint8)
+    is_arc, is_line = kind == ARC, kind == LINE
+    near, far = _handles(table, row, pieces.from_t, pieces.to_t)
+    third = (end - start) / 3
+    near, far = np.where(is_line, start + third, near), np.where(is_line, end - third, far)
+    k1, k2 = np.where(is_arc, table.k1[row], near), np.where(is_arc, table.k2[row], far)
+    angle = table.q0[row] + pieces.from_t * table.sweep[row]
+    angle = np.where(is_arc, angle - math.tau * np.ceil(angle / math.tau - 0.5), 0.0)
+    k3 = np.where(is_arc, table.k3[row], 0)
+    return SegmentTable(kind, start, end, k1, k2, k3, angle, np.where(is_arc, turn, 0.0)), first
 
 
 def _from_smallest_joint(pieces: Pieces, turn: Floats, first: Ints) -> tuple[Pieces, Floats]:
@@ -145,32 +148,9 @@ def _from_smallest_joint(pieces: Pieces, turn: Floats, first: Ints) -> tuple[Pie
     return pieces.taken(order), turn[order]
 
 
-def _segments(pieces: Pieces, turn: Floats, table: SegmentTable) -> list[Segment]:
-    """Return one segment a piece."""
-    row = pieces.row
-    kind = np.where(row >= 0, table.kind[row], LINE)
-    near, far = _handles(table, row, pieces.from_t, pieces.to_t, pieces.start, pieces.end)
-    angle = table.q0[row] + pieces.from_t * table.sweep[row]
-    angle = angle - math.tau * np.ceil(angle / math.tau - 0.5)
-    is_arc = kind == ARC
-    k1, k2 = np.where(is_arc, table.k1[row], near), np.where(is_arc, table.k2[row], far)
-    columns = (kind, pieces.start, pieces.end, k1, k2, table.k3[row], angle, turn)
-    result: list[Segment] = []
-    for what, start, end, one, two, three, q0, sweep in zip(*(column.tolist() for column in columns), strict=True):
-        if what == CUBIC:
-            result.append(Cubic(start, one, two, end))
-        elif what == ARC:
-            result.append(Arc(start, end, one, two, three, q0, sweep))
-        else:
-            result.append(Line(start, end))
-    return result
-
-
-def _handles(
-    table: SegmentTable, row: Ints, t0: Floats, t1: Floats, start: Complexes, end: Complexes
-) -> tuple[Complexes, Complexes]:
+def _handles(table: SegmentTable, row: Ints, t0: Floats, t1: Floats) -> tuple[Complexes, Complexes]:
     """Return both handles of the pieces, as if all were cubics: the polar forms b(t0, t0, t1) and b(t0, t1, t1)
-    (Farin, SegmentTable and Surfaces for CAGD, ch. 4). Ends replaced by a joint move their handle with them."""
+    (Farin, Curves and Surfaces for CAGD, ch. 4); whole segments keep theirs to the bit."""
     p0, p1, p2, p3 = table.start[row], table.k1[row], table.k2[row], table.end[row]
 
     def blossom(r: Floats, s: Floats, t: Floats) -> Complexes:

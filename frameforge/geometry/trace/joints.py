@@ -79,7 +79,8 @@ class Joints:
     """Joints between the end ``a`` of a run and the start ``b`` of the next; ``point`` in mm stands in both runs.
 
     ``is_solved`` is False for patched joints: no crossing was found, and the polygon's vertex stands for it.
-    ``is_natural``: the vertex itself lies on both curves, nothing had to be solved.
+    ``is_natural``: the vertex itself lies on both curves, nothing had to be solved. ``miss``: how far the farther
+    curve passes from the vertex of a patched joint (mm), else 0.
     """
 
     a: Places
@@ -87,6 +88,7 @@ class Joints:
     point: Complexes
     is_solved: Bools
     is_natural: Bools
+    miss: Floats
 
 
 def solve_joints(chains: Chains, a: Places, b: Places, vertex: Complexes, chord_mm: float, rules: Rules) -> Joints:
@@ -96,8 +98,9 @@ def solve_joints(chains: Chains, a: Places, b: Places, vertex: Complexes, chord_
     crossing of the two curves found by Newton from the chords' places; the same from the neighbouring segments, the
     one nearest the vertex; both curves within JOINT_MM of the vertex.
     """
-    natural = _misses(chains, a, b, vertex) <= NATURAL_JOINT_MM
-    joints = Joints(a.copy(), b.copy(), vertex.copy(), natural.copy(), natural)
+    miss = _misses(chains, a, b, vertex)
+    natural = miss <= NATURAL_JOINT_MM
+    joints = Joints(a.copy(), b.copy(), vertex.copy(), natural.copy(), natural, np.zeros(len(miss)))
     joints = _with_free_ends(chains, joints, rules)
     for starts in (_plain_start, _neighbour_starts):
         rows = np.flatnonzero(~joints.is_solved)
@@ -105,8 +108,8 @@ def solve_joints(chains: Chains, a: Places, b: Places, vertex: Complexes, chord_
             return joints
         for some_a, some_b in starts(chains, a.taken(rows), b.taken(rows)):
             _try(chains, joints, rows, some_a, some_b, vertex, chord_mm, rules)
-    is_near = _misses(chains, a, b, vertex) <= JOINT_MM
-    return replace(joints, is_solved=joints.is_solved | is_near)
+    is_solved = joints.is_solved | (miss <= JOINT_MM)
+    return replace(joints, is_solved=is_solved, miss=np.where(is_solved, 0.0, miss))
 
 
 def _misses(chains: Chains, a: Places, b: Places, vertex: Complexes) -> Floats:

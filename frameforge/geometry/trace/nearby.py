@@ -22,9 +22,9 @@ from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.vertices import Vertices, ordered
 from frameforge.tolerances import JOINT_MM, WELD_MM
 
-__all__ = ["Added", "inserted", "near_crossings", "with_near_places"]
+__all__ = ["NEAR", "Added", "dropped_feet", "inserted", "near_pairs", "with_near_places"]
 
-_NEAR = 2.5  # times the chord distance: each of two curves may stand off its chords by one
+NEAR = 2.5  # times the chord distance: each of two curves may stand off its chords by one
 _ITERATIONS = 12
 _GREATEST_STEP = 0.25
 
@@ -38,6 +38,11 @@ class Added:
     point: Complexes
 
     @classmethod
+    def nothing(cls) -> Added:
+        """Return no vertices."""
+        return cls(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0, dtype=np.complex128))
+
+    @classmethod
     def joined(cls, *parts: Added) -> Added:
         """Return the vertices of all parts."""
         return cls(*(np.concatenate([getattr(part, name) for part in parts]) for name in cls.__slots__))
@@ -48,40 +53,24 @@ def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: S
 
     ``strips`` holds the chords of ``vertices``, ``labels`` the supports of the segments.
     """
-    feet = _feet(chains, strips, _NEAR * chord_mm)
-    normals = _common_normals(chains, labels, strips, _NEAR * chord_mm)
+    feet = _feet(chains, strips, NEAR * chord_mm)
+    normals = _common_normals(chains, labels, strips, NEAR * chord_mm)
     added = Added.joined(feet, *normals)
     return inserted(chains, labels, vertices, added) if len(added.t) else vertices
 
 
 def _feet(chains: Chains, strips: Strips, near_mm: float) -> Added:
-    """Return vertices at the feet of the perpendiculars from joints onto segments near them."""
-    joint, strip = strips.near_points(chains.table.start, near_mm)
-    is_own = strips.segment[strip] == joint
-    is_own |= strips.segment[strip] == chains.preceding[joint]
-    return _dropped(chains, strips, chains.table.start[joint[~is_own]], strip[~is_own], near_mm)
+    """Return vertices at the feet of the perpendiculars from joints, and free ends, onto segments near them."""
+    free = np.flatnonzero(chains.following < 0)
+    points = np.concatenate([chains.table.start, chains.table.end[free]])
+    after = np.concatenate([np.arange(len(chains.table)), np.full(len(free), -1)])
+    before = np.concatenate([chains.preceding, free])
+    joint, strip = strips.near_points(points, near_mm)
+    is_own = (strips.segment[strip] == after[joint]) | (strips.segment[strip] == before[joint])
+    return dropped_feet(chains, strips, points[joint[~is_own]], strip[~is_own], near_mm)
 
 
-def near_crossings(chains: Chains, strips: Strips, one: Added, two: Added, chord_mm: float) -> Added:
-    """Return the vertices that settle crossings with a third curve close by; none where there is no such curve.
-
-    ``one`` and ``two`` are the crossings as places on either curve. On which side of the crossing the third curve
-    passes the chords cannot tell; with the crossing as a vertex of both, and its foot on the third, they can.
-    """
-    crossing, strip = strips.near_points(one.point, _NEAR * chord_mm)
-    segment = strips.segment[strip]
-    is_third = np.ones(len(strip), dtype=bool)
-    for side in (one, two):
-        own = side.segment[crossing]
-        is_third &= (segment != own) & (segment != chains.following[own]) & (segment != chains.preceding[own])
-    crossing, strip = crossing[is_third], strip[is_third]
-    feet = _dropped(chains, strips, one.point[crossing], strip, _NEAR * chord_mm)
-    crossing = np.unique(crossing)
-    sides = (Added(side.segment[crossing], side.t[crossing], side.point[crossing]) for side in (one, two))
-    return Added.joined(feet, *sides)
-
-
-def _dropped(chains: Chains, strips: Strips, point: Complexes, strip: Ints, near_mm: float) -> Added:
+def dropped_feet(chains: Chains, strips: Strips, point: Complexes, strip: Ints, near_mm: float) -> Added:
     """Return vertices at the feet of the perpendiculars from points onto the segments of strips near them.
 
     A foot at an end of its segment adds nothing; one within WELD_MM of its point becomes that very point.
@@ -111,15 +100,21 @@ def _perpendicular(table: SegmentTable, segment: Ints, t: Floats, point: Complex
     return t
 
 
-def _common_normals(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> tuple[Added, Added]:
-    """Return vertices on both sides of places where two segments have a common normal no longer than ``near_mm``."""
-    table = chains.table
+def near_pairs(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> tuple[Ints, Ints]:
+    """Return pairs of strips within ``near_mm`` of each other; not neighbours on a chain, nor on one support."""
     one, two = strips.near_each_other(near_mm)
     a, b = strips.segment[one], strips.segment[two]
     is_pair = (labels[a] != labels[b]) & (chains.following[a] != b) & (chains.preceding[a] != b)
-    one, two, a, b = one[is_pair], two[is_pair], a[is_pair], b[is_pair]
+    one, two = one[is_pair], two[is_pair]
     is_pair = shapely.dwithin(strips.lines[one], strips.lines[two], near_mm)
-    one, two, a, b = one[is_pair], two[is_pair], a[is_pair], b[is_pair]
+    return one[is_pair], two[is_pair]
+
+
+def _common_normals(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> tuple[Added, Added]:
+    """Return vertices on both sides of places where two segments have a common normal no longer than ``near_mm``."""
+    table = chains.table
+    one, two = near_pairs(chains, labels, strips, near_mm)
+    a, b = strips.segment[one], strips.segment[two]
     shortest = shapely.get_coordinates(shapely.shortest_line(strips.lines[one], strips.lines[two]))
     ends = shortest.view(np.complex128).reshape(-1, 2)
     t, s, is_found = _normal(table, a, strips.nearest_t(one, ends[:, 0]), b, strips.nearest_t(two, ends[:, 1]))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from frameforge.geometry.segment_table import Bools, Ints
+from frameforge.geometry.segment_table import Bools, Floats, Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.nearby import Added, inserted, with_near_places
 from frameforge.geometry.trace.strips import Strips
@@ -33,14 +33,21 @@ class Source:
 
     @classmethod
     def from_chains(
-        cls, chains: Chains, chord_mm: float, *, may_own: Bools | None = None, guards: bool = True
+        cls,
+        chains: Chains,
+        chord_mm: float,
+        *,
+        may_own: Bools | None = None,
+        guards: bool = True,
+        finer: Floats | None = None,
     ) -> Source:
         """Return the chains with their chords; ``guards`` adds vertices at close approaches.
 
-        The chains' joints should be welded. ``may_own`` defaults to all segments.
+        The chains' joints should be welded. ``may_own`` defaults to all segments. ``finer`` tells for every segment by
+        what factor its chords lie nearer to it than ``chord_mm``.
         """
         labels = support_labels(chains.table)
-        vertices = flatten_chains(chains, labels, chord_mm)
+        vertices = flatten_chains(chains, labels, chord_mm if finer is None else chord_mm / finer)
         strips = Strips.from_vertices(chains, vertices)
         if guards:
             vertices = with_near_places(chains, labels, vertices, strips, chord_mm)

@@ -33,8 +33,9 @@ class Vertices:
         return np.where(stays, self.t[self.after], 1.0)
 
 
-def flatten_chains(chains: Chains, labels: Ints, chord_mm: float) -> Vertices:
-    """Return the chords of all chains, each within ``chord_mm`` of its segment, in equal steps of t.
+def flatten_chains(chains: Chains, labels: Ints, chord_mm: float | Floats) -> Vertices:
+    """Return the chords of all chains, each within ``chord_mm`` of its segment (one for all or one a segment), in
+    equal steps of t.
 
     Segments that share a support (``labels``) with a segment of another chain get vertices from one common grid with
     all their ends, so that stretches they share have the very same chords. A closed chain has at least three vertices.

@@ -1,0 +1,99 @@
+"""The leaves of an expression: their chains all in one, and the expression worked out on chords."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from frameforge.geometry import boolean
+from frameforge.geometry.expression import Copies, Difference, Expression, Intersection, Leaf, Loops, Union
+from frameforge.geometry.segment_table import Ints
+from frameforge.geometry.trace.chains import Chains
+from frameforge.geometry.trace.vertices import Vertices
+
+__all__ = ["Leaves"]
+
+
+@dataclass(slots=True, eq=False)
+class Leaves:
+    """The chains of all leaves, one leaf after another, and for every leaf (by identity) its first chain and the
+    polygon (0, 1, ...) that each of its chains is a ring of."""
+
+    expression: Expression
+    chains: Chains | None = None
+    rings: dict[int, tuple[int, Ints]] = field(default_factory=dict)
+
+    @classmethod
+    def from_expression(cls, expression: Expression) -> Leaves:
+        """Return the leaves with welded joints; ``chains`` is None where the expression has no outline at all.
+
+        A leaf that occurs more than once (the same object) is taken once.
+        """
+        leaves, parts, many = cls(expression), list[Chains](), 0
+        for leaf in _leaves(expression):
+            if id(leaf) in leaves.rings:
+                continue
+            chains, polygon = _chains(leaf)
+            leaves.rings[id(leaf)] = (many, polygon)
+            if chains is not None:
+                parts.append(chains)
+                many += len(polygon)
+        if parts:
+            leaves.chains = Chains.joined(parts).welded()
+        return leaves
+
+    def geometry(self, vertices: Vertices) -> BaseGeometry:
+        """Return the whole expression worked out by shapely on the chords."""
+        return self._geometry(self.expression, vertices)
+
+    def _geometry(self, expression: Expression, vertices: Vertices) -> BaseGeometry:
+        if isinstance(expression, Union):
+            parts = [self._polygons(item, vertices) for item in expression.items]
+            return boolean.union(np.concatenate(parts)) if parts else Polygon()
+        if isinstance(expression, Difference):
+            taken = [self._polygons(item, vertices) for item in expression.bs]
+            whole = self._geometry(expression.a, vertices)
+            return boolean.difference(whole, boolean.union(np.concatenate(taken))) if taken else whole
+        if isinstance(expression, Intersection):
+            return boolean.intersection(self._geometry(expression.a, vertices), self._geometry(expression.b, vertices))
+        return boolean.union(self._polygons(expression, vertices))
+
+    def _polygons(self, expression: Expression, vertices: Vertices) -> boolean.Polygons:
+        """Return polygons whose union is the expression."""
+        if isinstance(expression, Union | Difference | Intersection):
+            return np.array([self._geometry(expression, vertices)], dtype=object)
+        begin, polygon = self.rings[id(expression)]
+        if not len(polygon):
+            return np.zeros(0, dtype=object)
+        first = vertices.first[begin : begin + len(polygon) + 1]
+        point, first = vertices.point[first[0] : first[-1]], first - first[0]
+        if isinstance(expression, Loops):
+            return np.array([boolean.filled(point, first, expression.rule)], dtype=object)
+        return boolean.polygons(point, first, polygon)
+
+
+def _leaves(expression: Expression) -> list[Leaf]:
+    """Return the leaves from left to right."""
+    if isinstance(expression, Union):
+        items: tuple[Expression, ...] = expression.items
+    elif isinstance(expression, Difference):
+        items = (expression.a, *expression.bs)
+    elif isinstance(expression, Intersection):
+        items = (expression.a, expression.b)
+    else:
+        return [expression]
+    return [leaf for item in items for leaf in _leaves(item)]
+
+
+def _chains(leaf: Leaf) -> tuple[Chains | None, Ints]:
+    """Return the chains of a leaf and the polygon each is a ring of."""
+    outlines = leaf.region.outlines if isinstance(leaf, Copies) else leaf.outlines
+    copies = len(leaf.placements) if isinstance(leaf, Copies) else 1
+    polygon = np.repeat(np.arange(copies), len(outlines))
+    if not len(polygon):
+        return None, polygon
+    chains = Chains.from_segments([outline.segments for outline in outlines])
+    return (chains.moved(leaf.placements) if isinstance(leaf, Copies) else chains), polygon
