@@ -14,7 +14,7 @@ from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, MIN_CHORD_MM
 
-__all__ = ["Chords", "to_chords"]
+__all__ = ["Chords", "ComplexArray", "FloatArray", "IntArray", "to_chords"]
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]

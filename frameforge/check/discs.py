@@ -19,7 +19,7 @@ import shapely
 from frameforge.check.chords import Chords, ComplexArray, FloatArray, IntArray
 from frameforge.tolerances import MIN_CHORD_MM
 
-__all__ = ["DiscSamples", "Side", "screen_mm", "tangent_discs"]
+__all__ = ["BoolArray", "DiscSamples", "Side", "screen_mm", "tangent_discs"]
 
 Side = Literal["card", "slot"]
 

@@ -13,7 +13,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
 
-__all__ = ["SegmentArrays", "segment_arrays"]
+__all__ = ["Complexes", "Floats", "SegmentArrays", "segment_arrays"]
 
 Floats = npt.NDArray[np.float64]
 Complexes = npt.NDArray[np.complex128]

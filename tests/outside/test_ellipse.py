@@ -109,7 +109,7 @@ def test_equal_chords(shape: tuple[float, float, int], wanted: tuple[float, list
 def test_every_row_of_the_division_table() -> None:
     """All 72 points computed with mpmath, where the table is at hand (set FRAMEFORGE_OUTSIDE_DATA to its folder)."""
     if not DIVISIONS.exists():
-        pytest.skip(f"{DIVISIONS} is not here; a dozen of its numbers are checked above")
+        pytest.skip("outside data: the table is not here; a dozen of its numbers are checked above")
     with DIVISIONS.open(newline="", encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     assert len(rows) == 72

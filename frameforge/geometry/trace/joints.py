@@ -12,7 +12,7 @@ from frameforge.geometry.segment_table import Bools, Complexes, Floats, Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.tolerances import JOINT_MM, NATURAL_JOINT_MM, SAME_T, WELD_MM
 
-__all__ = ["Joints", "Places", "Rules", "solve_joints"]
+__all__ = ["Joints", "Places", "Rules", "newton", "solve_joints", "walk"]
 
 _ITERATIONS = 40
 _GREATEST_STEP = 0.25  # of a segment: further the linear model means nothing

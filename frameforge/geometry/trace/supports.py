@@ -8,7 +8,7 @@ from frameforge.geometry.segment_table import ARC, CUBIC, LINE, Bools, Complexes
 from frameforge.geometry.trace.clusters import clusters
 from frameforge.tolerances import SUPPORT_MM
 
-__all__ = ["support_labels"]
+__all__ = ["is_after", "support_labels"]
 
 _REACH_MM = 100.0  # lines must agree to SUPPORT_MM this far from the foot of their perpendicular from the origin
 

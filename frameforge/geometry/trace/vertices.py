@@ -11,7 +11,7 @@ from frameforge.geometry.segment_table import LINE, Complexes, Floats, Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.shared import shared_vertices
 
-__all__ = ["Vertices", "flatten_chains"]
+__all__ = ["Vertices", "flatten_chains", "ordered"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
