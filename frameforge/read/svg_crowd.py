@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from frameforge.errors import InputError
@@ -41,7 +42,7 @@ def refuse_crowd(outlines: Iterable[Outline], *, where: str) -> None:
 
 def _estimated(segments: Sequence[Segment]) -> float:
     """Return about how many crossings there are, those of cubics counted several times."""
-    chords = np.array([_chords(segment) for segment in segments], dtype=object)
+    chords = _chords(segments)
     sample = np.unique(np.linspace(0, len(segments) - 1, min(len(segments), _SAMPLE)).astype(int))
     met = shapely.STRtree(chords).query(chords[sample], predicate="intersects")
     weights = np.array([_CUBIC if isinstance(segments[i], Cubic) else 1 for i in sample])
@@ -49,8 +50,16 @@ def _estimated(segments: Sequence[Segment]) -> float:
     return float(np.sum(np.maximum(hits, 0) * weights) / len(sample) * len(segments) / 2)
 
 
-def _chords(segment: Segment) -> shapely.LineString:
-    """Return a segment as a few chords."""
-    steps = 1 if isinstance(segment, Line) else _STEPS
-    points = [segment.point(i / steps) for i in range(steps + 1)]
-    return shapely.LineString([(point.real, point.imag) for point in points])
+def _chords(segments: Sequence[Segment]) -> npt.NDArray[np.object_]:
+    """Return each segment as a few chords, a line string."""
+    points: list[complex] = []
+    owners: list[int] = []
+    for number, segment in enumerate(segments):
+        if isinstance(segment, Line):
+            found = [segment.start, segment.end]
+        else:
+            found = [segment.point(i / _STEPS) for i in range(_STEPS + 1)]
+        points += found
+        owners += [number] * len(found)
+    flat = np.array(points)
+    return np.asarray(shapely.linestrings(flat.real, flat.imag, indices=owners), dtype=object)
