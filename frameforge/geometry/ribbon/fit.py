@@ -34,11 +34,12 @@ _RIDGE = 1e-6
 
 
 class Stretch(NamedTuple):
-    """A part of a curve to fit: its row in the table, and from which to which t."""
+    """A part of a curve to fit: its row in the table, from which to which t, and how near (mm) the cubics must come."""
 
     row: int
     t0: float
     t1: float
+    fit_mm: float
 
 
 class Span(NamedTuple):
@@ -50,13 +51,11 @@ class Span(NamedTuple):
     far_mm: float
 
 
-def fit_parallels(
-    table: SegmentTable, stretches: Sequence[Stretch], distance_mm: float, fit_mm: float
-) -> list[tuple[Span, ...]]:
+def fit_parallels(table: SegmentTable, stretches: Sequence[Stretch], distance_mm: float) -> list[tuple[Span, ...]]:
     """Return the spans of every stretch, in order, as few as found.
 
-    Along the whole of a stretch the speed factor must not be negative. The cubics lie within ``fit_mm`` of the exact
-    parallel, measured from the source at 65 points of each.
+    Along a stretch the speed factor must not be negative. How near the cubics lie to the exact parallel is measured
+    from the source at 65 points of each.
     """
     jobs = [_Job(stretch, [stretch.t0, stretch.t1]) for stretch in stretches]
     while pending := [job for job in jobs if not job.spans]:
@@ -68,7 +67,7 @@ def fit_parallels(
         for job in pending:
             part = slice(first, first + len(job.cuts) - 1)
             first = part.stop
-            job.settle(near[part].tolist(), far[part].tolist(), off[part], fit_mm)
+            job.settle(near[part].tolist(), far[part].tolist(), off[part])
     return [job.spans for job in jobs]
 
 
@@ -81,13 +80,13 @@ class _Job:
     balances: int = 0
     spans: tuple[Span, ...] = ()
 
-    def settle(self, near: list[float], far: list[float], off: Floats, fit_mm: float) -> None:
+    def settle(self, near: list[float], far: list[float], off: Floats) -> None:
         """Keep the spans if all are near enough, else choose other cuts.
 
         The error of a G1 cubic falls with the sixth power of its length (de Boor, Hollig, Sabin, High accuracy
         geometric Hermite interpolation, CAGD 4 (1987)): that gives the number of spans and how to even them out.
         """
-        worst, count = float(off.max()), len(near)
+        worst, count, fit_mm = float(off.max()), len(near), self.stretch.fit_mm
         if worst <= fit_mm or count >= _MOST_SPANS:
             cuts = self.cuts
             self.spans = tuple(Span(*row) for row in zip(cuts[:-1], cuts[1:], near, far, strict=True))
