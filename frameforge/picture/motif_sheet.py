@@ -16,6 +16,7 @@ from frameforge.picture.look import (
     BEETROOT,
     BENCH,
     DEW,
+    DRAB,
     DRY_SLATE,
     FLEECE,
     LINE_STEP_PX,
@@ -26,7 +27,7 @@ from frameforge.picture.look import (
     WET_SLATE,
     card_colour,
 )
-from frameforge.picture.path_text import region_text
+from frameforge.picture.path_text import number_text, region_text
 
 __all__ = ["motif_picture", "motif_sheet"]
 
@@ -55,6 +56,7 @@ def motif_picture(motif: Motif, *, name: str = "", lines: Sequence[str] = (), co
     body = [
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), title, size_px=TITLE_PX, is_bold=True),
         line(complex(MARGIN_PX, floor), complex(PAGE_PX - MARGIN_PX, floor), stroke=DEW, width_px=1.5),
+        *_edge_card(motif, complex(PAGE_PX / 2, floor), PAGE_PX - 2 * MARGIN_PX, -box.bottom * scale),
         *_card(motif, to_px, card_colour(colour)),
         *_axis(motif, box, to_px),
         *_foot(motif, to_px),
@@ -108,6 +110,7 @@ def _cell(motif: Motif, words: Sequence[str], at: complex, width: float, scale: 
     baseline = at.imag + sunk + 20 + NAME_PX * 0.8
     body = [
         line(at - half, at + half, stroke=DEW, width_px=1.5),
+        *_edge_card(motif, at, width, -_box(motif).bottom * scale),
         *_card(motif, to_px, card_colour("moss")),
         *_foot(motif, to_px),
         text(complex(at.real, baseline), motif.name, size_px=NAME_PX, is_bold=True, anchor="middle"),
@@ -126,14 +129,26 @@ def _box(motif: Motif) -> Box:
     return bounds(parts).union(Box.from_points((-half, half)))
 
 
+def _edge_card(motif: Motif, floor: complex, width: float, depth: float) -> list[str]:
+    """Return the card below the edge, as far down as the motif reaches, where the motif replaces part of it."""
+    if not motif.cut_away:
+        return []
+    left, top = number_text(floor.real - width / 2, 2), number_text(floor.imag, 2)
+    size = f'width="{number_text(width, 2)}" height="{number_text(depth, 2)}"'
+    return [f'<rect x="{left}" y="{top}" {size} fill="{DRAB}"/>']
+
+
 def _card(motif: Motif, to_px: Affine, fill: str) -> list[str]:
-    """Return the joined card, windows showing the bench, and the cut-away part as a dashed edge."""
-    body = [card(motif.join, to_px, fill)] if motif.join else []
-    if motif.window:
-        body.append(card(motif.window, to_px, BENCH))
+    """Return the part cut away with a dashed edge, the joined card, and windows, which show the bench."""
+    body = []
     if motif.cut_away:
         path = region_text(region.transformed(to_px) for region in motif.cut_away)
-        body.append(f'<path d="{path}" fill="none" stroke="{WET_SLATE}" stroke-width="1" stroke-dasharray="4 3"/>')
+        dashed = f'stroke="{WET_SLATE}" stroke-width="1" stroke-dasharray="4 3"'
+        body.append(f'<path d="{path}" fill="{BENCH}" {dashed}/>')
+    if motif.join:
+        body.append(card(motif.join, to_px, fill))
+    if motif.window:
+        body.append(card(motif.window, to_px, BENCH))
     return body
 
 

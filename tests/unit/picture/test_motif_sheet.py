@@ -15,7 +15,7 @@ from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.motif.motif import Motif
-from frameforge.picture.look import BEETROOT, BENCH, CARD_COLOURS
+from frameforge.picture.look import BEETROOT, BENCH, CARD_COLOURS, DRAB
 from frameforge.picture.motif_sheet import motif_picture, motif_sheet
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -65,6 +65,18 @@ def test_a_part_cut_away_is_dashed_and_inside_the_page() -> None:
     assert len(dashed) == 1
     _, _, _, bottom = svgpathtools.parse_path(dashed[0].get("d")).bbox()
     assert bottom < float(root.get("height")) - 40
+
+
+def test_a_motif_that_replaces_the_edge_is_shown_in_its_card() -> None:
+    """Left and right of the part cut away stands the card of the piece; inside it, the bench."""
+    image = raster(motif_picture(CORNER))
+    x0, x1, y, _ = _feet(motif_picture(CORNER))[0]
+    assert colour_at(image, complex(x0 - 20, y + 20)) == DRAB
+    assert colour_at(image, complex(x1 + 20, y + 20)) == DRAB
+    assert colour_at(image, complex((x0 + x1) / 2 - 30, y + 40)) == BENCH
+    plain = raster(motif_picture(POST))
+    x0, _, y, _ = _feet(motif_picture(POST))[0]
+    assert colour_at(plain, complex(x0 - 20, y + 20)) == BENCH
 
 
 def test_a_sheet_stands_all_motifs_of_a_row_on_one_edge_to_one_scale() -> None:
