@@ -1,0 +1,137 @@
+"""Sheets being filled: pieces laid one after the other at the first free cell, leftmost, then lowest.
+
+Free cells are kept as bits, eight rows in a byte: laying a piece is one AND over its neighbourhood. The table of a pair
+is therefore kept at eight bit offsets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from frameforge.sheet.design import Sheet
+from frameforge.sheet.raster import Variant, no_fit
+
+__all__ = ["Filled", "Filler", "Spot"]
+
+Bits = npt.NDArray[np.uint8]
+_Pair = tuple[tuple[Bits, ...], int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One piece on the grid: its variant's number, and its box's lower left corner in cells from the margin's."""
+
+    variant: int
+    column: int
+    row: int
+
+
+@dataclass(slots=True)
+class _Maps:
+    """One sheet: what lies on it, and for each variant where it may still stand, stamped as far as needed."""
+
+    spots: list[Spot] = field(default_factory=list)
+    free: dict[int, Bits] = field(default_factory=dict)
+    stamped: dict[int, int] = field(default_factory=dict)
+    full: set[int] = field(default_factory=set)
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """The outcome of one order: the spots of each sheet, and on which sheet each piece of the order came to lie."""
+
+    sheets: tuple[tuple[Spot, ...], ...]
+    sheet_of: tuple[int, ...]
+
+
+class Filler:
+    """Fills sheets of one size with variants of designs; keeps the tables of where pairs overlap."""
+
+    def __init__(self, sheet: Sheet, variants: Sequence[Sequence[Variant]], cell_mm: float) -> None:
+        """Prepare for designs given by their variants; ``cell_mm`` is the cell of the masks."""
+        self.cell_mm = cell_mm
+        self.variants: list[Variant] = [variant for group in variants for variant in group]
+        numbers = iter(range(len(self.variants)))
+        self.of_design = [[next(numbers) for _ in group] for group in variants]
+        width, height = sheet.usable_mm
+        self.areas = [v.area_mm2 for v in self.variants]
+        self.fits = [v.width_mm <= width + 1e-9 and v.height_mm <= height + 1e-9 for v in self.variants]
+        sizes = [(self._steps(width - v.width_mm), self._steps(height - v.height_mm)) for v in self.variants]
+        self._empty = [np.packbits(np.ones((c, r), dtype=np.bool_), axis=1) for c, r in sizes]
+        self._pairs: dict[tuple[int, int], _Pair] = {}
+
+    def _steps(self, room_mm: float) -> int:
+        """Return at how many cells a corner may stand in the room left beside it; none when the room is negative."""
+        return max(int(room_mm / self.cell_mm + 1e-9) + 1, 0) if room_mm > -1e-9 else 0
+
+    def takes(self, design: int) -> bool:
+        """Return whether an empty sheet takes a design at some turn."""
+        return any(self.fits[v] for v in self.of_design[design])
+
+    def fill(self, order: Sequence[int]) -> Filled:
+        """Return the sheets filled in the order of designs; each piece goes on the first sheet that takes it."""
+        sheets: list[_Maps] = []
+        sheet_of = []
+        for design in order:
+            tried = ((k, self._first_free(sheet, design)) for k, sheet in enumerate(sheets))
+            number, spot = next(((k, spot) for k, spot in tried if spot is not None), (len(sheets), None))
+            if spot is None:
+                sheets.append(_Maps())
+                spot = self._first_free(sheets[-1], design)
+                if spot is None:
+                    raise ValueError(f"design {design} fits no empty sheet")
+            sheets[number].spots.append(spot)
+            sheet_of.append(number)
+        return Filled(tuple(tuple(sheet.spots) for sheet in sheets), tuple(sheet_of))
+
+    def _first_free(self, sheet: _Maps, design: int) -> Spot | None:
+        """Return the free spot whose right edge is leftmost over the design's variants, None when there is none."""
+        best: tuple[float, int] | None = None
+        found: Spot | None = None
+        for v in self.of_design[design]:
+            if not self.fits[v] or v in sheet.full:
+                continue
+            free = self._stamped(sheet, v)
+            column, byte = divmod(int((free.reshape(-1) != 0).argmax()), free.shape[1])
+            row = 8 * byte + 8 - int(free[column, byte]).bit_length()
+            if not free[column, byte]:
+                sheet.full.add(v)
+                continue
+            key = (column * self.cell_mm + self.variants[v].width_mm, row)
+            if best is None or key < best:
+                best, found = key, Spot(v, column, row)
+        return found
+
+    def _stamped(self, sheet: _Maps, v: int) -> Bits:
+        """Return where variant v may stand on a sheet, with all pieces laid so far stamped out."""
+        free = sheet.free.get(v)
+        if free is None:
+            free = sheet.free[v] = self._empty[v].copy()
+        for spot in sheet.spots[sheet.stamped.get(v, 0) :]:
+            self._stamp(free, spot, v)
+        sheet.stamped[v] = len(sheet.spots)
+        return free
+
+    def _stamp(self, free: Bits, spot: Spot, v: int) -> None:
+        """Take away the places of variant v that overlap a piece."""
+        packed, i0, j0 = self._pair(spot.variant, v)
+        left = spot.column - i0
+        byte, bit = divmod(spot.row - j0, 8)
+        clear = packed[bit]
+        c0, b0 = max(left, 0), max(byte, 0)
+        c1, b1 = min(left + clear.shape[0], free.shape[0]), min(byte + clear.shape[1], free.shape[1])
+        if c0 < c1 and b0 < b1:
+            free[c0:c1, b0:b1] &= clear[c0 - left : c1 - left, b0 - byte : b1 - byte]
+
+    def _pair(self, fixed: int, moved: int) -> _Pair:
+        """Return where ``moved`` is clear of ``fixed``, as bits at eight offsets, and the indices of offset (0, 0)."""
+        key = fixed, moved
+        if key not in self._pairs:
+            hits, i0, j0 = no_fit(self.variants[fixed], self.variants[moved])
+            shifted = (np.pad(hits, ((0, 0), (bit, 0))) for bit in range(8))
+            self._pairs[key] = tuple(~np.packbits(cells, axis=1) for cells in shifted), i0, j0
+        return self._pairs[key]

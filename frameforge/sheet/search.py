@@ -1,0 +1,88 @@
+"""Search over the order in which pieces are laid: late acceptance hill climbing.
+
+E. K. Burke, Y. Bykov, 2017, "The late acceptance hill-climbing heuristic", European Journal of Operational Research
+258, 70-78: a new order is kept when it is no worse than the one some steps ago.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from frameforge.sheet.filling import Filled, Filler
+
+__all__ = ["LATE_STEPS", "cost_of", "search_order"]
+
+LATE_STEPS = 40
+"""How many steps back an order is compared with; longer walks further, shorter settles sooner."""
+
+
+def cost_of(filler: Filler, filled: Filled, usable_mm: tuple[float, float]) -> float:
+    """Return sheets used less one, plus half the share of area and half the share of length used on the last one."""
+    if not filled.sheets:
+        return 0.0
+    last = filled.sheets[-1]
+    width, height = usable_mm
+    used = sum(filler.areas[spot.variant] for spot in last) / (width * height)
+    length = max(spot.column * filler.cell_mm + filler.variants[spot.variant].width_mm for spot in last) / width
+    return len(filled.sheets) - 1 + used / 2 + length / 2
+
+
+def search_order(
+    filler: Filler,
+    order: Sequence[int],
+    usable_mm: tuple[float, float],
+    *,
+    iterations: int,
+    seed: int,
+    keep_going: Callable[[int], bool] = lambda _: True,
+) -> Filled:
+    """Return the best filling found from ``order`` by ``iterations`` moves; the same seed gives the same result.
+
+    ``keep_going`` is asked before each move with its number; False ends the search with the best so far.
+    """
+    rng = np.random.default_rng(seed)
+    current = list(order)
+    best = filled = filler.fill(current)
+    sheet_of = filled.sheet_of
+    cost = best_cost = cost_of(filler, filled, usable_mm)
+    late = [cost] * LATE_STEPS
+    for step in range(iterations):
+        if not keep_going(step):
+            break
+        tried = _moved(current, sheet_of, rng)
+        if tried == current:
+            continue
+        filled = filler.fill(tried)
+        new = cost_of(filler, filled, usable_mm)
+        if new <= cost or new <= late[step % LATE_STEPS]:
+            current, cost, sheet_of = tried, new, filled.sheet_of
+        late[step % LATE_STEPS] = cost
+        if new < best_cost:
+            best, best_cost = filled, new
+    return best
+
+
+def _moved(order: list[int], sheet_of: tuple[int, ...], rng: np.random.Generator) -> list[int]:
+    """Return the order with one piece moved, two exchanged, or a short run shuffled.
+
+    Half of the pieces that move are taken from the last sheet and laid earlier: that is what saves a sheet.
+    """
+    result = list(order)
+    i, j = (int(k) for k in rng.integers(len(order), size=2))
+    kind = int(rng.integers(4))
+    if kind <= 1:
+        if kind:
+            top = max(sheet_of)
+            last = [k for k, sheet in enumerate(sheet_of) if sheet == top]
+            i = last[int(rng.integers(len(last)))]
+            j = int(rng.integers(i + 1))
+        result.insert(j, result.pop(i))
+    elif kind == 2:
+        result[i], result[j] = result[j], result[i]
+    else:
+        run = result[i : i + 6]
+        rng.shuffle(run)
+        result[i : i + 6] = run
+    return result

@@ -1,0 +1,94 @@
+"""The proof of a layout catches what is planted, and passes what the search lays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle, rectangle
+from frameforge.sheet.design import Design, Layout, Placed, Sheet
+from frameforge.sheet.filling import Filler
+from frameforge.sheet.laid import to_layout
+from frameforge.sheet.raster import variants
+from frameforge.sheet.search import cost_of, search_order
+from frameforge.sheet.verify import faults_of
+
+RING = Design("ring", (Region(circle(0, 30), (circle(0, 22).reversed(),)),), copies=3)
+DISC = Design("disc", (Region(circle(0, 15)),), copies=6)
+BAR = Design("bar", (Region(rectangle(0, 0, 60, 12)),), copies=4, turning="quarter")
+DESIGNS = (RING, DISC, BAR)
+SHEET = Sheet(150, 120, margin_mm=5, apart_mm=2)
+CELL_MM = 0.5
+
+
+def filler() -> Filler:
+    return Filler(SHEET, variants(DESIGNS, SHEET.apart_mm, CELL_MM), CELL_MM)
+
+
+def searched(iterations: int = 30, seed: int = 3) -> Layout:
+    order = [0] * 3 + [1] * 6 + [2] * 4
+    tool = filler()
+    return to_layout(tool, search_order(tool, order, SHEET.usable_mm, iterations=iterations, seed=seed), SHEET)
+
+
+def test_what_is_laid_is_proved_and_discs_lie_in_rings() -> None:
+    layout = searched()
+    assert layout.count == 13
+    assert faults_of(layout, DESIGNS, SHEET) == ()
+    inside = [
+        (ring, disc)
+        for sheet in layout.sheets
+        for ring in sheet
+        for disc in sheet
+        if ring.design == 0 and disc.design == 1 and abs(complex(ring.x_mm - disc.x_mm, ring.y_mm - disc.y_mm)) < 6
+    ]
+    assert len(inside) == 3
+
+
+def test_the_same_seed_gives_the_same_layout() -> None:
+    assert searched(seed=5) == searched(seed=5)
+
+
+def test_searching_costs_no_more_than_the_first_order() -> None:
+    order, tool = [2] * 4 + [1] * 6 + [0] * 3, filler()
+    first = cost_of(tool, tool.fill(order), SHEET.usable_mm)
+    found = cost_of(tool, search_order(tool, order, SHEET.usable_mm, iterations=60, seed=1), SHEET.usable_mm)
+    assert found < first
+
+
+def pair(gap_mm: float) -> Layout:
+    left = Placed(0, 1, 40, 60, 0)
+    return Layout(((left, replace(left, copy=2, x_mm=100 + gap_mm)),))
+
+
+@pytest.mark.parametrize(
+    ("gap", "apart", "is_good"), [(3, 3, True), (2.999, 3, False), (0, 0, True), (-0.001, 0, False)]
+)
+def test_a_thousandth_of_a_millimetre_is_seen(gap: float, apart: float, is_good: bool) -> None:
+    two = (replace(RING, copies=2),)
+    assert (faults_of(pair(gap), two, Sheet(200, 120, 5, apart)) == ()) is is_good
+
+
+def test_lost_doubled_and_buried_pieces_are_seen() -> None:
+    two = (replace(RING, copies=2),)
+    wide = Sheet(200, 120, 5, 3)
+    layout = pair(5)
+    lost = Layout((layout.sheets[0][:1],))
+    assert [fault.say for fault in faults_of(lost, two, wide)] == ["design 0, copy 2: laid 0 times"]
+    doubled = Layout((layout.sheets[0], layout.sheets[0][1:]))
+    assert [fault.say for fault in faults_of(doubled, two, wide)] == ["design 0, copy 2: laid 2 times"]
+    button = Design("button", (Region(circle(0, 1)),))
+    buried = Layout((((*layout.sheets[0], Placed(1, 1, 40 + 26, 60, 0))),))
+    assert [fault.say for fault in faults_of(buried, (*two, button), wide)] == ["overlap"]
+
+
+def test_the_margin_and_what_is_used_are_kept_free() -> None:
+    one = (replace(RING, copies=1),)
+    inside = Layout(((Placed(0, 1, 35, 60, 0),),))
+    assert faults_of(inside, one, SHEET) == ()
+    (fault,) = faults_of(Layout(((Placed(0, 1, 34.999, 60, 0),),)), one, SHEET)
+    assert fault.measured_mm == pytest.approx(0.001)
+    (used,) = faults_of(inside, one, SHEET, [Region(circle(35 + 40, 60), ())])
+    assert "already used" in used.say
