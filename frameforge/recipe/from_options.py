@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from frameforge.errors import InputError
@@ -44,8 +44,8 @@ def with_options(raw: Mapping[str, Any], source: Source, options: Options) -> tu
         places["units",] = "--units"
     _lay_files(result, given, places)
     shaping = [key for key in (*PIECE_OPTIONS, "hole", *ROW_OPTIONS) if key in given]
-    if shaping:
-        result["piece"] = [_piece(_only_piece(raw, source, shaping[0]), source, given, places)]
+    if shaping or not source.name:
+        result["piece"] = [_piece(_only_piece(raw, source, shaping), source, given, places)]
     typed = Source(source.name, source.lines, places, source.command)
     return result, typed
 
@@ -58,7 +58,7 @@ def _lay_files(result: dict[str, Any], given: Options, places: dict[Path, str]) 
         places.update({("files", key): _option(key) for key in found})
 
 
-def _only_piece(raw: Mapping[str, Any], source: Source, key: str) -> dict[str, Any]:
+def _only_piece(raw: Mapping[str, Any], source: Source, keys: Sequence[str]) -> dict[str, Any]:
     """Return the one piece of a recipe, empty for none. Raises InputError when there are several."""
     pieces = raw.get("piece", [])
     if not isinstance(pieces, list) or not all(isinstance(piece, dict) for piece in pieces):
@@ -68,7 +68,7 @@ def _only_piece(raw: Mapping[str, Any], source: Source, key: str) -> dict[str, A
         say = (
             f"{source.name} has {len(pieces)} pieces: {names}. An option changes a recipe of one piece; write it there."
         )
-        raise InputError(say, where=f"{source.command}, {_option(key)}", code="several-pieces")
+        raise InputError(say, where=f"{source.command}, {_option(keys[0])}", code="several-pieces")
     return dict(pieces[0]) if pieces else {}
 
 

@@ -1,0 +1,39 @@
+"""Make the golden files anew, by hand, after a change that is meant to change them:
+
+    .venv/bin/python tests/golden/renew.py
+
+Then look at each picture and each difference (``git diff --stat``) before committing them.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+
+from frameforge.cli.entry import main
+
+HERE = Path(__file__).parent
+CASES = tuple(sorted(path.parent.name for path in HERE.glob("*/recipe.toml")))
+KINDS = ("svg", "dxf")
+
+
+def made(case: str, out: Path) -> dict[str, str]:
+    """Return the texts that the recipe of a case gives now, by kind."""
+    code = main(["make", str(HERE / case / "recipe.toml"), "--formats", ",".join(KINDS), "--out", str(out)])
+    if code != 0:
+        raise AssertionError(f"{case} was refused with exit code {code}")
+    return {kind: (out / f"{case}.{kind}").read_bytes().decode("utf-8") for kind in KINDS}
+
+
+def expected(case: str, kind: str) -> Path:
+    """Return where the golden file of a case is."""
+    return HERE / case / f"expected.{kind}"
+
+
+if __name__ == "__main__":
+    for case in CASES:
+        with tempfile.TemporaryDirectory() as folder:
+            for kind, text in made(case, Path(folder)).items():
+                expected(case, kind).write_bytes(text.encode("utf-8"))
+    sys.exit(0)
