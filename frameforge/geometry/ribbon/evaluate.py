@@ -76,7 +76,7 @@ def _attempt(
 ) -> tuple[Combined, bool]:
     """Return the result at one chord distance, and whether nothing is amiss with it."""
     segments = [[link.segment for link in chain.links] for chain in links]
-    chains = Chains.from_segments(segments, [chain.is_open for chain in links])
+    chains = Chains.from_segments(segments, [chain.is_open for chain in links]).welded()
     source = Source.from_chains(chains, chord_mm)
     shells = boolean.shells(_geometry(task, parts, links, source))
     lines = SourceLines.from_outlines(task.loops, chord_mm)
@@ -94,7 +94,8 @@ def _geometry(task: Task, parts: list[list[Part]], links: list[ParallelChain], s
     at_corner = [link.corner is not None for chain in links for link in chain.links]
     ribbons = ribbon_polygons(source.chains, source.vertices, at_corner, band)
     corners = corner_polygons(source.chains, source.vertices, links)
-    pieces = boolean.repaired(np.concatenate([ribbons, corners, filler_polygons(parts, band)]))
+    joints = np.concatenate([source.chains.table.start, source.chains.table.end])
+    pieces = boolean.repaired(np.concatenate([ribbons, corners, filler_polygons(parts, band, joints)]))
     core = task.core(band.margin_mm, source.chord_mm)
     if task.distance_mm < 0:
         return boolean.difference(core, boolean.union(pieces))

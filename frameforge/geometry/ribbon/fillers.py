@@ -7,16 +7,19 @@ spokes lie windows; each covers the next by one step, and the outermost run on u
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from frameforge.geometry import boolean
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.ribbon.bands import Band
 from frameforge.geometry.ribbon.corners import Corner
 from frameforge.geometry.ribbon.stretches import Part
 from frameforge.geometry.segment_table import Bools, Complexes, Floats, SegmentTable
+from frameforge.tolerances import MIN_CHORD_MM, SAME_T, WELD_MM
 
 __all__ = ["filler_polygons"]
 
@@ -24,16 +27,26 @@ _SPOKES = 17
 _STEP = 1 / (_SPOKES - 1)
 
 
-def filler_polygons(loops: Sequence[Sequence[Part]], band: Band) -> boolean.Polygons:
-    """Return the fillers under all inverted parts of closed loops of parts; windows the core covers are left out."""
-    places = [place for loop in loops for k in range(len(loop)) for place in _places(loop, k, band)]
-    if not places:
+def filler_polygons(loops: Sequence[Sequence[Part]], band: Band, joints: Complexes) -> boolean.Polygons:
+    """Return the fillers under all inverted parts of closed loops of parts; windows the core covers are left out.
+
+    ``joints`` are the ends of the parallel segments: where spokes meet in one of them they get its very bits.
+    """
+    inverted = [(loop, k) for loop in loops for k, part in enumerate(loop) if part.parallel is None]
+    if not inverted:
         return np.zeros(0, dtype=object)
-    spokes = _Spokes.from_places(places, band)
-    windows = np.flatnonzero(spokes.needs_filler)
-    columns = [spokes.top[windows + k] for k in range(3)] + [spokes.foot[windows + k] for k in (2, 1, 0)]
-    first = 6 * np.arange(len(windows) + 1)
-    return boolean.polygons(np.stack(columns, axis=1).ravel(), first, np.arange(len(windows)))
+    spokes = _Spokes.from_places([place for loop, k in inverted for place in _places(loop, k, band)], band)
+    sources = [loop[k].source for loop, k in inverted]
+    is_round = np.array([isinstance(source, Arc) and source.is_circular for source in sources])
+    centers = np.array([source.center if isinstance(source, Arc) else 0j for source in sources])
+    return np.concatenate([spokes.windows(~is_round), spokes.fans(is_round, _welded(centers, joints))])
+
+
+def _welded(points: Complexes, joints: Complexes) -> Complexes:
+    """Return the points, those within WELD_MM of a joint replaced by it."""
+    apart = abs(points[:, None] - joints[None, :])
+    nearest = apart.argmin(axis=1)
+    return np.where(apart.min(axis=1) <= WELD_MM, joints[nearest], points)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +69,23 @@ def _places(loop: Sequence[Part], k: int, band: Band) -> list[_Place]:
     if part.parallel is not None:
         return []
     own = [_Place(part, part.t0 + (part.t1 - part.t0) * i * _STEP) for i in range(_SPOKES)]
-    first = _Place(before, before.t1 + (before.t0 - before.t1) * _STEP, is_beyond=True)
-    last = _Place(after, after.t0 + (after.t1 - after.t0) * _STEP, is_beyond=True)
+    first, last = _beyond(before, before.t1, before.t0, band), _beyond(after, after.t0, after.t1, band)
     return [_or_corner(first, before, part, band, 1 - _STEP), *own, _or_corner(last, part, after, band, _STEP)]
+
+
+def _beyond(part: Part, end: float, other: float, band: Band) -> _Place:
+    """Return the place two margins (mm) past the ``end`` of a part, or nearer where the part is short or bent.
+
+    A spoke there that is a margin short keeps the window under the chords of the parallel.
+    """
+    velocity, acceleration = part.source.velocity(end), part.source.acceleration(end)
+    speed = abs(velocity)
+    step = abs(other - end) * _STEP
+    if speed > MIN_CHORD_MM:
+        bend = (velocity.conjugate() * acceleration).imag / speed**3
+        radius = abs(1 + band.distance_mm * bend) / max(abs(bend), 1e-300)
+        step = min(step, min(2 * band.margin_mm, radius / 2) / speed)
+    return _Place(part, end + math.copysign(max(step, SAME_T), other - end), is_beyond=True)
 
 
 def _or_corner(place: _Place, one: Part, other: Part, band: Band, along: float) -> _Place:
@@ -72,25 +99,42 @@ def _or_corner(place: _Place, one: Part, other: Part, band: Band, along: float) 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Spokes:
-    """Spokes in the order of their places; ``needs_filler``: from here two windows on, the core does not reach."""
+    """The spokes of inverted parts, a row of 19 each: outer end, inner end, and whether the core stops short of it."""
 
     top: Complexes
     foot: Complexes
-    needs_filler: Bools
+    is_uncovered: Bools
 
     @classmethod
     def from_places(cls, places: Sequence[_Place], band: Band) -> _Spokes:
-        """Return the spokes of places, the 19 of one inverted part after those of another."""
+        """Return the spokes of places, those of one inverted part after those of another."""
         at, way, radius = _frames(places, band)
         deep, margin = abs(band.distance_mm), band.margin_mm
         is_beyond = np.array([place.is_beyond for place in places])
         outward = -1j * band.sign * way
-        reach = np.minimum(np.where(is_beyond, deep - margin / 2, deep), radius)
-        is_uncovered = radius >= deep - 1.3 * margin
-        needs = np.zeros(len(places), dtype=bool)
-        needs[:-2] = is_uncovered[:-2] | is_uncovered[1:-1] | is_uncovered[2:]
-        needs[np.arange(len(places)) % (_SPOKES + 2) >= _SPOKES] = False
-        return cls(at + outward * reach, at + outward * np.minimum(deep - 2 * margin, 0.8 * reach), needs)
+        reach = np.minimum(np.where(is_beyond, deep - margin, deep), radius)
+        ends = at + outward * reach, at + outward * np.minimum(deep - 2 * margin, 0.8 * reach)
+        columns = (*ends, radius >= deep - 1.3 * margin)
+        return cls(*(column.reshape(-1, _SPOKES + 2) for column in columns))
+
+    def windows(self, rows: Bools) -> boolean.Polygons:
+        """Return the windows of three spokes each, overlapping by two, of some of the parts."""
+        top, foot, bare = self.top[rows], self.foot[rows], self.is_uncovered[rows]
+        row, first = np.nonzero(bare[:, :-2] | bare[:, 1:-1] | bare[:, 2:])
+        columns = [top[row, first + k] for k in range(3)] + [foot[row, first + k] for k in (2, 1, 0)]
+        return _polygons(np.stack(columns, axis=1))
+
+    def fans(self, rows: Bools, apex: Complexes) -> boolean.Polygons:
+        """Return one fan a circular part: all its spokes meet in the centre, ``apex``."""
+        rows = rows & self.is_uncovered[:, 1]
+        top, foot = self.top[rows], self.foot[rows]
+        return _polygons(np.column_stack([top[:, 0], apex[rows], top[:, -1], foot[:, ::-1]]))
+
+
+def _polygons(corners: Complexes) -> boolean.Polygons:
+    """Return one polygon a row of corners."""
+    many, size = corners.shape
+    return boolean.polygons(corners.ravel(), size * np.arange(many + 1), np.arange(many))
 
 
 def _frames(places: Sequence[_Place], band: Band) -> tuple[Complexes, Complexes, Floats]:

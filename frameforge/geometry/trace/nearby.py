@@ -163,7 +163,7 @@ def inserted(chains: Chains, labels: Ints, vertices: Vertices, added: Added) -> 
     speed = abs(chains.table.velocity(segment, t))
     point = np.concatenate([point, vertices.point])
     is_new = np.arange(len(t)) < len(added.t)
-    rank = np.where(~is_new & (t == 0), 0, np.where(is_new, 1, 2))
+    rank = np.where(~is_new & ((t == 0) | (t == 1)), 0, np.where(is_new, 1, 2))
     is_kept = _kept(segment, t, speed, rank)
     return ordered(chains, segment[is_kept], t[is_kept], point[is_kept])
 
