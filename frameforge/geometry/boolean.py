@@ -26,6 +26,7 @@ __all__ = [
     "intersection",
     "polygons",
     "repaired",
+    "shared_points",
     "shells",
     "union",
 ]
@@ -51,6 +52,12 @@ def polygons(point: Complexes, first: Ints, polygon: Ints) -> Polygons:
     """
     rings = _rings(point, first)
     return np.asarray(shapely.polygons(rings, indices=polygon), dtype=object)
+
+
+def shared_points(one: Polygons, two: Polygons) -> tuple[Complexes, Ints]:
+    """Return the points that each pair of lines has in common (of a shared stretch its ends), and the pair of each."""
+    xy, pair = shapely.get_coordinates(shapely.intersection(one, two), return_index=True)
+    return xy.view(np.complex128).ravel(), pair
 
 
 def repaired(parts: Polygons) -> Polygons:

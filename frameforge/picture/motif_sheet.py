@@ -60,7 +60,7 @@ def motif_picture(motif: Motif, *, name: str = "", lines: Sequence[str] = (), co
         *_card(motif, to_px, card_colour(colour)),
         *_axis(motif, box, to_px),
         *_foot(motif, to_px),
-        text(to_px.apply(0) + 24j, f"foot {motif.foot_mm:.1f} mm", fill=BEETROOT, anchor="middle"),
+        _foot_words(motif, to_px),
         *bar(PAGE_PX - MARGIN_PX, below, scale),
     ]
     baseline = below + LINE_STEP_PX + 8
@@ -159,6 +159,14 @@ def _axis(motif: Motif, box: Box, to_px: Affine) -> tuple[str, ...]:
         line(start, end, stroke=FLEECE, width_px=3.4, dashes="6 4"),
         line(start, end, stroke=WET_SLATE, width_px=1, dashes="6 4"),
     )
+
+
+def _foot_words(motif: Motif, to_px: Affine) -> str:
+    """Return the measure of the foot: below it, or beside it where the motif itself reaches down."""
+    words = f"foot {motif.foot_mm:.1f} mm"
+    if motif.cut_away:
+        return text(to_px.apply(motif.foot_mm / 2) + 10 - 10j, words, fill=BEETROOT)
+    return text(to_px.apply(0) + 24j, words, fill=BEETROOT, anchor="middle")
 
 
 def _foot(motif: Motif, to_px: Affine) -> tuple[str, ...]:

@@ -27,7 +27,7 @@ def _declared(requirements: list[str]) -> dict[str, str]:
 
 def _foreign(sources: set[str]) -> set[str]:
     tops = {source.split(".")[0] for source in sources}
-    return tops - set(sys.stdlib_module_names) - {"frameforge", "fixtures", ""}
+    return tops - set(sys.stdlib_module_names) - {"frameforge", "fixtures", "golden", ""}
 
 
 def test_run_time_packages_are_those_imported() -> None:

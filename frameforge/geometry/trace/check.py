@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-import shapely
 
+from frameforge.geometry.boolean import shared_points
 from frameforge.geometry.segment_table import Complexes, Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.nearby import NEAR, near_pairs, with_near_places
@@ -50,8 +50,7 @@ def _strips_at_corners(chains: Chains, strips: Strips) -> tuple[Ints, Ints]:
 
 def _crossing_points(strips: Strips, one: Ints, two: Ints) -> Complexes:
     """Return where the strips of each pair cross, leaving out vertices of both."""
-    shared = shapely.get_coordinates(shapely.intersection(strips.lines[one], strips.lines[two]), return_index=True)
-    point, pair = shared[0].view(np.complex128).ravel(), shared[1]
+    point, pair = shared_points(strips.lines[one], strips.lines[two])
     is_vertex = np.ones(len(point), dtype=bool)
     for side in (one, two):
         is_vertex &= (abs(strips.points[side[pair]] - point[:, None]) <= JOINT_MM).any(axis=1)
