@@ -7,7 +7,6 @@ import shlex
 import subprocess
 import sys
 import tomllib
-from io import BytesIO
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +15,7 @@ from fixtures.source import ROOT
 from PIL import Image
 
 from frameforge.job.demo import demo
+from frameforge.job.motif import list_motifs
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```(\w*)\n(.*?)^```$", README, flags=re.DOTALL | re.MULTILINE)
@@ -66,15 +66,21 @@ def test_two_commands_set_up_and_the_windows_lines_say_the_same() -> None:
     assert [step for step in steps if not step.startswith("python3")] == [w for w in windows if not w.startswith("py ")]
 
 
-def test_the_picture_shows_what_is_made(tmp_path: Path) -> None:
-    """The picture of the page is the demo's contact sheet: at most one pixel in a thousand differs visibly."""
-    demo(tmp_path, lambda done, total, name: None)
-    made = Image.open(BytesIO((tmp_path / "contact-sheet.png").read_bytes())).convert("L")
-    shown = Image.open(ROOT / "out" / "gallery" / "contact-sheet.png").convert("L")
-    assert made.size == shown.size
-    apart = np.abs(np.asarray(made, dtype=int) - np.asarray(shown, dtype=int)) > 32
+def _is_shown(made: Path) -> None:
+    """Compare with the picture of that name in the gallery: at most one pixel in a thousand differs visibly."""
+    shown = Image.open(ROOT / "out" / "gallery" / made.name).convert("L")
+    fresh = Image.open(made).convert("L")
+    assert fresh.size == shown.size
+    apart = np.abs(np.asarray(fresh, dtype=int) - np.asarray(shown, dtype=int)) > 32
     assert apart.mean() < 0.001
-    assert "out/gallery/contact-sheet.png" in README
+    assert f"out/gallery/{made.name}" in README
+
+
+def test_the_pictures_show_what_is_made(tmp_path: Path) -> None:
+    demo(tmp_path, lambda done, total, name: None)
+    _is_shown(tmp_path / "contact-sheet.png")
+    list_motifs(None, tmp_path / "list")
+    _is_shown(tmp_path / "list" / "motifs.png")
 
 
 def test_every_linked_file_is_there() -> None:
