@@ -25,8 +25,11 @@ def say_fault(lines: Iterable[str]) -> None:
 
 
 def print_json(value: Mapping[str, Any]) -> None:
-    """Print one JSON object on stdout. Raises ValueError for numbers that JSON does not have."""
-    say([json.dumps(value, ensure_ascii=False, allow_nan=False, indent=2)])
+    """Print one JSON object on stdout, in ASCII so that every pipe carries it.
+
+    Raises ValueError for numbers that JSON does not have.
+    """
+    say([json.dumps(value, allow_nan=False, indent=2)])
 
 
 def failure_json(error: FrameforgeError, findings: Iterable[Mapping[str, Any]] = ()) -> dict[str, Any]:

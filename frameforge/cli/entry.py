@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -30,6 +31,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         # A process of its own lives for one run and frees hardly anything: looking for garbage every 700 objects
         # would cost a tenth of the whole.
         gc.set_threshold(_GARBAGE_AFTER)
+        _print_what_can_be_printed()
     try:
         return _run(words)
     except FrameforgeError as error:
@@ -44,6 +46,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     except Exception as fault:  # noqa: BLE001  the last net: one line instead of a wall of text
         return _own_fault(fault, words)
+
+
+def _print_what_can_be_printed() -> None:
+    """Let a terminal that lacks a letter show a question mark in its place."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 def _run(words: list[str]) -> int:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from frameforge import __version__
+from frameforge.errors import InputError
 from frameforge.job.pictures import png_picture
 from frameforge.motif.catalogue import White, load_motif, names
 from frameforge.motif.describe import MotifFacts, describe
@@ -88,14 +89,27 @@ def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
     ``options`` holds what was typed: motifs (folder), white, lenient, force. Raises InputError and FileError.
     """
     folder = Path(options["motifs"]) if options.get("motifs") else None
-    white: White = "cuts" if options.get("white") == "cuts" else "keep"
     motif = load_motif(
-        name, folder=folder, white=white, lenient=bool(options.get("lenient")), where=f"motif show {name}"
+        name,
+        folder=folder,
+        white=_white(options.get("white")),
+        lenient=bool(options.get("lenient")),
+        where=f"motif show {name}",
     )
     facts = describe(motif)
     picture = motif_picture(motif, lines=_picture_lines(motif, facts))
     path = _put(out, f"motif-{motif.name}.png", png_picture(picture), force=bool(options.get("force")))
     return ShownMotif(facts, name, path)
+
+
+def _white(given: str | None) -> White:
+    """Return how near-white shapes are taken. Raises InputError for another word."""
+    if given is None or given == "keep":
+        return "keep"
+    if given == "cuts":
+        return "cuts"
+    say = 'no such choice. Write "keep" or "cuts".'
+    raise InputError(say, where=f'motif show, --white "{given}"', code="choice")
 
 
 def _picture_lines(motif: Motif, facts: MotifFacts) -> Sequence[str]:

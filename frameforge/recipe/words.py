@@ -110,7 +110,6 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "offset": ("border", "rim"),
     "band": ("rim",),
     "ring": ("rim",),
-    "join": ("border", "rim"),
     "spacing": ("gap",),
     "space": ("gap",),
     "distance": ("gap",),

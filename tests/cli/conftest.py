@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
+from fixtures.process import Demo, process
 
 from frameforge.cli.entry import main
 
@@ -28,6 +29,14 @@ class Ran(NamedTuple):
     def faults(self) -> list[str]:
         """The lines on stderr."""
         return self.err.splitlines()
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    """Run ``frameforge demo`` once, as a process of its own."""
+    here = tmp_path_factory.mktemp("demo")
+    ran = process("demo", cwd=here)
+    return Demo(ran.returncode, ran.stdout, ran.stderr, here / "out" / "demo")
 
 
 @pytest.fixture

@@ -1,0 +1,98 @@
+"""``motif list`` and ``motif show``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+HEART = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">'
+    '<path d="M10 19 L1 8 A5 5 0 0 1 10 5 A5 5 0 0 1 19 8 Z"/></svg>'
+)
+
+
+def test_the_list_names_every_motif(run: Callable[..., Any]) -> None:
+    ran = run("motif", "list")
+    assert (ran.code, ran.err) == (0, "")
+    lines = {line.split()[0]: line for line in ran.out.splitlines()}
+    assert {"arch", "scallop", "bean-leaf", "seed-husk", "rose-drop", "pea-pod"} <= set(lines)
+    assert lines["arch"].split(maxsplit=1)[1] == "foot    16 mm     16 mm wide      8 mm high"
+    assert not Path("out").exists(), "nothing was asked for but the list"
+
+
+def test_the_list_as_json_and_as_a_picture(run: Callable[..., Any]) -> None:
+    ran = run("motif", "list", "--out", "there", "--json")
+    assert ran.code == 0
+    assert Path("there/motifs.png").read_bytes().startswith(b"\x89PNG")
+    names = [motif["name"] for motif in ran.json["motifs"]]
+    assert names == sorted(names)
+    assert "arch" in names
+
+
+def test_the_makers_own_motifs_are_listed_too(run: Callable[..., Any]) -> None:
+    Path("mine").mkdir()
+    Path("mine/heart.svg").write_text(HEART, encoding="utf-8")
+    assert "heart" in run("motif", "list", "--motifs", "mine").out
+
+
+def test_one_motif_is_shown(run: Callable[..., Any]) -> None:
+    ran = run("motif", "show", "arch", "--json")
+    assert ran.code == 0
+    shown = ran.json
+    assert set(shown) >= {
+        "name", "file", "width_mm", "height_mm", "bounds_mm", "area_mm2", "foot_mm", "thinnest_mm", "join", "cut_away",
+        "window", "segments", "notes",
+    }  # fmt: skip
+    assert (shown["width_mm"], shown["height_mm"], shown["foot_mm"]) == pytest.approx((16, 8, 16))
+    assert shown["bounds_mm"] == pytest.approx([-8, 0, 8, 8])
+    # Half circle of radius 8 less half circle of radius 4.5 (pi r^2 / 2).
+    assert shown["area_mm2"] == pytest.approx(3.141592653589793 * (64 - 20.25) / 2)
+    assert (shown["join"], shown["cut_away"], shown["window"], shown["thinnest_mm"]) == (1, 0, 1, None)
+    assert Path("out/motif-arch.png").is_file()
+
+
+def test_a_drawing_is_shown_with_its_notes(run: Callable[..., Any]) -> None:
+    Path("heart.svg").write_text(HEART, encoding="utf-8")
+    ran = run("motif", "show", "heart.svg")
+    assert (ran.code, ran.err) == (0, "")
+    assert "found: where the drawing stands on its lowest line" in ran.out
+    assert "note: " in ran.out
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "line"),
+    [
+        (
+            ["motif", "show", "beanleaf"],
+            2,
+            "motif show beanleaf: no such motif; the nearest is bean-leaf. See all with: frameforge motif list",
+        ),
+        (["motif", "show", "no.svg"], 4, "no.svg: no such file. Look at its name and folder."),
+        (
+            ["motif", "show", "arch", "--white", "black"],
+            2,
+            'motif show, --white "black": no such choice. Write "keep" or "cuts".',
+        ),
+    ],
+)
+def test_what_cannot_be_shown_is_told(run: Callable[..., Any], words: list[str], code: int, line: str) -> None:
+    ran = run(*words)
+    assert (ran.code, ran.faults) == (code, [line])
+
+
+def test_a_picture_that_is_not_ours_is_left_alone(run: Callable[..., Any]) -> None:
+    Path("out").mkdir()
+    Path("out/motif-arch.png").write_bytes(b"mine")
+    assert run("motif", "show", "arch").code == 4
+    assert run("motif", "show", "arch", "--force").code == 0
+
+
+def test_alone_it_tells_its_two_lines(run: Callable[..., Any]) -> None:
+    ran = run("motif")
+    assert ran.code == 0
+    for line in ran.out.splitlines():
+        if line.startswith("    frameforge "):
+            assert run(*line.split()[1:]).code == 0

@@ -1,0 +1,36 @@
+"""Names for pieces that were given none."""
+
+from __future__ import annotations
+
+import pytest
+
+from frameforge.frame.piece import Piece, RowResult
+from frameforge.frame.spec import Size
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle
+from frameforge.job.naming import default_name, free_name
+
+REGION = Region(circle(0, 50))
+
+
+def row(motif: str, count: int) -> RowResult:
+    """Return a row of which only motif and count matter."""
+    return RowResult(motif, count, None, None, None, None, 0, None, 1, "as-drawn", "out", None)
+
+
+@pytest.mark.parametrize(
+    ("size", "rows", "name"),
+    [
+        (Size(100, 100), (row("arch", 17),), "arch-17-on-100mm"),
+        (Size(150, 100), (row("pea-pod", 12), row("arch", 3)), "pea-pod-12-on-150x100mm"),
+        (Size(82.55, 82.55), (row("bean-leaf+arch+arch", 12),), "bean-leaf-arch-12-on-82.5mm"),
+        (Size(80, 80), (), "plain-80mm"),
+    ],
+)
+def test_a_name_holds_motif_count_and_size(size: Size, rows: tuple[RowResult, ...], name: str) -> None:
+    assert default_name(Piece("x", size, REGION, rows)) == name
+
+
+def test_a_name_that_is_taken_is_numbered() -> None:
+    assert free_name("seal", set()) == "seal"
+    assert free_name("seal", {"Seal", "seal-2"}) == "seal-3", "file systems may not tell capitals apart"

@@ -1,0 +1,58 @@
+"""The nearest word, and the agreement of the tables of words with each other and with the models."""
+
+from __future__ import annotations
+
+import pytest
+
+from frameforge.recipe import model, not_yet, words
+from frameforge.recipe.words import KEYS, nearest
+
+
+@pytest.mark.parametrize(
+    ("word", "known", "near"),
+    [
+        ("--colour", ("card", "count"), ("card",)),
+        ("diameter", KEYS["piece"], ("size",)),
+        ("number", KEYS["row"], ("count",)),
+        ("spacing", KEYS["row"], ("gap",)),
+        ("offset", ("border", "rim"), ("border", "rim")),
+        ("offset", KEYS["piece"], ("rim",)),
+        ("cuont", KEYS["row"], ("count",)),
+        ("Motif", KEYS["row"], ("motif",)),
+        ("dxf-unit", KEYS["files"], ("dxf_unit",)),
+        ("form", KEYS["files"], ("formats",)),
+        ("zzzz", KEYS["row"], ()),
+        ("", KEYS["row"], ()),
+    ],
+)
+def test_the_nearest_word(word: str, known: tuple[str, ...], near: tuple[str, ...]) -> None:
+    assert nearest(word, known) == near
+
+
+@pytest.mark.parametrize(
+    ("table", "fields"),
+    [
+        ("recipe", model.RecipeTable),
+        ("card", model.CardTable),
+        ("piece", model.PieceTable),
+        ("row", model.RowTable),
+        ("hole", model.HoleTable),
+        ("files", model.FilesTable),
+        ("motif", model.MotifTable),
+    ],
+)
+def test_every_key_of_a_table_is_told_what_it_may_hold(table: str, fields: type[model.RecipeTable]) -> None:
+    assert set(words.KEYS[table]) == set(fields.model_fields)
+    assert not set(words.KEYS[table]) & set(not_yet.KEYS_NOT_YET.get(table, {}))
+
+
+def test_what_is_still_to_come_belongs_to_a_known_key() -> None:
+    for table, key in not_yet.VALUES_NOT_YET:
+        assert key in words.KEYS[table]
+
+
+def test_no_sentence_speaks_like_a_machine() -> None:
+    says = [say for keys in words.ALLOWED.values() for say in keys.values()]
+    says += [say for keys in not_yet.KEYS_NOT_YET.values() for say in keys.values()]
+    for say in says:
+        assert not any(word in say.lower() for word in ("please", "oops", "error", "invalid", "failed", "!"))
