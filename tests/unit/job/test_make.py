@@ -62,7 +62,7 @@ def test_measures_are_those_of_the_outline(tmp_path: Path) -> None:
 
 
 def test_a_piece_that_cannot_be_made_leaves_the_others_unmade(tmp_path: Path) -> None:
-    with pytest.raises(GeometryError, match="^b: "):
+    with pytest.raises(GeometryError, match=r"^b: "):
         make(order(tmp_path, TEXT.replace("opening = 20", "opening = 60")), silent)
     assert not (tmp_path / "out").exists()
 
