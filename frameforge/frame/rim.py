@@ -69,7 +69,7 @@ def _largest_opening(base: Edge, asked: Size, least: float) -> Size | None:
             high = middle
         else:
             low = middle
-        if high - low < 1e-12:
+        if high - low < 1e-9:
             break
     found = shrunk(high)
     return found if found and least_rim_mm(base, Edge.from_size(found)) >= least - 1e-9 else None

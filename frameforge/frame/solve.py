@@ -48,7 +48,8 @@ def count_for(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
             known[groups] = model.clearance_mm(size, groups * unit, scale) >= gap_mm - GAP_SLACK_MM
         return known[groups]
 
-    low, high = 0, MOST_REPEATS // unit + 1
+    # One pattern past the greatest count can be found too, so that whoever asks sees that there are more.
+    low, high = 0, MOST_REPEATS // unit + 2
     groups = max(1, min(high - 1, _guess(model, size, scale, gap_mm) // unit))
     # Step out from the guess, then halve what is left.
     step = 1

@@ -1,0 +1,92 @@
+"""Which of size, count, gap and scale is open, and what is said when too many or none are."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from fixtures.plain_motifs import arch, husk, plain_rectangle
+from fixtures.rows import D100, model_of
+
+from frameforge.card.preset import load_preset
+from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.frame.fit import default_gap_mm, fit_row
+from frameforge.frame.model import RowModel
+from frameforge.frame.spec import Size
+
+
+def test_the_default_gap_is_2_mm_or_the_least_slot() -> None:
+    model = model_of(arch())
+    assert default_gap_mm(model) == max(2.0, load_preset("card-240-knife").least_slot_mm)
+
+
+def test_nothing_said_gives_as_many_as_go_and_tells_so() -> None:
+    fit = fit_row(model_of(arch()), D100)
+    assert (fit.count, fit.scale) == (17, 1.0)
+    assert fit.took == ("took as many as go round with gaps of at least 2 mm",)
+
+
+def test_a_stated_gap_is_no_choice_of_ours() -> None:
+    fit = fit_row(model_of(arch(), gap_mm=4.0), D100)
+    assert fit.took == ()
+    assert fit.count == 15
+
+
+def test_a_stated_count_leaves_the_gap_open() -> None:
+    assert fit_row(model_of(arch(), count=10), D100).count == 10
+
+
+def test_four_numbers_that_agree_are_taken() -> None:
+    gap = 100 * math.sin(math.pi / 12 - math.asin(0.16))
+    fit = fit_row(model_of(plain_rectangle(16), count=12, gap_mm=round(gap, 4), scale=1.0), D100)
+    assert fit.count == 12
+    with pytest.raises(GeometryError, match="cannot all hold"):
+        fit_row(model_of(plain_rectangle(16), count=12, gap_mm=gap - 0.002, scale=1.0), D100)
+
+
+def test_scale_and_size_are_found() -> None:
+    found = fit_row(model_of(plain_rectangle(16), count=12, gap_mm=3.0, scale="find"), D100)
+    assert 100 * math.sin(math.pi / 12 - math.asin(0.16 * found.scale)) == pytest.approx(3.0, abs=1e-8)
+    sized = fit_row(model_of(plain_rectangle(16), count=12, gap_mm=3.0), None)
+    width = sized.size.width_mm
+    assert width * math.sin(math.pi / 12 - math.asin(16 / width)) == pytest.approx(3.0, abs=1e-8)
+
+
+def test_a_foot_to_find_is_a_scale_to_find() -> None:
+    by_scale = fit_row(model_of(arch(), count=12, gap_mm=3.0, scale="find"), D100)
+    assert fit_row(model_of(arch(), count=12, gap_mm=3.0, foot_mm="find"), D100).scale == by_scale.scale
+
+
+def test_a_foot_gap_is_between_feet() -> None:
+    fit = fit_row(model_of(husk(), foot_gap_mm=8.0), D100)
+    model = model_of(husk(), foot_gap_mm=8.0)
+    assert model.clearance_mm(D100, fit.count, 1.0) >= 8 > model.clearance_mm(D100, fit.count + 1, 1.0)
+    assert fit.count < fit_row(model_of(husk(), foot_gap_mm=4.0), D100).count
+
+
+def _says(model: RowModel, size: Size | None) -> str:
+    with pytest.raises(FrameforgeError) as caught:
+        fit_row(model, size)
+    return str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("more", "part"),
+    [({"count": "find", "gap_mm": "find"}, "count and gap cannot both be found"),
+     ({"scale": "find", "gap_mm": 2.0}, "scale and count are both open"),
+     ({"scale": "find", "count": 12}, "scale and gap are both open"),
+     ({"count": 12, "gap_mm": 200.0, "scale": "find"}, "no scale lets 12 arches go round a 100 mm circle"),
+     ({"gap_mm": 0.0, "scale": 0.001}, "Take --scale 0.1 or more")],
+)  # fmt: skip
+def test_what_is_open_is_named(more: dict[str, object], part: str) -> None:
+    assert part in _says(model_of(arch(), **more), D100)
+
+
+def test_more_than_anybody_cuts_is_refused() -> None:
+    crumb = plain_rectangle(1.0, 1.0)
+    assert "more than 2000 rectangles would go round" in _says(model_of(crumb, gap_mm=0.0), Size(900, 900))
+
+
+def test_a_row_without_a_motif_is_refused() -> None:
+    with pytest.raises(InputError, match="names no motif"):
+        fit_row(model_of(), D100)

@@ -1,0 +1,84 @@
+"""Rows laid out: which rule is followed, how a row starts with a gap, and what is measured where motifs are missing."""
+
+from __future__ import annotations
+
+import math
+from typing import get_args
+
+import pytest
+from fixtures.plain_motifs import arch, disc, plain_rectangle, pod
+
+from frameforge.frame.base import Edge
+from frameforge.frame.layout import Start, lay_out, measured
+from frameforge.frame.ornament import ready
+from frameforge.frame.place import Track
+from frameforge.frame.spacing import arc_steps_mm
+from frameforge.frame.spec import Ornament, Spread
+
+CIRCLE = Track(Edge(50, 50), 1, "foot", "base")
+OVAL = Track(Edge(75, 50), 1, "foot", "base")
+ARCH = ready(Ornament(arch()), 1.0, is_flipped=False)
+POD = ready(Ornament(pod(), lean_deg=15.0), 1.0, is_flipped=False)
+TURNED_POD = ready(Ornament(pod(), lean_deg=15.0), 1.0, is_flipped=True)
+
+
+def test_a_single_motif_stands_where_the_row_starts() -> None:
+    (tau,) = lay_out(OVAL, [ARCH], Start(1.0), "equal-gap")
+    point = OVAL.edge.point(tau)
+    assert math.atan2(point.real, point.imag) == pytest.approx(1.0, abs=1e-12)
+
+
+@pytest.mark.parametrize("spread", get_args(Spread))
+def test_one_kind_on_a_circle_is_equal_turns_by_every_rule(spread: Spread) -> None:
+    taus = lay_out(CIRCLE, [ARCH] * 5, Start(0.2), spread)
+    assert taus == pytest.approx([0.2 + k * math.tau / 5 for k in range(5)], abs=1e-12)
+
+
+def test_a_mirrored_pattern_on_a_circle_is_even_only_if_asked() -> None:
+    row = [POD, TURNED_POD] * 4
+    even = lay_out(CIRCLE, row, Start(), "equal-arc")
+    assert even == pytest.approx([k * math.tau / 8 for k in range(8)], abs=1e-12)
+    by_gap = lay_out(CIRCLE, row, Start(), "equal-gap")
+    assert max(abs(a - b) for a, b in zip(even, by_gap, strict=True)) > 1e-3
+
+
+@pytest.mark.parametrize("spread", get_args(Spread))
+@pytest.mark.parametrize("track", [CIRCLE, OVAL], ids=["circle", "oval"])
+def test_a_row_may_start_with_a_gap(track: Track, spread: Spread) -> None:
+    taus = lay_out(track, [ARCH] * 6, Start(0.0, is_gap=True), spread)
+    assert (taus[0] + taus[-1] - math.tau) / 2 == pytest.approx(0.0, abs=1e-10)
+    assert taus[0] > 0.2
+
+
+def test_equal_arc_on_an_oval_has_equal_arcs() -> None:
+    steps = arc_steps_mm(OVAL.edge, lay_out(OVAL, [ARCH] * 7, Start(0.3), "equal-arc"))
+    assert steps == pytest.approx([sum(steps) / 7] * 7, abs=1e-9)
+
+
+def test_gaps_beside_a_missing_motif_are_not_measured() -> None:
+    taus = tuple(k * math.tau / 6 for k in range(6))
+    layout = measured(CIRCLE, [ARCH] * 6, taus, (True, True, False, True, True, True), None)
+    assert [gap is None for gap in layout.gaps] == [False, True, True, False, False, False]
+    assert [gap is None for gap in layout.foot_gaps] == [False, True, True, False, False, False]
+
+
+def test_a_single_motif_has_no_gaps() -> None:
+    layout = measured(CIRCLE, [ARCH], (0.0,), (True,), None)
+    assert (layout.gap_mm, layout.gap_max_mm, layout.foot_gap_mm) == (None, None, None)
+
+
+def test_feet_that_overlap_have_a_gap_below_0() -> None:
+    bar = ready(Ornament(plain_rectangle(20, 5)), 1.0, is_flipped=False)
+    layout = measured(CIRCLE, [bar, bar], (0.0, 0.2), (True, True), None)
+    assert layout.foot_gap_mm is not None
+    assert layout.foot_gap_mm < -5
+    assert layout.foot_gaps[1] is not None
+    assert layout.foot_gaps[1] > 0
+
+
+def test_motifs_seated_by_their_middle_have_no_foot_gap() -> None:
+    ring = Track(Edge(40, 40), 1, "middle", "none")
+    coin = ready(Ornament(disc(3.0)), 1.0, is_flipped=False)
+    layout = measured(ring, [coin] * 8, tuple(k * math.tau / 8 for k in range(8)), (True,) * 8, None)
+    assert layout.foot_gap_mm is None
+    assert layout.gap_mm == pytest.approx(80 * math.sin(math.pi / 8) - 6, abs=1e-9)

@@ -1,0 +1,49 @@
+"""Motifs tilted on their foot: a leaning bar keeps its area, its foot widens to w / cos, its wall stands under it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from fixtures.plain_motifs import disc, leaf, plain_rectangle
+
+from frameforge.errors import InputError
+from frameforge.frame.lean import MOST_LEAN_DEG, leaned
+from frameforge.geometry.measure import area_mm2, bounds, centroid
+
+
+@pytest.mark.parametrize("deg", [-60.0, -20.0, 1.0, 35.0, 60.0])
+def test_a_leaning_bar_is_a_bar_cut_level(deg: float) -> None:
+    """A strip of width w cut level through the middle of its foot: area w h, foot w / cos."""
+    motif = leaned(plain_rectangle(8, 30), deg)
+    (region,) = motif.join
+    assert area_mm2(region) == pytest.approx(240, abs=1e-8)
+    assert motif.foot_mm == pytest.approx(8 / math.cos(math.radians(deg)), abs=1e-8)
+    box = bounds(region)
+    assert box.bottom == pytest.approx(0, abs=1e-9)
+    assert math.copysign(1, centroid(region).real) == math.copysign(1, deg)
+
+
+def test_left_and_right_are_mirror_images() -> None:
+    right, left = leaned(leaf(), 25.0), leaned(leaf(), -25.0).mirrored()
+    assert right.foot_mm == pytest.approx(left.foot_mm, abs=1e-9)
+    assert bounds(right.join).right == pytest.approx(bounds(left.join).right, abs=1e-9)
+    assert area_mm2(right.join[0]) == pytest.approx(area_mm2(left.join[0]), abs=1e-8)
+
+
+def test_the_foot_stands_about_0() -> None:
+    motif = leaned(leaf(), 25.0)
+    on_line = [s.start.real for s in motif.join[0].outer.segments if abs(s.start.imag) < 1e-9]
+    assert (min(on_line), max(on_line)) == pytest.approx((-motif.foot_mm / 2, motif.foot_mm / 2), abs=1e-9)
+
+
+def test_without_a_foot_it_is_only_turned() -> None:
+    motif = leaned(disc(6.0), 30.0)
+    assert motif.foot_mm == 0
+    assert centroid(motif.join[0]) == pytest.approx(6 * complex(math.sin(math.pi / 6), math.cos(math.pi / 6)), abs=1e-9)
+
+
+@pytest.mark.parametrize("deg", [MOST_LEAN_DEG + 0.1, -90.0, math.nan])
+def test_lying_down_is_refused(deg: float) -> None:
+    with pytest.raises(InputError, match="60 deg at most"):
+        leaned(leaf(), deg)
