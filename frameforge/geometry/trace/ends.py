@@ -59,7 +59,14 @@ class Ends:
 
 
 def settle(ends: Ends, runs: Runs, source: Source, rules: Rules) -> None:
-    """Solve all joints; drop runs that come out with no length and solve again between their neighbours."""
+    """Solve all joints; drop runs that come out with no length and solve again between their neighbours.
+
+    Runs that turn back on their own chain are a spur without width: shapely makes them where an earlier step has put
+    a crossing, rounded, on one of two common chords. They are cut back first.
+    """
+    after = ends.next_living(runs.ring)
+    turns = (runs.chain == runs.chain[after]) & (runs.way != runs.way[after]) & (runs.chain >= 0)
+    _close_up(ends, runs, np.flatnonzero(turns & ends.lives), source)
     while True:
         after = ends.next_living(runs.ring)
         _solve_open_joints(ends, runs, after, source, rules)
@@ -67,7 +74,8 @@ def settle(ends: Ends, runs: Runs, source: Source, rules: Rules) -> None:
         if not len(crumbs):
             return
         ends.lives[crumbs] = False
-        _close_up(ends, runs, after, source)
+        changed = ends.lives & (ends.next_living(runs.ring) != after) & ~ends.is_whole
+        _close_up(ends, runs, np.flatnonzero(changed), source)
 
 
 def _solve_open_joints(ends: Ends, runs: Runs, after: Ints, source: Source, rules: Rules) -> None:
@@ -107,31 +115,59 @@ def _crumbs(ends: Ends, runs: Runs, source: Source, rules: Rules) -> Ints:
     return np.flatnonzero(ends.lives & ~ends.is_whole & is_nothing)
 
 
-def _close_up(ends: Ends, runs: Runs, before: Ints, source: Source) -> None:
-    """Bring together the runs on both sides of dropped ones: joined where one continues the other, else marked to be
-    solved. ``before`` are the neighbours as they were."""
-    after = ends.next_living(runs.ring)
-    for j in np.flatnonzero(ends.lives & (after != before) & ~ends.is_whole).tolist():
-        if not ends.lives[j]:
-            continue
-        k = int(ends.next_living(runs.ring)[j])
-        apart = _apart(ends, runs, j, k, source)
-        if apart is None:
-            ends.is_open[j] = True
-            ends.finish[j] = ends.begin[k] = (ends.finish[j] + ends.begin[k]) / 2
-        elif k == j:
-            ends.is_whole[j] = True
-        else:
-            ends.lives[k] = False
-            ends.length[j] += ends.length[k] + runs.way[j] * apart
-            ends.stop.put(np.array([j]), ends.stop.taken(np.array([k])))
-            for column in (ends.finish, ends.is_open, ends.is_crossing, ends.miss):
-                column[j] = column[k]
+def _close_up(ends: Ends, runs: Runs, joints: Ints, source: Source) -> None:
+    """Bring together the runs on both sides of some joints: made one where the second continues the first, cut back
+    where it turns back on it, else marked to be solved."""
+    for first in joints.tolist():
+        j = first
+        while ends.lives[j] and not ends.is_whole[j] and ends.length[j] > 0:
+            k = int(ends.next_living(runs.ring)[j])
+            apart = _apart(ends, runs, j, k, source)
+            if apart is None:
+                ends.is_open[j] = True
+                ends.finish[j] = ends.begin[k] = (ends.finish[j] + ends.begin[k]) / 2
+                break
+            if runs.way[j] == runs.way[k]:
+                _make_one(ends, runs, j, k, apart)
+                break
+            j = _cut_back(ends, runs, j, k)
+
+
+def _make_one(ends: Ends, runs: Runs, j: int, k: int, apart: float) -> None:
+    """Let run j go on as run k; a run that meets its own start is the whole chain."""
+    if k == j:
+        ends.is_whole[j] = True
+        return
+    ends.length[j] += ends.length[k] + runs.way[j] * apart
+    _end_as(ends, j, k)
+
+
+def _end_as(ends: Ends, j: int, k: int) -> None:
+    """Let run j end where run k ends, and drop k."""
+    ends.lives[k] = False
+    ends.stop.put(np.array([j]), ends.stop.taken(np.array([k])))
+    for column in (ends.finish, ends.is_open, ends.is_crossing, ends.miss):
+        column[j] = column[k]
+
+
+def _cut_back(ends: Ends, runs: Runs, j: int, k: int) -> int:
+    """Take the shorter of two runs that lie on each other from both, and return the run whose joint is new."""
+    rest = float(ends.length[j] - ends.length[k])
+    if rest > 0:
+        ends.length[j] = rest
+        _end_as(ends, j, k)
+        return j
+    before = int(np.flatnonzero(ends.next_living(runs.ring) == j)[0])
+    ends.lives[j] = False
+    ends.length[k] = -rest
+    ends.start.put(np.array([k]), ends.start.taken(np.array([j])))
+    ends.begin[k] = ends.begin[j]
+    return before
 
 
 def _apart(ends: Ends, runs: Runs, j: int, k: int, source: Source) -> float | None:
-    """Return how far run k starts after the end of run j if it goes on there on the same chain, else None."""
-    if runs.chain[j] < 0 or runs.chain[j] != runs.chain[k] or runs.way[j] != runs.way[k]:
+    """Return how far run k starts after the end of run j if it starts there on the same chain, else None."""
+    if runs.chain[j] < 0 or runs.chain[j] != runs.chain[k] or (j == k and runs.way[j] != runs.way[k]):
         return None
     here, there = ends.stop.taken(np.array([j])), ends.start.taken(np.array([k]))
     apart = float(there.since(here, source.chains)[0])

@@ -5,7 +5,8 @@ a corner just inside a curve may poke through its chord. At every place where tw
 distances of each other both get a vertex at the true closest approach. There the polygons then lie as the curves do,
 whatever the chord distance; where the curves touch, both get the very same vertex.
 
-Two kinds of place: a joint near a segment (its foot of the perpendicular), and two segments with a common normal.
+Three kinds of place: a joint near a segment (its foot of the perpendicular), two segments with a common normal, and
+stretches that run close along each other, or into a cusp (feet of all vertices of one on the other).
 """
 
 from __future__ import annotations
@@ -18,13 +19,15 @@ import shapely
 from frameforge.geometry.segment_table import Complexes, Floats, Ints, SegmentTable
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.clusters import clusters
+from frameforge.geometry.trace.cubic_loops import self_crossings
 from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.vertices import Vertices, ordered
-from frameforge.tolerances import JOINT_MM, WELD_MM
+from frameforge.tolerances import JOINT_MM, SUPPORT_MM, WELD_MM
 
 __all__ = ["NEAR", "Added", "dropped_feet", "inserted", "near_pairs", "with_near_places"]
 
 NEAR = 2.5  # times the chord distance: each of two curves may stand off its chords by one
+_CUSP_RAD = 0.35  # joints that turn back more sharply than this leave chords on both sides within reach of each other
 _ITERATIONS = 12
 _GREATEST_STEP = 0.25
 
@@ -53,10 +56,18 @@ def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: S
 
     ``strips`` holds the chords of ``vertices``, ``labels`` the supports of the segments.
     """
-    feet = _feet(chains, strips, NEAR * chord_mm)
-    normals = _common_normals(chains, labels, strips, NEAR * chord_mm)
-    added = Added.joined(feet, *normals)
-    return inserted(chains, labels, vertices, added) if len(added.t) else vertices
+    near_mm = NEAR * chord_mm
+    one, two = near_pairs(chains, labels, strips, near_mm)
+    before, after = _strips_at_cusps(chains, strips)
+    added = Added.joined(
+        _feet(chains, strips, near_mm),
+        _common_normals(chains.table, strips, (one, two), _nearest(strips, one, two), near_mm),
+        _common_normals(chains.table, strips, (before, after), _half_a_chord_in(strips, before, after), near_mm),
+        _rungs(chains, strips, np.concatenate([one, before]), np.concatenate([two, after]), near_mm),
+        _rungs(chains, strips, np.concatenate([two, after]), np.concatenate([one, before]), near_mm),
+        _small_loops(chains.table),
+    )
+    return inserted(chains, labels, vertices, strips, added, chord_mm) if len(added.t) else vertices
 
 
 def _feet(chains: Chains, strips: Strips, near_mm: float) -> Added:
@@ -70,16 +81,18 @@ def _feet(chains: Chains, strips: Strips, near_mm: float) -> Added:
     return dropped_feet(chains, strips, points[joint[~is_own]], strip[~is_own], near_mm)
 
 
-def dropped_feet(chains: Chains, strips: Strips, point: Complexes, strip: Ints, near_mm: float) -> Added:
+def dropped_feet(
+    chains: Chains, strips: Strips, point: Complexes, strip: Ints, near_mm: float, same_mm: float = WELD_MM
+) -> Added:
     """Return vertices at the feet of the perpendiculars from points onto the segments of strips near them.
 
-    A foot at an end of its segment adds nothing; one within WELD_MM of its point becomes that very point.
+    A foot at an end of its segment adds nothing; one within ``same_mm`` of its point becomes that very point.
     """
     table, segment = chains.table, strips.segment[strip]
     t = _perpendicular(table, segment, strips.nearest_t(strip, point), point)
     foot = table.point(segment, t)
     gap = abs(foot - point)
-    foot = np.where(gap <= WELD_MM, point, foot)
+    foot = np.where(gap <= same_mm, point, foot)
     is_foot = (t > 0) & (t < 1) & (gap <= near_mm)
     return Added(segment[is_foot], t[is_foot], foot[is_foot])
 
@@ -110,19 +123,64 @@ def near_pairs(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> 
     return one[is_pair], two[is_pair]
 
 
-def _common_normals(chains: Chains, labels: Ints, strips: Strips, near_mm: float) -> tuple[Added, Added]:
-    """Return vertices on both sides of places where two segments have a common normal no longer than ``near_mm``."""
-    table = chains.table
-    one, two = near_pairs(chains, labels, strips, near_mm)
-    a, b = strips.segment[one], strips.segment[two]
+def _strips_at_cusps(chains: Chains, strips: Strips) -> tuple[Ints, Ints]:
+    """Return the strips before and after every joint at which the outline turns back on itself."""
+    table, after = chains.table, chains.following
+    every = np.flatnonzero(after >= 0)
+    arrives = table.velocity(every, np.ones(len(every)))
+    leaves = table.velocity(after[every], np.zeros(len(every)))
+    cusp = every[np.abs(np.angle(-leaves * arrives.conj())) < _CUSP_RAD]
+    return np.searchsorted(strips.segment, cusp, side="right") - 1, np.searchsorted(strips.segment, after[cusp])
+
+
+def _rungs(chains: Chains, strips: Strips, one: Ints, two: Ints, near_mm: float) -> Added:
+    """Return vertices on the strips ``two`` at the feet of vertices of the strips ``one`` no further than ``near_mm``.
+
+    Where curves run along each other the chords of both then part at the same places, like a ladder's rungs, and keep
+    the order of the curves.
+    """
+    point = strips.points[one]
+    number, column = np.nonzero(strips.distances(two, point) <= near_mm)
+    return dropped_feet(chains, strips, point[number, column], two[number], near_mm)
+
+
+def _small_loops(table: SegmentTable) -> Added:
+    """Return vertices where cubics cross themselves and half-way round the loop, which chords may overlook."""
+    row, low, high = self_crossings(table)
+    crossing = (table.point(row, low) + table.point(row, high)) / 2
+    middle = (low + high) / 2
+    return Added(
+        np.tile(row, 3),
+        np.concatenate([low, high, middle]),
+        np.concatenate([crossing, crossing, table.point(row, middle)]),
+    )
+
+
+def _nearest(strips: Strips, one: Ints, two: Ints) -> tuple[Floats, Floats]:
+    """Return t on both strips of each pair where their chords come nearest to each other."""
     shortest = shapely.get_coordinates(shapely.shortest_line(strips.lines[one], strips.lines[two]))
     ends = shortest.view(np.complex128).reshape(-1, 2)
-    t, s, is_found = _normal(table, a, strips.nearest_t(one, ends[:, 0]), b, strips.nearest_t(two, ends[:, 1]))
+    return strips.nearest_t(one, ends[:, 0]), strips.nearest_t(two, ends[:, 1])
+
+
+def _half_a_chord_in(strips: Strips, before: Ints, after: Ints) -> tuple[Floats, Floats]:
+    """Return t half a chord before the end of one strip and half a chord after the start of the other."""
+    t, s = strips.t[before], strips.t[after]
+    return (1 + np.where(t < 1, t, 0).max(axis=1)) / 2, np.where(s > 0, s, 1).min(axis=1) / 2
+
+
+def _common_normals(
+    table: SegmentTable, strips: Strips, pairs: tuple[Ints, Ints], starts: tuple[Floats, Floats], near_mm: float
+) -> Added:
+    """Return vertices on both sides of places where two segments have a common normal no longer than ``near_mm``."""
+    a, b = (strips.segment[side] for side in pairs)
+    t, s, is_found = _normal(table, a, starts[0], b, starts[1])
     on_a, on_b = table.point(a, t), table.point(b, s)
     gap = abs(on_b - on_a)
     is_found &= (gap <= near_mm) & (t > 0) & (t < 1) & (s > 0) & (s < 1)
     on_b = np.where(gap <= JOINT_MM, on_a, on_b)
-    return Added(a[is_found], t[is_found], on_a[is_found]), Added(b[is_found], s[is_found], on_b[is_found])
+    a, b = a[is_found], b[is_found]
+    return Added.joined(Added(a, t[is_found], on_a[is_found]), Added(b, s[is_found], on_b[is_found]))
 
 
 def _normal(table: SegmentTable, a: Ints, t: Floats, b: Ints, s: Floats) -> tuple[Floats, Floats, Ints]:
@@ -150,11 +208,15 @@ def _normal(table: SegmentTable, a: Ints, t: Floats, b: Ints, s: Floats) -> tupl
     return t, s, is_found
 
 
-def inserted(chains: Chains, labels: Ints, vertices: Vertices, added: Added) -> Vertices:
+def inserted(
+    chains: Chains, labels: Ints, vertices: Vertices, strips: Strips, added: Added, chord_mm: float
+) -> Vertices:
     """Return the vertices with others added; an old one in the same place gives way unless it is a joint.
 
-    Members of one support get the same bits in the same place, so that their common chords stay common.
+    All segments of one support that run through the place get the vertex, with the same bits, so that their common
+    chords stay common.
     """
+    added = Added.joined(added, _on_same_support(chains, labels, strips, added, chord_mm))
     label = clusters((labels[added.segment].astype(np.float64), added.point.real, added.point.imag), WELD_MM)
     leader = np.unique(label, return_index=True)[1]
     point = added.point[leader][label]
@@ -166,6 +228,19 @@ def inserted(chains: Chains, labels: Ints, vertices: Vertices, added: Added) -> 
     rank = np.where(~is_new & ((t == 0) | (t == 1)), 0, np.where(is_new, 1, 2))
     is_kept = _kept(segment, t, speed, rank)
     return ordered(chains, segment[is_kept], t[is_kept], point[is_kept])
+
+
+def _on_same_support(chains: Chains, labels: Ints, strips: Strips, added: Added, chord_mm: float) -> Added:
+    """Return the same vertices for the other segments that run through them on the same support."""
+    is_common = np.bincount(labels)[labels[added.segment]] > 1
+    some = Added(added.segment[is_common], added.t[is_common], added.point[is_common])
+    if not len(some.t):
+        return some
+    number, strip = strips.near_points(some.point, NEAR * chord_mm)
+    segment = strips.segment[strip]
+    is_other = (labels[segment] == labels[some.segment[number]]) & (segment != some.segment[number])
+    number, strip = number[is_other], strip[is_other]
+    return dropped_feet(chains, strips, some.point[number], strip, SUPPORT_MM, SUPPORT_MM)
 
 
 def _kept(segment: Ints, t: Floats, speed: Floats, rank: Ints) -> Ints:

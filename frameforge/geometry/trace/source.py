@@ -56,4 +56,6 @@ class Source:
 
     def with_vertices(self, added: Added) -> Source:
         """Return the source with further vertices on its chords."""
-        return replace(self, vertices=inserted(self.chains, self.labels, self.vertices, added))
+        return replace(
+            self, vertices=inserted(self.chains, self.labels, self.vertices, self.strips, added, self.chord_mm)
+        )

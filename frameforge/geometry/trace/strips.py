@@ -59,6 +59,13 @@ class Strips:
         is_near = self._boxes_meet(one, two, distance_mm)
         return one[is_near], two[is_near]
 
+    def distances(self, strip: Ints, points: Complexes) -> Floats:
+        """Return the distances of rows of points from the strip of their row, mm."""
+        begin, end = self.points[strip, None, :-1], self.points[strip, None, 1:]
+        along, seen = end - begin, points[:, :, None] - begin
+        part = np.clip((seen * along.conj()).real / np.maximum(abs(along) ** 2, 1e-300), 0, 1)
+        return np.asarray(abs(seen - part * along).min(axis=2))
+
     def nearest_t(self, strip: Ints, point: Complexes) -> Floats:
         """Return t where the chords of each strip come nearest to a point."""
         begin, end = self.points[strip, :-1], self.points[strip, 1:]
