@@ -123,7 +123,7 @@ def _line_faults(entities: Sequence[DxfEntity], lines: PageLines, style: DxfStyl
         return
     to_mm = Affine.from_scale(INCH_MM if unit == "in" else 1.0)
     for kind, own in lines.items():
-        runs = [entity.run for entity in entities if _KINDS[entity.layer] == kind]
+        runs = [entity.run for entity in entities if _KINDS.get(entity.layer) == kind]
         if unit == "in":
             runs = [tuple(segment.transformed(to_mm) for segment in run) for run in runs]
         yield from differences(kind, read_lines(runs), own, DXF_MM[style])

@@ -78,7 +78,7 @@ def differences(kind: LineKind, read: Lines, own: Lines, tolerance_mm: float) ->
     yield from _area_differences(kind, read, own, tolerance_mm)
     yield from _box_differences(kind, read.box, own.box, tolerance_mm)
     for say, these, those in (("written line", read, own), ("line of the page", own, read)):
-        far = _farthest(these.curves, those.curves, tolerance_mm)
+        far = _stray(these.curves, those.curves, tolerance_mm)
         if far is not None:
             where = f"passes {far[0]:.4f},{far[1]:.4f} mm, {far[2]:.6f} mm from the other"
             yield f"{kind}: a {say} {where}, {tolerance_mm:g} allowed"
@@ -113,14 +113,11 @@ def _box_differences(kind: LineKind, read: Box, own: Box, tolerance_mm: float) -
             yield f"{kind}: {side} side at {at:.6f} mm, the page has {wanted:.6f}"
 
 
-def _farthest(these: CurveSet, those: CurveSet, tolerance_mm: float) -> tuple[float, float, float] | None:
-    """Return x, y and distance of the sample of ``these`` that is farthest from ``those``; None when all are near."""
+def _stray(these: CurveSet, those: CurveSet, tolerance_mm: float) -> tuple[float, float, float] | None:
+    """Return x, y and distance of a sample of ``these`` that is not near ``those``; None when all are near."""
     points = these.samples()
-    distances = those.distances(points, _shared_stations(these, those, tolerance_mm), tolerance_mm)
-    worst = int(np.argmax(distances))
-    if distances[worst] <= tolerance_mm:
-        return None
-    return float(points[worst].real), float(points[worst].imag), float(distances[worst])
+    found = those.far_point(points, _shared_stations(these, those, tolerance_mm), tolerance_mm)
+    return found if found is None else (float(points[found[0]].real), float(points[found[0]].imag), found[1])
 
 
 def _shared_stations(these: CurveSet, those: CurveSet, tolerance_mm: float) -> Floats:

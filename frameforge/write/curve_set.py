@@ -126,11 +126,26 @@ class CurveSet:
         nearest = mine[np.argmin(np.abs(self.samples()[mine] - point))]
         return float(self.stations[nearest] - run)
 
-    def distances(self, points: Complexes, stations: Floats, enough_mm: float) -> Floats:
-        """Return how far ``points`` lie from the curves, mm; at most ``enough_mm`` is not looked at any closer.
+    def far_point(self, points: Complexes, stations: Floats, enough_mm: float) -> tuple[int, float] | None:
+        """Return index and distance (mm) of a point that lies further than ``enough_mm`` from every curve, or None.
 
-        ``stations`` tell where along which run they are expected. Where that is wrong the whole set is searched.
+        ``stations`` tell where along which run the points are expected. Where that is wrong the whole set is searched.
         """
+        best = self._expected(points, stations, enough_mm)
+        samples = self.samples()
+        for k in np.argsort(-best, kind="stable").tolist():
+            if best[k] <= enough_mm:
+                return None
+            if (distance := self._searched(complex(points[k]), samples, enough_mm)) > enough_mm:
+                return k, distance
+        return None
+
+    def distance(self, point: complex) -> float:
+        """Return the distance of a point from the nearest curve, mm."""
+        return self._searched(point, self.samples(), 0.0)
+
+    def _expected(self, points: Complexes, stations: Floats, enough_mm: float) -> Floats:
+        """Return how far points lie from the curves at their stations, or from those beside; never too little."""
         part = np.clip(np.searchsorted(self.stations, stations, side="right") - 1, 0, self.stations.size - 1)
         index, t = self._part(part)
         best = self._slid(points, index, t)
@@ -138,8 +153,6 @@ class CurveSet:
             far = np.flatnonzero(best > enough_mm)
             beside = np.clip(index[far] + shift, 0, len(self.run) - 1)
             best[far] = np.minimum(best[far], self._slid(points[far], beside, np.full(len(far), start)))
-        for k in np.flatnonzero(best > enough_mm):
-            best[k] = min(best[k], self._searched(complex(points[k]), enough_mm))
         return best
 
     def _part(self, part: Ints) -> tuple[Ints, Floats]:
@@ -163,20 +176,20 @@ class CurveSet:
             t = np.clip(t - along / np.maximum(np.abs(velocity) ** 2, 1e-30), 0.0, 1.0)
         return np.asarray(np.minimum(best, np.abs(self.at(index, t)[0] - points)), dtype=np.float64)
 
-    def _searched(self, point: complex, enough_mm: float) -> float:
-        """Return the distance of one point from all curves: every part that could be near is looked at closely.
+    def _searched(self, point: complex, samples: Complexes, enough_mm: float) -> float:
+        """Return the distance of one point from all curves, looking closely at every part that could be nearest.
 
-        A part lies within its own length of any of its points.
+        A part lies within its own length of its start, so one that starts further off than that and than the nearest
+        start is not.
         """
-        starts = np.abs(self.samples() - point)
-        lengths = self.parts_mm.ravel()
-        near = np.flatnonzero(starts <= lengths + max(enough_mm, float(np.min(starts))))
+        starts = np.abs(samples - point)
+        near = np.flatnonzero(starts <= self.parts_mm.ravel() + np.min(starts))
         index, t = self._part(near)
         fine = np.linspace(0, 1 / PARTS, _CLOSE_LOOK)
-        t_fine = (t[:, None] + fine).ravel()
-        away = np.abs(self.at(np.repeat(index, _CLOSE_LOOK), t_fine)[0] - point).reshape(-1, _CLOSE_LOOK)
-        middle = t + fine[np.argmin(away, axis=1)]
-        return self._closed_in(point, index, middle, float(fine[1]))
+        away = np.abs(self.at(np.repeat(index, _CLOSE_LOOK), (t[:, None] + fine).ravel())[0] - point)
+        middle = t + fine[np.argmin(away.reshape(-1, _CLOSE_LOOK), axis=1)]
+        found = float(np.min(self._slid(np.full(len(near), point), index, middle)))
+        return found if found <= enough_mm else min(found, self._closed_in(point, index, middle, float(fine[1])))
 
     def _closed_in(self, point: complex, index: Ints, middle: Floats, reach: float) -> float:
         """Return the least distance within ``reach`` of the t given, by golden section."""

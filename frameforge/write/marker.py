@@ -64,5 +64,8 @@ def is_marked(data: bytes) -> bool:
     start, end = found[-1].span(1)
     blank = data[:start] + _BLANK.encode("ascii") + data[end:]
     if data.startswith(_PNG):
-        blank = blank[:end] + bytes(_CHECKSUM_BYTES) + blank[end + _CHECKSUM_BYTES :]
+        stop = end + _CHECKSUM_BYTES
+        if data[end:stop] != _comment(found[-1][0].decode("ascii"))[-_CHECKSUM_BYTES:]:
+            return False
+        blank = blank[:end] + bytes(_CHECKSUM_BYTES) + blank[stop:]
     return digest(blank) == found[-1][1].decode("ascii")

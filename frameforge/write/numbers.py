@@ -13,9 +13,10 @@ def steps(value: float, decimals: int) -> int:
     Everything that rounding could break (segments that lose their length, ends that no longer meet) is judged on
     these whole numbers, where equal means equal.
     """
-    if not math.isfinite(value):
+    count = value * 10.0**decimals
+    if not math.isfinite(count):
         raise ValueError(f"{value} cannot be written; only finite numbers can")
-    return round(value * 10.0**decimals)
+    return round(count)
 
 
 def step_count(point: complex, decimals: int) -> tuple[int, int]:

@@ -174,8 +174,10 @@ def _into_place(moves: list[tuple[Path, Path]]) -> None:
 
 def _undo(spare: Path | None, place: Path, *, is_moved: bool) -> None:
     """Put back what was at ``place`` before a part was moved there; the last part may not have been."""
-    if spare is not None:
+    if is_moved and spare is not None:
         os.replace(spare, place)
+    elif spare is not None:
+        _forget(spare)  # a second name of what still is at place; renaming one to the other would do nothing
     elif is_moved:
         _forget(place)
 

@@ -1,0 +1,49 @@
+"""Pages: their boxes and the order of their lines."""
+
+from __future__ import annotations
+
+import pytest
+from fixtures.cut_pages import disc, leaf_frame, page_of, ring, sheet, tent
+
+from frameforge.geometry.line import Line
+from frameforge.write.page import CutPage, CutPiece
+
+
+def test_a_page_made_to_measure_leaves_half_a_millimetre_on_every_side() -> None:
+    box = page_of(ring(50, 42, at=7 - 3j)).box()
+    assert (box.left, box.bottom, box.right, box.top) == pytest.approx((-43.5, -53.5, 57.5, 47.5), abs=1e-12)
+
+
+def test_a_sheet_is_its_own_page() -> None:
+    box = sheet().box()
+    assert (box.left, box.bottom, box.right, box.top) == (0, 0, 200, 150)
+
+
+def test_the_page_is_a_whole_number_of_ten_thousandths() -> None:
+    box = page_of(disc(33.333333333)).box()
+    assert box.width_mm == pytest.approx(67.6667, abs=1e-12)
+
+
+def test_holes_come_before_the_outside() -> None:
+    region = leaf_frame()
+    cuts = page_of(region).pieces[0].cuts()
+    assert cuts[-1] == region.outer.segments
+    assert len(cuts) == 26
+
+
+def test_kinds_are_those_that_occur_in_their_order() -> None:
+    assert tent().kinds() == ("cut", "crease", "mark")
+    assert page_of(ring()).kinds() == ("cut",)
+
+
+@pytest.mark.parametrize("run", [(), (Line(0, 1), Line(2, 3))])
+def test_a_crease_without_length_or_with_a_gap_is_refused(run: tuple[Line, ...]) -> None:
+    with pytest.raises(ValueError, match="gap"):
+        CutPiece("tent", disc(), (run,))
+
+
+def test_a_page_needs_a_piece_and_a_whole_size() -> None:
+    with pytest.raises(ValueError, match="no piece"):
+        CutPage("nothing", ())
+    with pytest.raises(ValueError, match="half a size"):
+        CutPage("half", (CutPiece("dot", disc()),), width_mm=100)
