@@ -28,7 +28,7 @@ _DENSE = 65
 _VECTOR_ROUNDS = 3
 _NORMAL_ROUNDS = 5
 _BALANCES = 4
-_MOST_SPANS = 64
+_MOST_SPANS = 24
 # So little of the vector residual is kept among the normal ones that a straight parallel has handles at all.
 _RIDGE = 1e-6
 
@@ -97,7 +97,7 @@ class _Job:
             self._cut_by(np.diff(self.cuts) * (fit_mm / np.maximum(off, fit_mm / 1e6)) ** (1 / 6))
         else:
             self.balances = 0
-            self._cut_evenly(count + 1)
+            self._cut_evenly(min(_MOST_SPANS, count + 1 + count // 4))
 
     def _cut_evenly(self, count: int) -> None:
         self._cut_by(np.ones(count))

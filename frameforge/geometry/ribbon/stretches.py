@@ -27,6 +27,8 @@ _BISECTIONS = 45
 _TURN_RAD = math.pi / 2
 # A cut that only shares out the turning is left out where another cut is nearer than this.
 _APART = 0.02
+# Where the speed falls below this part of its greatest, a cubic has a cusp or nearly so.
+_NEARLY_STILL = 0.02
 # Beside a cusp the fit is this much nearer than the cusps lie to each other.
 _NEARER = 10
 
@@ -78,7 +80,27 @@ def _whole_curves(segment: Segment) -> list[Segment]:
     reach = max(abs(p - segment.start) for p in (segment.c1, segment.c2, segment.end))
     if reach <= MIN_CHORD_MM:
         return []
-    return [Line(segment.start, segment.end)] if _is_straight(segment) else [segment]
+    return [Line(segment.start, segment.end)] if _is_straight(segment) else _at_cusp(segment)
+
+
+def _at_cusp(cubic: Cubic) -> list[Segment]:
+    """Return the cubic, cut where it all but stands still inside: at a cusp its direction jumps.
+
+    P' is a parabola in the plane, so |P'|^2 is a quartic with at most two minima; the least of the grid is refined by
+    Newton on P' . P'' = 0.
+    """
+    t = np.linspace(0, 1, _GRID)[1:-1]
+    speed = abs(SegmentTable.from_segments([cubic]).velocity(np.zeros(len(t), dtype=np.intp), t))
+    if speed.min() > _NEARLY_STILL * speed.max():
+        return [cubic]
+    at = float(t[speed.argmin()])
+    jerk = 2 * (cubic.acceleration(1) - cubic.acceleration(0))
+    for _ in range(8):
+        v, a = cubic.velocity(at), cubic.acceleration(at)
+        bend = abs(a) ** 2 + (v.conjugate() * jerk / 2).real
+        at -= (v.conjugate() * a).real / max(bend, abs(a) ** 2 / 2, 1e-300)
+        at = min(max(at, 0.0), 1.0)
+    return [cubic.piece(0, at), cubic.piece(at, 1)] if SAME_T < at < 1 - SAME_T else [cubic]
 
 
 def _is_straight(cubic: Cubic) -> bool:
