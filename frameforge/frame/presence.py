@@ -11,7 +11,7 @@ from frameforge.errors import InputError
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 
-__all__ = ["present"]
+__all__ = ["present", "reaches_into"]
 
 _SIDES = {"top": 0.0, "right": 90.0, "bottom": 180.0, "left": 270.0}
 
@@ -34,7 +34,7 @@ def present(model: RowModel, layout: Layout, directions: Sequence[float], positi
             raise InputError(say, where=model.spec.name, position=item, count=count)
     if model.row.keep_free is not None:
         width, middle = model.row.keep_free
-        missing.update(position for k, position in enumerate(positions) if _reaches_into(layout, k, width, middle))
+        missing.update(position for k, position in enumerate(positions) if reaches_into(layout, k, width, middle))
     return tuple(position not in missing for position in positions)
 
 
@@ -42,7 +42,7 @@ def _apart(a_deg: float, b_deg: float) -> float:
     return round(abs((a_deg - b_deg + 180) % 360 - 180), 9)
 
 
-def _reaches_into(layout: Layout, k: int, width_deg: float, middle_deg: float) -> bool:
+def reaches_into(layout: Layout, k: int, width_deg: float, middle_deg: float) -> bool:
     """Whether any part of repeat k above the edge lies in the zone, seen from the middle of the piece."""
     ready, seat = layout.readies[k], layout.seats[k]
     placed = layout.track.placement(ready, seat)

@@ -1,4 +1,4 @@
-"""Equal gaps round a closed ring: Newton on all places at once."""
+"""Equal gaps round a closed ring, or over a stretch of it: Newton on all places at once."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from frameforge.frame.profile import Complexes, Floats
 from frameforge.frame.seat import FootSeat
 from frameforge.frame.spacing import edge_length_mm
 
-__all__ = ["RingAnswer", "neighbours", "solve_ring", "stand"]
+__all__ = ["RingAnswer", "neighbours", "solve_ring", "solve_stretch", "stand"]
 
 _ITERATIONS = 60
 _SETTLED_MM = 1e-11
@@ -75,8 +75,34 @@ def solve_ring(
         wanted[:count], wanted[count] = -values, -miss
         change = _solved(matrix, wanted)
         taus = taus + change[:count] * _step_limit(taus, change[:count])
+    raise _unsettled(count)
+
+
+def solve_stretch(track: Track, readies: Sequence[Ready], taus: Sequence[float]) -> RingAnswer:
+    """Return places with the same real gap between all neighbours while the first and the last (of at least two) stay.
+
+    ``taus`` is the start, in order. Residual at most 1e-11 mm. Raises GeometryError when it does not settle.
+    """
+    count = len(readies)
+    places = np.array(taus, dtype=np.float64)
+    for iteration in range(_ITERATIONS):
+        seats, standing = stand(track, readies, [float(t) for t in places])
+        # The gap from the last back to the first is measured and not used: its row and the ring's hold the two ends.
+        gaps = neighbour_gaps(neighbours(standing))
+        values = np.array([gap.gap_mm for gap in gaps[:-1]])
+        if values.max() - values.min() <= _SETTLED_MM:
+            return RingAnswer(tuple(float(t) for t in places), float(values.min()), iteration)
+        matrix = _jacobian(seats, gaps)
+        matrix[count - 1] = 0.0
+        matrix[count - 1, count - 1] = matrix[count, 0] = 1.0
+        change = _solved(matrix, np.array([*-values, 0.0, 0.0]))
+        places = places + change[:count] * _step_limit(places, change[:count])
+    raise _unsettled(count)
+
+
+def _unsettled(count: int) -> GeometryError:
     say = f"the gaps of {count} motifs could not be made equal to {_SETTLED_MM} mm; take equal-arc or equal-chord."
-    raise GeometryError(say, code="no-equal-gap", count=count)
+    return GeometryError(say, code="no-equal-gap", count=count)
 
 
 def _first_guess(track: Track, readies: Sequence[Ready], start_tau: float, *, starts_with_gap: bool) -> Floats:

@@ -18,6 +18,7 @@ from frameforge.frame.rim import least_rim_mm
 from frameforge.frame.root import following_root, rooted
 from frameforge.frame.row_findings import row_findings
 from frameforge.frame.row_limits import check_row
+from frameforge.frame.stretch import spread_over_rest
 from frameforge.frame.unite import RowParts
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.combine import Copies, Expression
@@ -40,6 +41,8 @@ class BuiltRow:
 def build_row(model: RowModel, fit: Fit) -> BuiltRow:
     """Return the row at its settled size, count and scale. Raises GeometryError for what cannot be cut so."""
     full = model.layout(fit.size, fit.count, fit.scale)
+    if model.row.keep_free is not None and model.row.free == "spread":
+        full = spread_over_rest(full, model.row.keep_free, model.spec.name)
     directions = [to_clock_deg(cmath.phase(seat.middle)) for seat in full.seats]
     positions = _positions(directions)
     is_there = present(model, full, directions, positions)

@@ -1,0 +1,93 @@
+"""A zone kept free: the rest fills the free stretch with equal gaps, and none reaches into the zone."""
+
+from __future__ import annotations
+
+import cmath
+import math
+
+import numpy as np
+import pytest
+from fixtures.plain_motifs import arch, leaf, plain_rectangle, pod
+from fixtures.rows import D100, KNIFE, row_of
+
+from frameforge.errors import GeometryError
+from frameforge.frame.layout import Layout
+from frameforge.frame.make import make_piece
+from frameforge.frame.model import RowModel
+from frameforge.frame.ornament import ready
+from frameforge.frame.piece import RowResult
+from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.frame.stretch import spread_over_rest
+
+OVAL = Size(150, 100)
+
+
+def made(row: RowSpec, size: Size = D100) -> RowResult:
+    return make_piece(PieceSpec("hoop", size, rows=(row,)), KNIFE).rows[0]
+
+
+def outermost_deg(result: RowResult, middle_deg: float) -> tuple[float, float]:
+    """Return how far from the middle of the zone, to the right and to the left, the first bit of card stands."""
+    towards = cmath.rect(1, math.pi / 2 - math.radians(middle_deg))
+    degrees = np.concatenate(
+        [
+            -np.degrees(np.angle(r.placement.apply(ready(Ornament(r.motif), 1.0, is_flipped=False).profile.points)
+                                 * towards.conjugate()))
+            for r in result.repeats
+        ]
+    )  # fmt: skip
+    return float(degrees[degrees > 0].min()), float(-degrees[degrees < 0].max())
+
+
+@pytest.mark.parametrize("size", [D100, OVAL], ids=["circle", "oval"])
+@pytest.mark.parametrize("zone", [(60.0, 0.0), (90.0, 200.0), (33.0, 75.0)])
+@pytest.mark.parametrize("motif", [leaf(), pod()], ids=["leaf", "pod"])
+def test_the_rest_fills_the_free_stretch_with_equal_gaps(motif, zone, size) -> None:  # type: ignore[no-untyped-def]
+    result = made(row_of(motif, count=10, keep_free=zone), size)
+    left = made(row_of(motif, count=10, keep_free=zone, free="leave"), size)
+    assert result.count == left.count < 10
+    assert outermost_deg(result, zone[1]) == pytest.approx((zone[0] / 2, zone[0] / 2), abs=1e-6)
+    assert result.gap_mm is not None
+    assert left.gap_mm is not None
+    assert result.gap_max_mm == pytest.approx(result.gap_mm, abs=1e-9)
+    assert result.gap_mm > left.gap_mm
+
+
+def test_even_turns_on_a_circle_and_even_arcs_by_arc() -> None:
+    directions = [r.direction_deg for r in made(row_of(arch(), count=12, keep_free=(80.0, 0.0))).repeats]
+    steps = np.diff(sorted(directions))
+    assert np.ptp(steps) < 1e-9
+    by_arc = made(row_of(arch(), count=14, keep_free=(80.0, 0.0), spread="equal-arc"), OVAL)
+    by_gap = made(row_of(arch(), count=14, keep_free=(80.0, 0.0)), OVAL)
+    assert by_arc.gap_max_mm is not None
+    assert by_arc.gap_mm is not None
+    assert by_arc.gap_max_mm - by_arc.gap_mm > 0.01
+    assert by_gap.gap_mm is not None
+    assert by_gap.gap_mm > by_arc.gap_mm
+
+
+def test_a_pattern_of_unlike_motifs_has_equal_gaps_too() -> None:
+    result = made(row_of(arch(), leaf(), count=12, keep_free=(70.0, 180.0)))
+    assert result.gap_max_mm == pytest.approx(result.gap_mm, abs=1e-9)
+    assert result.spread == "equal-gap"
+
+
+def test_a_zone_that_nothing_reaches_into_moves_nothing() -> None:
+    assert made(row_of(leaf(), count=8, keep_free=(10.0, 22.5))).repeats == made(row_of(leaf(), count=8)).repeats
+
+
+def test_the_only_one_left_goes_to_the_middle() -> None:
+    (repeat,) = made(row_of(leaf(), count=3, keep_free=(200.0, 20.0))).repeats
+    assert repeat.direction_deg == pytest.approx(200.0, abs=1e-9)
+
+
+def test_a_zone_that_leaves_none_is_refused() -> None:
+    with pytest.raises(GeometryError, match="no motif is left outside a zone of 350 degrees"):
+        made(row_of(plain_rectangle(12.0), count=8, keep_free=(350.0, 0.0)))
+
+
+def test_what_reaches_into_the_zone_stays_where_it_is() -> None:
+    row = row_of(leaf(), count=16, keep_free=(60.0, 0.0))
+    full: Layout = RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE).layout(D100, 16, 1.0)
+    spread = spread_over_rest(full, (60.0, 0.0), "hoop")
+    assert [k for k in range(16) if abs(spread.seats[k].tau - full.seats[k].tau) < 1e-9] == [0, 1, 8, 15]
