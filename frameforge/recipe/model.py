@@ -141,6 +141,7 @@ class RowTable(_Table):
     start: Annotated[tuple[float, bool], _Value("row", row_fields.as_start)] = (0.0, False)
     skip: Annotated[tuple[row_fields.Position, ...], _Value("row", row_fields.as_skip)] = ()
     keep_free: Annotated[tuple[float, float] | None, _Value("row", row_fields.as_zone)] = None
+    free: Annotated[Literal["spread", "leave"], _Value("row", _choice("spread", "leave"))] = "spread"
     white: Annotated[Literal["keep", "cuts"], _Value("row", _choice("keep", "cuts"))] = "keep"
 
 

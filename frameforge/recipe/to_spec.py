@@ -75,4 +75,5 @@ def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:
         starts_with_gap=row.start[1],
         skip=row.skip,
         keep_free=row.keep_free,
+        free=row.free,
     )

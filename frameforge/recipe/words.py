@@ -59,6 +59,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "start": 'an angle such as "15deg", or "half"',
         "skip": 'positions from 1 at the top, clockwise, or "top", "right", "bottom", "left"',
         "keep_free": 'a zone without motifs, for example "60deg at top"',
+        "free": '"spread" (the rest spreads over what is left of the edge) or "leave" (it stays where it is)',
         "white": '"keep" or "cuts"',
     },
     "hole": {

@@ -193,7 +193,7 @@ def test_a_row_that_says_all_it_can() -> None:
     assert (piece.size, piece.grow_from) == ("find", Size(150, 100))
     assert first.motif == (Entry("arch"), Entry("bean-leaf", 0.5, -10.0, True))
     assert (first.count, first.foot_gap, first.scale, first.lean, first.place) == ("find", 0, "find", 5, "window")
-    assert (first.keep_free, first.spread) == ((60, 270), "equal-chord")
+    assert (first.keep_free, first.free, first.spread) == ((60, 270), "spread", "equal-chord")
     assert (second.gap, second.foot) == ("find", "find")
 
 
