@@ -35,6 +35,11 @@ class Ready:
         return self.motif.foot_mm
 
     @property
+    def is_corner(self) -> bool:
+        """Whether the motif replaces a stretch of the edge: its tip, at (0, 0), stands on the edge, not its foot."""
+        return bool(self.motif.cut_away)
+
+    @property
     def height_mm(self) -> float:
         """How far the motif rises above its foot, mm."""
         return self.box.top
@@ -65,6 +70,9 @@ def ready(ornament: Ornament, factor: float, *, is_flipped: bool) -> Ready:
 
 
 def _counted_outlines(motif: Motif) -> tuple[Outline, ...]:
-    """Return the outlines that neighbours must keep clear of: of the card joined on, else of what is cut."""
-    regions = motif.join or motif.cut_away or motif.window
+    """Return the outlines that neighbours must keep clear of: of the card joined on and taken away, else of windows.
+
+    Between two cut-aways card must stay, or the piece falls into parts.
+    """
+    regions = (*motif.join, *motif.cut_away) or motif.window
     return tuple(region.outer for region in regions)

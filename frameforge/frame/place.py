@@ -20,6 +20,9 @@ __all__ = ["Track", "track_for", "window_inset_mm"]
 class Track:
     """The edge a row stands on. ``side`` is 1 where motifs point away from the middle, -1 where towards it.
 
+    A corner motif stands on the edge with its tip, on the spoke, whatever the width of what it cuts away: its cut-away
+    reaches above the tangent there, so no scrap of a convex edge is left beside it.
+
     ``by`` tells whether a motif is seated by its foot or by the middle of its outline box; ``meets`` which edge of
     the card the feet stand on: the base (convex), the opening (concave), or none where the row lies in the card.
     """
@@ -31,7 +34,9 @@ class Track:
 
     def seat(self, ready: Ready, tau: float) -> FootSeat:
         """Return where a motif sits at tau. Raises GeometryError when its foot is too wide for the edge there."""
-        return point_seat(self.edge, tau) if self.by == "middle" else find_seat(self.edge, ready.foot_mm, tau)
+        if self.by == "middle" or ready.is_corner:
+            return point_seat(self.edge, tau)
+        return find_seat(self.edge, ready.foot_mm, tau)
 
     def placement(self, ready: Ready, seat: FootSeat) -> Affine:
         """Return the map of the motif onto the piece."""

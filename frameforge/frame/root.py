@@ -23,9 +23,10 @@ _FLOOR_CHORDS = 24
 def rooted(motif: Motif, depth_mm: float) -> tuple[Region, ...]:
     """Return the motif's card with its foot carried straight down by ``depth_mm``, in the motif's own place.
 
-    A motif without a foot (0 mm), or a depth of 0, is returned as drawn.
+    A motif without a foot (0 mm), a corner motif (its card reaches past the floor of its cut-away), or a depth
+    of 0: returned as drawn.
     """
-    if motif.foot_mm == 0 or depth_mm == 0 or not motif.join:
+    if motif.cut_away or motif.foot_mm == 0 or depth_mm == 0 or not motif.join:
         return motif.join
     half = motif.foot_mm / 2
     return evaluate(union(*motif.join, Region(rectangle(-half, -depth_mm, half, 0)))).regions
