@@ -30,14 +30,15 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
         return
     from frameforge.job.make import MakeOrder, make
 
+    out, motifs = options.pop("out"), options.pop("motifs")
     order = MakeOrder(
         recipe=Path(recipe) if recipe else None,
-        options=options,
-        out=Path(options.pop("out") or "out"),
-        motifs=Path(folder) if (folder := options.pop("motifs")) else None,
+        out=Path(out or "out"),
+        motifs=Path(motifs) if motifs else None,
         is_lenient=options.pop("lenient"),
         replaces_foreign=options.pop("force"),
         refuses_warnings=options.pop("strict"),
+        options=options,
     )
     with progress() as report:
         result = make(order, report)

@@ -132,7 +132,12 @@ def _preset(recipe: Recipe, index: int) -> Preset:
     """Return the limits that hold for a piece: its own preset, its card's, or the one for 240 g card on a knife."""
     piece = recipe.pieces[index]
     card = recipe.tables.card.get(piece.card or "", CardTable())
-    preset = load_preset(piece.preset or card.preset or DEFAULT_PRESET)
+    name = piece.preset or card.preset or DEFAULT_PRESET
+    try:
+        preset = load_preset(name)
+    except InputError as fault:
+        path = ("piece", index, "preset") if piece.preset else ("card", piece.card or "", "preset")
+        raise InputError(fault.say, where=recipe.source.label(path, name), code=fault.code) from fault
     limits = {f"{key}_mm": value for key, value in card.model_dump(exclude={"preset"}, exclude_none=True).items()}
     return preset.with_values(limits) if limits else preset
 
@@ -149,7 +154,8 @@ def _refuse_warnings(pieces: list[MadePiece]) -> None:
     warnings = [finding for finding in found if finding.severity == "warning"]
     if warnings:
         named = ", ".join(dict.fromkeys(f"{finding.piece} {finding.code}" for finding in warnings))
-        say = f"{len(warnings)} warnings ({named}), so nothing was made. Leave out --strict to make it all the same."
+        count = "1 warning" if len(warnings) == 1 else f"{len(warnings)} warnings"
+        say = f"{count} ({named}), so nothing was made. Leave out --strict to make it all the same."
         raise FindingsError(say, found, where="make")
 
 

@@ -220,7 +220,7 @@ def test_same_input_gives_the_same_bytes(run: Callable[..., Any]) -> None:
         (
             ["--size", "100mm", "--preset", "card-250-knife"],
             2,
-            'preset: there is no preset "card-250-knife". The nearest is card-240-knife.',
+            'make, --preset "card-250-knife": there is no preset "card-250-knife". The nearest is card-240-knife.',
         ),
         (
             ["--motif", "arch", "--size", "100mm", "--count", "18", "--gap", "2"],
