@@ -84,9 +84,16 @@ def intersection(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
     return shapely.intersection(a, b)
 
 
-def buffered(geometry: BaseGeometry, distance_mm: float, *, quad_segs: int = 12) -> BaseGeometry:
-    """Return the polygonal offset, round at corners, with ``quad_segs`` chords a quarter turn; its vertices are new."""
-    return shapely.buffer(geometry, distance_mm, quad_segs=quad_segs)
+def buffered(
+    geometry: BaseGeometry,
+    distance_mm: float,
+    *,
+    quad_segs: int = 12,
+    cap: Literal["round", "flat"] = "round",
+    join: Literal["round", "bevel"] = "round",
+) -> BaseGeometry:
+    """Return the polygonal offset, with ``quad_segs`` chords a quarter turn where it is round; its vertices are new."""
+    return shapely.buffer(geometry, distance_mm, quad_segs=quad_segs, cap_style=cap, join_style=join)
 
 
 def filled(point: Complexes, first: Ints, rule: Rule) -> BaseGeometry:

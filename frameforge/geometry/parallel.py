@@ -19,7 +19,7 @@ from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
 from frameforge.geometry.ribbon.corners import Corners
-from frameforge.geometry.ribbon.evaluate import Task, evaluate
+from frameforge.geometry.ribbon.evaluate import Loop, Task, evaluate
 from frameforge.tolerances import CHORD_MM, FIT_MM
 
 __all__ = ["parallel", "parallel_with_report"]
@@ -62,7 +62,7 @@ def parallel_with_report(
         reach = distance_mm - math.copysign(inset_mm, distance_mm)
         return boolean.buffered(polygons[0] if len(polygons) == 1 else boolean.union(polygons), reach)
 
-    loops = tuple(outline.segments for region in regions for outline in region.outlines)
+    loops = tuple(Loop((outline.segments,)) for region in regions for outline in region.outlines)
     return evaluate(Task(loops, distance_mm, fit_mm, corners, core))
 
 

@@ -17,6 +17,7 @@ import numpy as np
 from frameforge.geometry import boolean
 from frameforge.geometry.ragged import counted
 from frameforge.geometry.ribbon.chains import ParallelChain
+from frameforge.geometry.ribbon.corners import Corner
 from frameforge.geometry.segment_table import Complexes, Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.vertices import Vertices
@@ -103,15 +104,16 @@ class _Strips:
         return boolean.polygons(point, 6 * np.arange(len(before) + 1), np.arange(len(before)))
 
 
-def corner_polygons(chains: Chains, vertices: Vertices, links: Sequence[ParallelChain]) -> boolean.Polygons:
-    """Return the sectors and kites from raised corners out to what goes round them, reaching into both neighbours."""
+def corner_polygons(chains: Chains, vertices: Vertices, links: Sequence[ParallelChain], band: Band) -> boolean.Polygons:
+    """Return the sectors and kites from raised corners out to what goes round them, and the blocks at ends of lines."""
     rings: list[Complexes] = []
     row = 0
     for chain in links:
         for corner, group in groupby(chain.links, key=lambda link: link.corner):
             many = len(list(group))
             if corner is not None:
-                rings.append(_round_corner(chains, vertices, row, row + many, corner.at))
+                is_end = corner.join in ("butt", "square")
+                rings.append((_block if is_end else _sector)(chains, vertices, range(row, row + many), corner, band))
             row += many
     if not rings:
         return np.zeros(0, dtype=object)
@@ -119,13 +121,10 @@ def corner_polygons(chains: Chains, vertices: Vertices, links: Sequence[Parallel
     return boolean.polygons(np.concatenate(rings), first, np.arange(len(rings)))
 
 
-def _round_corner(chains: Chains, vertices: Vertices, begin: int, end: int, corner: complex) -> Complexes:
-    """Return the ring of the vertices of segments ``begin`` .. ``end`` - 1, a quad of each neighbour, the corner."""
-    before, after = int(chains.preceding[begin]), int(chains.following[end - 1])
-    low, high = _own(vertices, begin)[0], _own(vertices, end - 1)[1]
-    points = [vertices.point[low:high], np.array([corner])]
-    if vertices.t[high - 1] < 1:
-        points.insert(1, chains.table.end[end - 1 : end])
+def _sector(chains: Chains, vertices: Vertices, rows: range, corner: Corner, band: Band) -> Complexes:
+    """Return the ring of the corner, the vertices of the segments that go round it, a quad of each neighbour."""
+    before, after = int(chains.preceding[rows[0]]), int(chains.following[rows[-1]])
+    points = [_outline(chains, vertices, rows), np.array([corner.at])]
     if before >= 0:
         last = _own(vertices, before)[1]
         points.insert(0, vertices.point[last - 1 : last])
@@ -133,6 +132,20 @@ def _round_corner(chains: Chains, vertices: Vertices, begin: int, end: int, corn
         first, stop = _own(vertices, after)
         points.insert(-1, vertices.point[first + 1 : first + 2] if stop > first + 1 else chains.table.end[[after]])
     return np.concatenate(points)
+
+
+def _block(chains: Chains, vertices: Vertices, rows: range, corner: Corner, band: Band) -> Complexes:
+    """Return the ring of the lines across the end of a line, and of two points behind, a margin from the parallels."""
+    behind = corner.at - 2 * band.margin_mm * corner.before
+    across = 1j * corner.before * (abs(band.distance_mm) - band.margin_mm) * band.sign
+    return np.concatenate([_outline(chains, vertices, rows), np.array([behind + across, behind - across])])
+
+
+def _outline(chains: Chains, vertices: Vertices, rows: range) -> Complexes:
+    """Return the vertices of neighbouring segments, the end of the last one among them."""
+    low, high = _own(vertices, rows[0])[0], _own(vertices, rows[-1])[1]
+    end = chains.table.end[rows[-1] : rows[-1] + 1] if vertices.t[high - 1] < 1 else vertices.point[:0]
+    return np.concatenate([vertices.point[low:high], end])
 
 
 def _own(vertices: Vertices, segment: int) -> tuple[int, int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -11,7 +12,7 @@ from frameforge.geometry.ribbon.corners import Corner, Corners
 from frameforge.geometry.ribbon.stretches import Part
 from frameforge.tolerances import MIN_CHORD_MM, SMOOTH_MM, SMOOTH_RAD
 
-__all__ = ["Link", "ParallelChain", "chains_of"]
+__all__ = ["Link", "ParallelChain", "chains_of", "corner_between"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +55,20 @@ def _steps(outline: Sequence[Part], distance_mm: float, corners: Corners) -> Ite
     for k, part in enumerate(outline):
         yield None if part.parallel is None else Link(part.parallel, part.is_fitted)
         following = outline[(k + 1) % len(outline)]
-        corner = Corner(following.source.point(following.t0), part.end_way, following.start_way)
+        corner = corner_between(part, following, corners)
         if _is_smooth(part, following, corner.turn_rad * distance_mm, corner.turn_rad):
             continue
         if corner.is_raised(distance_mm):
-            segments = corner.segments(distance_mm, corners)[0]
-            yield from (Link(segment, False, corner) for segment in segments)
+            yield from (Link(segment, False, corner) for segment in corner.segments(distance_mm))
         else:
             yield None
+
+
+def corner_between(part: Part, following: Part, corners: Corners) -> Corner:
+    """Return the corner in which a part passes into the one that follows it."""
+    at, before, after = following.source.point(following.t0), part.end_way, following.start_way
+    join = part.cap or corners.join_for(cmath.phase(after / before))
+    return Corner(at, before, after, join)
 
 
 def _is_smooth(part: Part, following: Part, gap_mm: float, turn_rad: float) -> bool:

@@ -16,7 +16,8 @@ from frameforge.tolerances import SAME_ANGLE_RAD, SAME_T
 
 __all__ = ["Corner", "Corners", "Join"]
 
-Join = Literal["round", "mitre", "bevel"]
+Join = Literal["round", "mitre", "bevel", "butt", "square"]
+"""What goes round a raised corner; the last two close the end of a line: straight across, or half a width beyond."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +28,15 @@ class Corners:
     instead (1 / cos(turn/2) is that ratio; SVG 2, section 13.5.5, counts it alike).
     """
 
-    join: Join = "round"
+    join: Literal["round", "mitre", "bevel"] = "round"
     mitre_limit: float = 10.0
     beyond: Literal["round", "bevel"] = "round"
+
+    def join_for(self, turn_rad: float) -> Join:
+        """Return the join of a corner with the given turn."""
+        if self.join == "mitre" and math.cos(turn_rad / 2) * self.mitre_limit < 1:
+            return self.beyond
+        return self.join
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +46,7 @@ class Corner:
     at: complex
     before: complex
     after: complex
+    join: Join
 
     @property
     def turn_rad(self) -> float:
@@ -49,20 +57,21 @@ class Corner:
         """Return whether the parallels to the right gape here; a turn right round counts, whichever way it is."""
         return self.turn_rad * distance_mm > 0 or abs(self.turn_rad) >= math.pi - SAME_ANGLE_RAD
 
-    def segments(self, distance_mm: float, corners: Corners) -> tuple[list[Segment], Join]:
-        """Return what joins the parallels of a raised corner, and which kind it is."""
+    def segments(self, distance_mm: float) -> list[Segment]:
+        """Return what joins the parallels of a raised corner."""
         start, end = self.at - 1j * distance_mm * self.before, self.at - 1j * distance_mm * self.after
-        turn = math.copysign(self.turn_rad, distance_mm)
-        ratio = 1 / max(math.cos(turn / 2), 1e-12)
-        join = corners.join
-        if join == "mitre" and ratio > corners.mitre_limit:
-            join = corners.beyond
-        if join == "mitre":
-            tip = self.at + ratio * (start - self.at) * cmath.rect(1, turn / 2)
-            return [Line(start, tip), Line(tip, end)], join
-        if join == "bevel":
-            return [Line(start, end)], join
-        return list(self._arcs(start, end, turn)), join
+        if self.join == "round":
+            return list(self._arcs(start, end, math.copysign(self.turn_rad, distance_mm)))
+        return [Line(a, b) for a, b in pairwise([start, *self._tips(start, end, distance_mm), end])]
+
+    def _tips(self, start: complex, end: complex, distance_mm: float) -> list[complex]:
+        """Return the points between the straight lines that go round the corner."""
+        if self.join == "mitre":
+            half = math.copysign(self.turn_rad, distance_mm) / 2
+            return [self.at + (start - self.at) * cmath.rect(1, half) / math.cos(half)]
+        if self.join == "square":
+            return [start + abs(distance_mm) * self.before, end + abs(distance_mm) * self.before]
+        return []
 
     def _arcs(self, start: complex, end: complex, turn: float) -> Iterator[Arc]:
         """Yield the arcs about the corner, each at most 90 degrees."""

@@ -15,8 +15,10 @@ import numpy as np
 
 from frameforge.geometry import boolean
 from frameforge.geometry.arc import Arc
+from frameforge.geometry.outline import Segment
 from frameforge.geometry.ribbon.bands import Band
-from frameforge.geometry.ribbon.corners import Corner
+from frameforge.geometry.ribbon.chains import corner_between
+from frameforge.geometry.ribbon.corners import Corners
 from frameforge.geometry.ribbon.stretches import Part
 from frameforge.geometry.segment_table import Bools, Complexes, Floats, SegmentTable
 from frameforge.tolerances import MIN_CHORD_MM, SAME_T, WELD_MM
@@ -37,9 +39,15 @@ def filler_polygons(loops: Sequence[Sequence[Part]], band: Band, joints: Complex
         return np.zeros(0, dtype=object)
     spokes = _Spokes.from_places([place for loop, k in inverted for place in _places(loop, k, band)], band)
     sources = [loop[k].source for loop, k in inverted]
-    is_round = np.array([isinstance(source, Arc) and source.is_circular for source in sources])
+    meets = [_meets_in_center(source, abs(band.distance_mm)) for source in sources]
+    is_round = np.array(meets, dtype=bool)
     centers = np.array([source.center if isinstance(source, Arc) else 0j for source in sources])
     return np.concatenate([spokes.windows(~is_round), spokes.fans(is_round, _welded(centers, joints))])
+
+
+def _meets_in_center(source: Segment, distance_mm: float) -> bool:
+    """Return whether the spokes of a circular arc all reach its centre."""
+    return isinstance(source, Arc) and source.is_circular and abs(source.u) <= distance_mm + WELD_MM
 
 
 def _welded(points: Complexes, joints: Complexes) -> Complexes:
@@ -90,7 +98,7 @@ def _beyond(part: Part, end: float, other: float, band: Band) -> _Place:
 
 def _or_corner(place: _Place, one: Part, other: Part, band: Band, along: float) -> _Place:
     """Return the place, or, if the parts meet in a raised corner, a place in the corner ``along`` (0..1) its turn."""
-    corner = Corner(other.source.point(other.t0), one.end_way, other.start_way)
+    corner = corner_between(one, other, Corners())
     if abs(corner.turn_rad) < _STEP or not corner.is_raised(band.distance_mm):
         return place
     way = one.end_way * np.exp(1j * along * abs(corner.turn_rad) * band.sign)

@@ -16,6 +16,7 @@ from frameforge.geometry.direction import end_direction, start_direction
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
 from frameforge.geometry.quarters import quarters
+from frameforge.geometry.ribbon.corners import Join
 from frameforge.geometry.ribbon.fit import Span, Stretch, fit_parallels
 from frameforge.geometry.segment_table import Floats, Ints, SegmentTable
 from frameforge.tolerances import MIN_CHORD_MM, SAME_SHAPE_MM, SAME_T, SMALLEST_ARC_MM, SMOOTH_MM
@@ -39,7 +40,7 @@ class Part:
 
     Inverted means that the parallel runs against the source there: nothing of it bounds a parallel outline.
     ``is_fitted`` tells a fitted parallel from an exact one. ``start_way`` and ``end_way`` are the unit tangents of
-    the source at both ends.
+    the source at both ends. ``cap`` is what closes a line that ends here; None: the usual corner follows.
     """
 
     source: Segment
@@ -49,6 +50,7 @@ class Part:
     is_fitted: bool
     start_way: complex
     end_way: complex
+    cap: Join | None = None
 
 
 def parts_of(outlines: Sequence[Iterable[Segment]], distance_mm: float, fit_mm: float) -> tuple[list[list[Part]], int]:
