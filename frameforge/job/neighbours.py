@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final
 
 from frameforge.card.preset import Preset
@@ -26,10 +27,10 @@ def neighbour_gaps(spec: PieceSpec, piece: Piece, preset: Preset) -> tuple[Mappi
     """
     found: list[Mapping[int, float]] = []
     for row, result in zip(spec.rows, piece.rows, strict=True):
-        model = RowModel(spec, row, preset).sized(piece.size)
         is_passed_over = bool(row.skip) or row.keep_free is not None or result.gap_mm is None
-        row_model = RowModel(model, row, preset)
-        counts = () if is_passed_over or result.count > MOST_COMPARED else (result.count - row_model.unit, result.count + row_model.unit)
-        gaps = {count: row_model.clearance_mm(piece.size, count, result.scale) for count in counts if count > 1}
+        model = RowModel(replace(spec, size=piece.size), row, preset)
+        next_to = (result.count - model.unit, result.count + model.unit)
+        counts = () if is_passed_over or result.count > MOST_COMPARED else next_to
+        gaps = {count: model.clearance_mm(piece.size, count, result.scale) for count in counts if count > 1}
         found.append({count: gap for count, gap in gaps.items() if math.isfinite(gap)})
     return tuple(found)
