@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
 from dataclasses import replace
 
 from frameforge.card.preset import Preset
@@ -10,16 +9,16 @@ from frameforge.errors import GeometryError, InputError
 from frameforge.finding import Finding
 from frameforge.frame.fit import Fit, fit_row
 from frameforge.frame.hole import hole_region
+from frameforge.frame.loose import falls_apart
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.piece import Piece
 from frameforge.frame.rim import check_opening
-from frameforge.frame.row import build_row
+from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.unite import unite
 from frameforge.geometry.combine import Combined
-from frameforge.geometry.measure import area_mm2, centroid
+from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
-from frameforge.units import to_clock_deg
 
 __all__ = ["make_piece"]
 
@@ -31,6 +30,14 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     that cannot be cut: motifs that overlap, a foot without a seat, an opening without a rim, loose parts.
     """
     _refuse_unbuilt(spec)
+    size, rows, combined = _put_together(spec, preset)
+    region = _one_part(spec, combined, rows, preset)
+    findings = [finding for row in rows for finding in row.findings] + _rough(spec, combined)
+    return Piece(spec.name, size, region, tuple(row.result for row in rows), tuple(findings))
+
+
+def _put_together(spec: PieceSpec, preset: Preset) -> tuple[Size, list[BuiltRow], Combined]:
+    """Return the settled size, the rows built on it and all of it united, in however many parts."""
     models = [RowModel(spec, row, preset) for row in spec.rows]
     size, fits = _settled(spec, models)
     base, opening = edges_of(spec, size)
@@ -38,9 +45,7 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     rows = [build_row(model, fit) for model, fit in zip(models, fits, strict=True)]
     holes = [hole_region(spec, hole, base, opening, preset) for hole in spec.holes]
     combined = unite(base.region(), opening.region() if opening else None, [row.parts for row in rows], holes)
-    region = _one_part(spec, combined)
-    findings = [finding for row in rows for finding in row.findings] + _rough(spec, combined)
-    return Piece(spec.name, size, region, tuple(row.result for row in rows), tuple(findings))
+    return size, rows, combined
 
 
 def _refuse_unbuilt(spec: PieceSpec) -> None:
@@ -73,21 +78,15 @@ def _settled(spec: PieceSpec, models: list[RowModel]) -> tuple[Size, list[Fit]]:
     return first.size, [first, *rest]
 
 
-def _one_part(spec: PieceSpec, combined: Combined) -> Region:
+def _one_part(spec: PieceSpec, combined: Combined, rows: list[BuiltRow], preset: Preset) -> Region:
     """Return the only region; refuse a piece of none or several."""
     regions = sorted(combined.regions, key=area_mm2, reverse=True)
     if not regions:
         raise GeometryError("nothing is left of the card. Make the opening or the windows smaller.", where=spec.name)
     if len(regions) == 1:
         return regions[0]
-    largest = regions[1]
-    spot = centroid(largest)
-    hour = round(to_clock_deg(cmath.phase(spot)) / 30) % 12 or 12
-    say = (
-        f"the piece falls into {len(regions)} parts; the largest loose one is {area_mm2(largest):.1f} mm2, "
-        f"at {hour} o'clock."
-    )
-    raise GeometryError(say, where=spec.name, code="loose", parts=len(regions), x_mm=spot.real, y_mm=spot.imag)
+    scales = [row.result.scale for row in rows]
+    raise falls_apart(spec, regions, scales, lambda tried: len(_put_together(tried, preset)[2].regions))
 
 
 def _rough(spec: PieceSpec, combined: Combined) -> list[Finding]:

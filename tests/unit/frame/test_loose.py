@@ -1,0 +1,54 @@
+"""Pieces that fall apart: what is loose and where, and ways out that make a whole piece."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+from fixtures.plain_motifs import arch, disc, plain_rectangle
+from fixtures.rows import D100, KNIFE, row_of
+
+from frameforge.errors import GeometryError
+from frameforge.frame.make import make_piece
+from frameforge.frame.spec import PieceSpec, RowSpec, Size
+from frameforge.geometry.affine import Affine
+from frameforge.motif.motif import Motif
+
+
+def hovering() -> Motif:
+    """Return a coin of 8 mm whose lowest point hovers .4 mm over the foot line."""
+    (region,) = disc(4.0).join
+    return Motif("coin", (region.transformed(Affine.from_move(0.4j)),), 0.0)
+
+
+def refusal(*rows: RowSpec, opening: Size | None = None) -> GeometryError:
+    with pytest.raises(GeometryError) as caught:
+        make_piece(PieceSpec("hoop", D100, opening=opening, rows=rows), KNIFE)
+    assert caught.value.code == "loose"
+    return caught.value
+
+
+def test_coins_that_hover_are_to_be_sunk_in() -> None:
+    coins = row_of(hovering(), count=6)
+    error = refusal(coins)
+    assert "falls into 7 parts; the largest loose one is 50.3 mm2, at" in str(error)
+    inset = float(re.search(r"Take --inset ([\d.]+)mm", str(error))[1])  # type: ignore[index]
+    assert inset == 0.5
+    assert make_piece(PieceSpec("hoop", D100, rows=(replace(coins, inset_mm=inset),)), KNIFE).rows[0].count == 6
+
+
+def test_the_row_to_blame_is_the_one_that_is_helped() -> None:
+    good, coins = row_of(arch(), count=6, start_deg=30.0), row_of(hovering(), count=6)
+    inset = float(re.search(r"Take --inset ([\d.]+)mm", str(refusal(good, coins)))[1])  # type: ignore[index]
+    make_piece(PieceSpec("hoop", D100, rows=(good, replace(coins, inset_mm=inset))), KNIFE)
+
+
+def test_windows_as_wide_as_the_rim_are_to_be_smaller() -> None:
+    wide = row_of(plain_rectangle(4, 30), count=6, place="window")
+    error = refusal(wide, opening=Size(70, 70))
+    scale = float(re.search(r"--scale (\d\.\d+)", str(error))[1])  # type: ignore[index]
+    assert "--inset" not in str(error)
+    make_piece(PieceSpec("hoop", D100, opening=Size(70, 70), rows=(replace(wide, scale=scale),)), KNIFE)
+    larger = replace(wide, scale=round(scale + 0.1, 2))
+    assert "falls into" in str(refusal(larger, opening=Size(70, 70)))
