@@ -24,6 +24,7 @@ __all__ = [
     "difference",
     "filled",
     "intersection",
+    "is_sound",
     "polygons",
     "repaired",
     "shared_points",
@@ -58,6 +59,11 @@ def shared_points(one: Polygons, two: Polygons) -> tuple[Complexes, Ints]:
     """Return the points that each pair of lines has in common (of a shared stretch its ends), and the pair of each."""
     xy, pair = shapely.get_coordinates(shapely.intersection(one, two), return_index=True)
     return xy.view(np.complex128).ravel(), pair
+
+
+def is_sound(parts: Polygons) -> bool:
+    """Return whether all polygons are free of crossings with themselves."""
+    return bool(np.all(shapely.is_valid(parts)))
 
 
 def repaired(parts: Polygons) -> Polygons:

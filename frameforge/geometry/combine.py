@@ -30,8 +30,8 @@ from frameforge.geometry.expression import (
 )
 from frameforge.geometry.leaves import Leaves
 from frameforge.geometry.region import Region
-from frameforge.geometry.segment_table import Ints
-from frameforge.geometry.trace.check import crossings
+from frameforge.geometry.segment_table import Floats, Ints
+from frameforge.geometry.trace.check import Checked, checked
 from frameforge.geometry.trace.nearby import NEAR
 from frameforge.geometry.trace.runs import Rings
 from frameforge.geometry.trace.settle import settling_vertices
@@ -97,34 +97,49 @@ def evaluate(expression: Expression, *, chord_mm: float = CHORD_MM) -> Combined:
     eighth as far off, four times at most; what is left then stands in the report. Nothing covered gives no region.
     """
     leaves = Leaves.from_expression(expression)
-    if leaves.chains is None:
+    if leaves is None:
         return Combined((), Report(chord_mm))
     finer = np.ones(len(leaves.chains.table))
+    leaves, source = _sound(leaves, chord_mm, finer)
     for repeats in range(REFINEMENTS + 1):
-        attempt = _attempt(leaves, Source.from_chains(leaves.chains, chord_mm, finer=finer))
+        attempt = _attempt(leaves, source)
         if not attempt.trouble or repeats == REFINEMENTS:
             break
-        finer[_outlines_near(attempt.trouble, attempt.source)] *= REFINE_BY
-    traced = attempt.traced
-    report = Report(
-        chord_mm / float(finer.max()), repeats, traced.lost, traced.patched, traced.touches, attempt.crossed
-    )
+        finer[_outlines_near(attempt.trouble, source)] *= REFINE_BY
+        source = Source.from_chains(leaves.chains, chord_mm, finer=finer)
+    traced, check, finest = attempt.traced, attempt.check, chord_mm / float(finer.max())
+    report = Report(finest, repeats, traced.lost, traced.patched, check.touches, check.crossed)
     return Combined(regions_of(traced.outlines, attempt.polygon), report)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Attempt:
-    """The rings of a result traced back, the polygon of each ring, and places where outlines cross."""
+    """The rings of a result traced back, the polygon of each ring, and a last look at it all."""
 
-    source: Source
     polygon: Ints
     traced: Traced
-    crossed: tuple[complex, ...]
+    check: Checked
 
     @property
     def trouble(self) -> tuple[complex, ...]:
         """The places where the result is not exact."""
-        return (*self.traced.lost, *self.traced.patched, *self.crossed)
+        return (*self.traced.lost, *self.traced.patched, *self.check.crossed)
+
+
+def _sound(leaves: Leaves, chord_mm: float, finer: Floats) -> tuple[Leaves, Source]:
+    """Return the leaves as chords that do not cross within an outline, ``finer`` raised in place where need be.
+
+    Where two curves run into a cusp, coarse chords may cross though the curves do not. Leaves that cross however fine
+    their chords are, are marked as tangled.
+    """
+    for _ in range(REFINEMENTS + 1):
+        source = Source.from_chains(leaves.chains, chord_mm, finer=finer)
+        crossing = leaves.crossing(source.vertices)
+        if not crossing:
+            return leaves, source
+        finer[leaves.segments(crossing)] *= REFINE_BY
+    finer[leaves.segments(crossing)] = 1.0
+    return leaves.with_tangled(crossing), Source.from_chains(leaves.chains, chord_mm, finer=finer)
 
 
 def _attempt(leaves: Leaves, source: Source) -> _Attempt:
@@ -136,8 +151,8 @@ def _attempt(leaves: Leaves, source: Source) -> _Attempt:
         if not len(added.t):
             break
         source = source.with_vertices(added)
-    crossed = () if traced.result is None else crossings(traced.result, source.chord_mm)
-    return _Attempt(source, shells.polygon, traced, crossed)
+    check = Checked() if traced.result is None else checked(traced.result, traced.touches, source.chord_mm)
+    return _Attempt(shells.polygon, traced, check)
 
 
 def _outlines_near(places: tuple[complex, ...], source: Source) -> Ints:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 
 import numpy as np
 from shapely.geometry import Polygon
@@ -17,33 +17,62 @@ from frameforge.geometry.trace.vertices import Vertices
 __all__ = ["Leaves"]
 
 
-@dataclass(slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False)
 class Leaves:
-    """The chains of all leaves, one leaf after another, and for every leaf (by identity) its first chain and the
-    polygon (0, 1, ...) that each of its chains is a ring of."""
+    """The chains of all leaves, one leaf after another, with welded joints.
+
+    ``rings`` holds for every leaf (by identity) its first chain and the polygon (0, 1, ...) that each of its chains
+    is a ring of; ``tangled`` are leaves whose outlines cross themselves or each other: they are filled even-odd.
+    """
 
     expression: Expression
-    chains: Chains | None = None
-    rings: dict[int, tuple[int, Ints]] = field(default_factory=dict)
+    chains: Chains
+    rings: dict[int, tuple[int, Ints]]
+    tangled: frozenset[int] = frozenset()
 
     @classmethod
-    def from_expression(cls, expression: Expression) -> Leaves:
-        """Return the leaves with welded joints; ``chains`` is None where the expression has no outline at all.
+    def from_expression(cls, expression: Expression) -> Leaves | None:
+        """Return the leaves, or None where the expression has no outline at all.
 
         A leaf that occurs more than once (the same object) is taken once.
         """
-        leaves, parts, many = cls(expression), list[Chains](), 0
+        rings, parts, many = dict[int, tuple[int, Ints]](), list[Chains](), 0
         for leaf in _leaves(expression):
-            if id(leaf) in leaves.rings:
+            if id(leaf) in rings:
                 continue
             chains, polygon = _chains(leaf)
-            leaves.rings[id(leaf)] = (many, polygon)
+            rings[id(leaf)] = (many, polygon)
             if chains is not None:
                 parts.append(chains)
                 many += len(polygon)
-        if parts:
-            leaves.chains = Chains.joined(parts).welded()
-        return leaves
+        return cls(expression, Chains.joined(parts).welded(), rings) if parts else None
+
+    def crossing(self, vertices: Vertices) -> tuple[int, ...]:
+        """Return the regions and copies whose chords cross within the region, by identity; tangled ones are left out.
+
+        Of copies the first is looked at: all have the same shape.
+        """
+        found = []
+        for leaf in {id(leaf): leaf for leaf in _leaves(self.expression)}.values():
+            begin, polygon = self.rings[id(leaf)]
+            if isinstance(leaf, Loops) or id(leaf) in self.tangled or not len(polygon):
+                continue
+            rings = vertices.first[begin : begin + int(np.searchsorted(polygon, 1)) + 1]
+            point = vertices.point[rings[0] : rings[-1]]
+            if not boolean.is_sound(boolean.polygons(point, rings - rings[0], np.zeros(len(rings) - 1, dtype=np.intp))):
+                found.append(id(leaf))
+        return tuple(found)
+
+    def segments(self, leaves: tuple[int, ...]) -> Ints:
+        """Return the rows of all segments of some leaves."""
+        chain = np.concatenate(
+            [begin + np.arange(len(polygon)) for begin, polygon in (self.rings[leaf] for leaf in leaves)]
+        )
+        return np.flatnonzero(np.isin(self.chains.chain, chain))
+
+    def with_tangled(self, leaves: tuple[int, ...]) -> Leaves:
+        """Return the same leaves, further ones marked as tangled."""
+        return replace(self, tangled=self.tangled | set(leaves))
 
     def geometry(self, vertices: Vertices) -> BaseGeometry:
         """Return the whole expression worked out by shapely on the chords."""
@@ -72,7 +101,8 @@ class Leaves:
         point, first = vertices.point[first[0] : first[-1]], first - first[0]
         if isinstance(expression, Loops):
             return np.array([boolean.filled(point, first, expression.rule)], dtype=object)
-        return boolean.polygons(point, first, polygon)
+        polygons = boolean.polygons(point, first, polygon)
+        return boolean.repaired(polygons) if id(expression) in self.tangled else polygons
 
 
 def _leaves(expression: Expression) -> list[Leaf]:

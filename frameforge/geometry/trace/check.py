@@ -2,24 +2,34 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from frameforge.geometry.boolean import shared_points
-from frameforge.geometry.segment_table import Complexes, Ints
+from frameforge.geometry.segment_table import Complexes, Floats, Ints, SegmentTable
 from frameforge.geometry.trace.chains import Chains
-from frameforge.geometry.trace.nearby import NEAR, near_pairs, with_near_places
+from frameforge.geometry.trace.nearby import NEAR, near_pairs, perpendicular, with_near_places
 from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.supports import support_labels
 from frameforge.geometry.trace.vertices import flatten_chains
-from frameforge.tolerances import JOINT_MM
+from frameforge.tolerances import JOINT_MM, TOUCH_MM
 
-__all__ = ["crossings"]
+__all__ = ["Checked", "checked"]
 
 _SHARP_RAD = 0.2  # chords turn off their curves by this much at most where radii are above 1 mm (chord .01 mm)
 
 
-def crossings(chains: Chains, chord_mm: float) -> tuple[complex, ...]:
-    """Return places (mm) where closed chains that should not cross do; meeting in a point is no crossing.
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """Places (mm) where the outlines of a result cross, which they should not, and where they meet in a point."""
+
+    crossed: tuple[complex, ...] = ()
+    touches: tuple[complex, ...] = ()
+
+
+def checked(chains: Chains, candidates: tuple[complex, ...], chord_mm: float) -> Checked:
+    """Return where closed chains cross, and at which of the candidates they touch.
 
     The chains are cut into chords anew and guarded as sources are, so that curves closer than ``chord_mm`` that do
     not cross are not taken for crossing.
@@ -28,13 +38,35 @@ def crossings(chains: Chains, chord_mm: float) -> tuple[complex, ...]:
     labels = support_labels(chains.table)
     vertices = flatten_chains(chains, labels, chord_mm)
     strips = Strips.from_vertices(chains, vertices)
-    corner = _crossing_points(strips, *_strips_at_corners(chains, strips))
+    crossed = _crossing_points(strips, *_strips_at_corners(chains, strips))
+    touches = _touches(chains, strips, np.array(candidates, dtype=np.complex128), chord_mm)
     one, two = near_pairs(chains, labels, strips, NEAR * chord_mm)
-    if not len(one):
-        return tuple(corner.tolist())
-    strips = Strips.from_vertices(chains, with_near_places(chains, labels, vertices, strips, chord_mm))
-    one, two = near_pairs(chains, labels, strips, 0.0)
-    return (*corner.tolist(), *_crossing_points(strips, one, two).tolist())
+    if len(one):
+        strips = Strips.from_vertices(chains, with_near_places(chains, labels, vertices, strips, chord_mm))
+        one, two = near_pairs(chains, labels, strips, 0.0)
+        crossed = np.concatenate([crossed, _crossing_points(strips, one, two)])
+    return Checked(tuple(crossed.tolist()), tuple(touches.tolist()))
+
+
+def _touches(chains: Chains, strips: Strips, place: Complexes, chord_mm: float) -> Complexes:
+    """Return the places that the outlines pass at least twice; a joint with its two ends counts as one pass."""
+    if not len(place):
+        return place
+    number, strip = strips.near_points(place, NEAR * chord_mm)
+    number, row = np.unique(np.stack([number, strips.segment[strip]]), axis=1)
+    table, point = chains.table, place[number]
+    ends = sum((abs(end[row] - point) <= TOUCH_MM).astype(np.intp) for end in (table.start, table.end))
+    t = perpendicular(table, row, _nearest_sample(table, row, point), point)
+    inside = (ends == 0) & (abs(table.point(row, t) - point) <= TOUCH_MM)
+    found = place[np.bincount(number, ends + 2 * inside, minlength=len(place)) >= 4]
+    return np.asarray(found[np.lexsort((np.round(found.imag, 8), np.round(found.real, 8)))])
+
+
+def _nearest_sample(table: SegmentTable, row: Ints, point: Complexes) -> Floats:
+    """Return t of the nearest of 65 samples of each segment."""
+    t = np.linspace(0, 1, 65)
+    samples = table.point(np.repeat(row, len(t)), np.tile(t, len(row))).reshape(-1, len(t))
+    return np.asarray(t[np.argmin(abs(samples - point[:, None]), axis=1)])
 
 
 def _strips_at_corners(chains: Chains, strips: Strips) -> tuple[Ints, Ints]:

@@ -24,7 +24,7 @@ from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.vertices import Vertices, ordered
 from frameforge.tolerances import JOINT_MM, SUPPORT_MM, WELD_MM
 
-__all__ = ["NEAR", "Added", "dropped_feet", "inserted", "near_pairs", "with_near_places"]
+__all__ = ["NEAR", "Added", "dropped_feet", "inserted", "near_pairs", "perpendicular", "with_near_places"]
 
 NEAR = 2.5  # times the chord distance: each of two curves may stand off its chords by one
 _CUSP_RAD = 0.35  # joints that turn back more sharply than this leave chords on both sides within reach of each other
@@ -89,7 +89,7 @@ def dropped_feet(
     A foot at an end of its segment adds nothing; one within ``same_mm`` of its point becomes that very point.
     """
     table, segment = chains.table, strips.segment[strip]
-    t = _perpendicular(table, segment, strips.nearest_t(strip, point), point)
+    t = perpendicular(table, segment, strips.nearest_t(strip, point), point)
     foot = table.point(segment, t)
     gap = abs(foot - point)
     foot = np.where(gap <= same_mm, point, foot)
@@ -97,7 +97,7 @@ def dropped_feet(
     return Added(segment[is_foot], t[is_foot], foot[is_foot])
 
 
-def _perpendicular(table: SegmentTable, segment: Ints, t: Floats, point: Complexes) -> Floats:
+def perpendicular(table: SegmentTable, segment: Ints, t: Floats, point: Complexes) -> Floats:
     """Return t of the foot of the perpendicular near a start: Newton on (P - point) . P' = 0, kept in [0, 1]."""
     for _ in range(_ITERATIONS):
         apart, first, second = (
