@@ -77,9 +77,12 @@ def to_arcs(segment: Segment, tolerance_mm: float = BIARC_MM) -> tuple[Line | Ar
     grain = min(SAME_SHAPE_MM, tolerance_mm / 1000)
     shape = shape_of(segment, grain)
     spans = _plan(shape.curve, tolerance_mm - 2 * grain)
+    # Built on the rounded shape too: a handle shorter than the grain has another direction there, or none.
+    placed = shape.curve.transformed(shape.to_place)
     if shape.is_turned:
         spans = tuple(_Span(1 - s.t1, 1 - s.t0, 1 - s.w, s.distance) for s in reversed(spans))
-    return _built(segment, spans)
+        placed = placed.reversed()
+    return _built(placed.with_ends(segment.start, segment.end), spans)
 
 
 def _is_straight(cubic: Cubic) -> bool:

@@ -130,3 +130,12 @@ def test_scale_does_not_matter() -> None:
 def test_a_tolerance_must_be_above_0() -> None:
     with pytest.raises(ValueError, match="above 0"):
         to_arcs(LEAF[0], 0)
+
+
+@pytest.mark.parametrize("handle_mm", [3e-7, 5.4e-7, 2.5e-6, 1e-4])
+def test_a_handle_near_the_grain_keeps_the_distance(handle_mm: float) -> None:
+    """Once the arcs were planned on the rounded handle and built on the true one, 0.023 mm off the curve."""
+    for turn in (0.1, 0.7, 2.0, -1.4):
+        end = 10 + 0.4j
+        curve = Cubic(0j, 0j, end - cmath.rect(handle_mm, turn), end)
+        assert deviation(curve, to_arcs(curve, 0.01)) <= 0.01
