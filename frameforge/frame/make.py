@@ -55,7 +55,7 @@ def _refuse_unbuilt(spec: PieceSpec) -> None:
     for row in spec.rows:
         asked = {
             "seat bent": row.seat == "bent",
-            f"between {row.between}": row.between != "keep" or row.depth_mm is not None,
+            f"between {row.between}": row.between == "raised" or (row.depth_mm is not None and row.between == "keep"),
             f"rest {row.rest}": row.rest in ("size", "filler"),
             "keep_counters": row.keeps_counters,
         }

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from frameforge.finding import Finding
+from frameforge.frame.between import edge_between
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout, measured
 from frameforge.frame.model import RowModel, edges_of
@@ -56,7 +57,8 @@ def build_row(model: RowModel, fit: Fit) -> BuiltRow:
         if there
     )
     result = _result(model, fit, layout, repeats)
-    return BuiltRow(result, _parts(model, fit, layout), row_findings(model, fit, layout, positions, directions))
+    parts = replace(_parts(model, fit, layout), hollow=edge_between(model, fit.size, layout))
+    return BuiltRow(result, parts, row_findings(model, fit, layout, positions, directions))
 
 
 def _positions(directions: list[float]) -> list[int]:
