@@ -135,7 +135,8 @@ class RowTable(_Table):
     on: Annotated[Literal["base", "opening"] | None, _Value("row", _choice("base", "opening"))] = None
     inset: Annotated[float, _Measure("row", fields.as_length_or_0)] = 0.0
     seat: Annotated[Seat, _Value("row", _choice("as-drawn"))] = "as-drawn"
-    between: Annotated[Between, _Value("row", _choice("keep"))] = "keep"
+    between: Annotated[Between, _Value("row", _choice("keep", "flat", "hollow"))] = "keep"
+    depth: Annotated[float | None, _Measure("row", fields.as_length)] = None
     spread: Annotated[Spread | None, _Value("row", _choice("equal-gap", "equal-arc", "equal-chord"))] = None
     mirror: Annotated[Literal["every-other"] | None, _Value("row", _choice("every-other"))] = None
     start: Annotated[tuple[float, bool], _Value("row", row_fields.as_start)] = (0.0, False)

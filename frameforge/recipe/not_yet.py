@@ -43,7 +43,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "keep_counters": "leave it out, and draw ties in the motif",
         "rest": "leave it out; the repeats are spread evenly",
         "seam": "leave it out; the repeats are spread evenly",
-        "depth": "leave it out",
     },
     "files": {"split_kinds": "leave it out; there are only cut lines so far"},
 }
@@ -51,7 +50,7 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
 
 VALUES_NOT_YET: Final[dict[tuple[str, str], dict[str, str]]] = {
     ("row", "seat"): {"bent": _BEND},
-    ("row", "between"): dict.fromkeys(("flat", "hollow", "raised"), 'leave it out, or write between = "keep"'),
+    ("row", "between"): {"raised": 'leave it out, or write between = "flat"'},
 }
 """For each key: words it will understand later, and what to do instead."""
 

@@ -69,6 +69,7 @@ def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:
         inset_mm=row.inset,
         seat=row.seat,
         between=row.between,
+        depth_mm=row.depth,
         spread=row.spread,
         is_mirrored_every_other=row.mirror == "every-other",
         start_deg=row.start[0],

@@ -54,6 +54,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "inset": _LENGTH,
         "seat": '"as-drawn" or "bent"',
         "between": '"keep", "flat", "hollow" or "raised"',
+        "depth": f"{_LENGTH}, how deep a hollow edge goes below the line from foot to foot",
         "spread": '"equal-gap", "equal-arc" or "equal-chord"',
         "mirror": '"every-other"',
         "start": 'an angle such as "15deg", or "half"',

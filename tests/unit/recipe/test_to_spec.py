@@ -38,6 +38,8 @@ skip = ["top", 3]
 keep_free = "40deg at right"
 free = "leave"
 spread = "equal-arc"
+between = "hollow"
+depth = "0.2cm"
 [[piece.hole]]
 size = 4
 at = 30
@@ -59,6 +61,7 @@ def test_every_value_arrives() -> None:
     assert (second.motif.name, second.scale, second.lean_deg, second.is_mirrored) == ("b", 2, 5, True)
     assert (row.count, row.gap_mm, row.place, row.inset_mm, row.starts_with_gap) == ("most", 3, "in", 1, True)
     assert row.is_mirrored_every_other
+    assert (row.between, row.depth_mm) == ("hollow", 2)
     assert (row.skip, row.keep_free, row.free, row.spread) == (("top", 3), (40, 90), "leave", "equal-arc")
     assert asked == [("a", "a.toml line 6, row 1, motif a"), ("b", "a.toml line 6, row 1, motif b")]
 
