@@ -46,7 +46,7 @@ def _steep_seats(
         else:
             say = f"the edge falls away by {slope:.0f} degrees at the foot of {where}. "
             measured, limit, unit = slope, STEEP_DEG, "deg"
-        say += "Take a narrower foot, or --seat bent."
+        say += "Take a narrower foot."
         found.append(Finding("steep-seat", "warning", say, where, model.spec.name, seat.middle.real, seat.middle.imag,
                              measured, limit, "mm" if unit == "mm" else "deg"))  # fmt: skip
     return found

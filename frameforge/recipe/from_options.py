@@ -19,8 +19,8 @@ PIECE_OPTIONS: Final = (
     "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "opening", "rim",
 )  # fmt: skip
 ROW_OPTIONS: Final = (
-    "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "spread",
-    "mirror", "start", "skip", "keep_free", "white",
+    "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",
+    "spread", "mirror", "start", "skip", "keep_free", "free", "white",
 )  # fmt: skip
 FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path")
 
