@@ -128,3 +128,9 @@ def test_options_for_one_of_several_rows_are_refused() -> None:
 def test_a_fault_of_the_recipe_below_options_keeps_its_line() -> None:
     text = BADGE.replace('"arch"', "3")
     assert refused(text, size="70mm")[0].startswith("badge.toml line 6, row 1, motif 3: not a name.")
+
+
+def test_the_edge_between_and_the_rest_of_a_free_zone_are_options() -> None:
+    (piece,) = made(BADGE, between="hollow", depth="2mm", keep_free="60deg at top", free="leave").pieces
+    (row,) = piece.row
+    assert (row.between, row.depth, row.keep_free, row.free) == ("hollow", 2, (60, 0), "leave")
