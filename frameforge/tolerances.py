@@ -14,6 +14,7 @@ __all__ = [
     "CHORD_MM",
     "CLOSED_PART",
     "CRUMB_EDGE_MM",
+    "DOT_MM",
     "DUST_MM",
     "DXF_DECIMALS",
     "FILES_AGREE_MM",
@@ -202,3 +203,6 @@ CRUMB_EDGE_MM: Final = 1e-5
 
 DUST_MM: Final = 1e-4
 """Rings shorter than this are rounding where parallels vanish."""
+
+DOT_MM: Final = 1e-6
+"""A drawn line no longer than this is a dot."""

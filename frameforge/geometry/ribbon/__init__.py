@@ -8,6 +8,7 @@ segment, and the tracer of ``geometry.trace`` finds the curves again.
     stretches   the source cut into parts that have a parallel, fitted or exact, and parts that have none (inverted)
     fit         cubics fitted to the parallels of cubics and elliptical arcs, many at once
     chains      parallel segments joined at corners by arcs or mitres, and broken where the corner is hollow
+    spine       the core of a widened line
     bands       the polygons along the chains: ribbons, the covers of their seams, the sectors of corners
     fillers     the polygons under inverted parts
     evaluate    all of it for one task, repeated finer while anything is amiss

@@ -29,10 +29,12 @@ __all__ = ["Band", "corner_polygons", "ribbon_polygons"]
 class Band:
     """How far the parallels lie from the source (mm, to the right of it) and how deep the ribbons reach back.
 
-    The core ends ``margin_mm`` short of the parallels, in the middle of the ribbons.
+    The core ends ``margin_mm`` short of the parallels, in the middle of the ribbons. ``is_full``: it is held back at
+    ends of lines too, so fillers must reach down to the source.
     """
 
     distance_mm: float
+    is_full: bool = False
 
     @property
     def margin_mm(self) -> float:

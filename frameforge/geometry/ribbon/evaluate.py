@@ -118,7 +118,7 @@ def _attempt(
 
 def _geometry(task: Task, parts: list[list[Part]], links: list[ParallelChain], source: Source) -> BaseGeometry:
     """Return what shapely makes of core and bands."""
-    band = Band(task.distance_mm)
+    band = Band(task.distance_mm, is_full=any(loop.cap in ("butt", "square") for loop in task.loops))
     at_corner = [link.corner is not None for chain in links for link in chain.links]
     ribbons = ribbon_polygons(source.chains, source.vertices, at_corner, band)
     corners = corner_polygons(source.chains, source.vertices, links, band)

@@ -121,8 +121,8 @@ class _Spokes:
         is_beyond = np.array([place.is_beyond for place in places])
         outward = -1j * band.sign * way
         reach = np.minimum(np.where(is_beyond, deep - margin, deep), radius)
-        ends = at + outward * reach, at + outward * np.minimum(deep - 2 * margin, 0.8 * reach)
-        columns = (*ends, radius >= deep - 1.3 * margin)
+        foot = np.zeros(len(at)) if band.is_full else np.minimum(deep - 2 * margin, 0.8 * reach)
+        columns = at + outward * reach, at + outward * foot, band.is_full | (radius >= deep - 1.3 * margin)
         return cls(*(column.reshape(-1, _SPOKES + 2) for column in columns))
 
     def windows(self, rows: Bools) -> boolean.Polygons:
