@@ -77,12 +77,11 @@ def to_arcs(segment: Segment, tolerance_mm: float = BIARC_MM) -> tuple[Line | Ar
     grain = min(SAME_SHAPE_MM, tolerance_mm / 1000)
     shape = shape_of(segment, grain)
     spans = _plan(shape.curve, tolerance_mm - 2 * grain)
-    # Built on the rounded shape too: a handle shorter than the grain has another direction there, or none.
     placed = shape.curve.transformed(shape.to_place)
     if shape.is_turned:
         spans = tuple(_Span(1 - s.t1, 1 - s.t0, 1 - s.w, s.distance) for s in reversed(spans))
         placed = placed.reversed()
-    return _built(placed.with_ends(segment.start, segment.end), spans)
+    return _built(segment, placed, spans)
 
 
 def _is_straight(cubic: Cubic) -> bool:
@@ -196,16 +195,20 @@ def _distances(points: Complexes, alpha: float, beta: float) -> Floats:
     return worst
 
 
-def _built(segment: Cubic | Arc, spans: tuple[_Span, ...]) -> tuple[Line | Arc, ...]:
-    """Return the arcs of the planned biarcs on the segment itself, joints shared to the bit."""
+def _built(segment: Cubic | Arc, placed: Cubic | Arc, spans: tuple[_Span, ...]) -> tuple[Line | Arc, ...]:
+    """Return the arcs of the planned biarcs, joints shared to the bit, the ends those of the segment itself.
+
+    Directions are those of the curve they were planned on, ``placed`` on the segment: there a handle shorter than the
+    grain has another direction than the segment's, or none.
+    """
     arcs: list[Line | Arc] = []
     start = segment.start
     for span in spans:
-        end = segment.point(span.t1)
+        end = segment.end if span.t1 == 1 else placed.point(span.t1)
         chord = end - start
         if abs(chord) <= MIN_CHORD_MM:
             continue
-        alpha, beta = (cmath.phase(d / chord) for d in _directions(segment, span.t0, span.t1))
+        alpha, beta = (cmath.phase(d / chord) for d in _directions(placed, span.t0, span.t1))
         joint = start + chord * _joint(alpha, beta, span.w)
         theta, psi = cmath.phase((joint - start) / chord), cmath.phase((end - joint) / chord)
         arcs += [_arc(start, joint, theta - alpha), _arc(joint, end, beta - psi)]
