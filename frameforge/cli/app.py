@@ -9,7 +9,6 @@ import typer
 from frameforge import __version__
 from frameforge.cli import demo, make, motif
 from frameforge.cli.console import say
-from frameforge.cli.questions import question_lines
 
 __all__ = ["app"]
 
@@ -27,11 +26,8 @@ app.add_typer(motif.app, name="motif")
 
 @app.callback(invoke_without_command=True)
 def _alone(
-    context: typer.Context,
     version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
 ) -> None:
     """Ornamented round paper frames, mats, rings and labels as clean cut files with true curves."""
     if version:
         say([f"frameforge {__version__}"])
-    elif context.invoked_subcommand is None:
-        say(question_lines())

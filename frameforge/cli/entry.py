@@ -12,7 +12,8 @@ from typing import Final
 import typer
 
 from frameforge.cli.app import app
-from frameforge.cli.console import failure_json, print_json, say_fault
+from frameforge.cli.console import failure_json, print_json, say, say_fault
+from frameforge.cli.questions import ALONE, question_lines
 from frameforge.cli.usage import usage_faults
 from frameforge.errors import FrameforgeError, InputError
 from frameforge.job.findings import FindingsError, finding_json
@@ -57,8 +58,12 @@ def _print_what_can_be_printed() -> None:
 
 def _run(words: list[str]) -> int:
     """Parse and run the words; shell completion asks with its own variable and is left alone."""
+    completes = "_FRAMEFORGE_COMPLETE" in os.environ
+    if words in ALONE and not completes:
+        say(question_lines())
+        return 0
     command = typer.main.get_command(app)
-    if "_FRAMEFORGE_COMPLETE" not in os.environ and (faults := usage_faults(command, words)):
+    if not completes and (faults := usage_faults(command, words)):
         raise InputError.from_many(list(faults))
     code = command.main(words, prog_name="frameforge", standalone_mode=False)
     if code == INTERRUPTED:

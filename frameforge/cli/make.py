@@ -8,7 +8,6 @@ from typing import Any
 from frameforge.cli.console import print_json, say
 from frameforge.cli.options import takes
 from frameforge.cli.progress import progress
-from frameforge.cli.questions import question_lines
 
 __all__ = ["command"]
 
@@ -25,9 +24,6 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
 
     Lengths are mm when nothing else is said: 100mm, 4in, '3 1/4 in'. Options change a recipe of one piece.
     """
-    if recipe is None and not json and not any(options.values()):
-        say(question_lines())
-        return
     from frameforge.job.make import MakeOrder, make
 
     out, motifs = options.pop("out"), options.pop("motifs")

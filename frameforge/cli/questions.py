@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = ["EXAMPLES", "question_lines"]
+__all__ = ["ALONE", "EXAMPLES", "question_lines"]
+
+ALONE: Final[tuple[list[str], ...]] = ([], ["make"])
+"""The command lines that are answered so; they never reach typer, which would load pydantic to parse nothing."""
 
 EXAMPLES: Final = (
     ("A motif round a circle with a hole in the middle?", "frameforge make --motif arch --size 100mm --opening 60mm"),

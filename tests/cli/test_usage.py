@@ -125,7 +125,7 @@ def test_stopped_by_the_maker(run: Callable[..., Any], monkeypatch: pytest.Monke
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("frameforge.cli.app.question_lines", stop)
+    monkeypatch.setattr("frameforge.cli.entry.question_lines", stop)
     ran = run()
     assert ran.code == 130
     assert ran.faults[-1] == "frameforge: stopped. Pieces that were finished are complete."
@@ -135,7 +135,7 @@ def test_a_fault_of_our_own_is_one_line(run: Callable[..., Any], monkeypatch: py
     def break_down(*_: object) -> None:
         raise KeyError("x")
 
-    monkeypatch.setattr("frameforge.cli.app.question_lines", break_down)
+    monkeypatch.setattr("frameforge.cli.entry.question_lines", break_down)
     ran = run()
     assert ran.code == 70
     (line,) = ran.faults
