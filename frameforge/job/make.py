@@ -138,7 +138,7 @@ def _preset(recipe: Recipe, index: int) -> Preset:
     except InputError as fault:
         path = ("piece", index, "preset") if piece.preset else ("card", piece.card or "", "preset")
         raise InputError(fault.say, where=recipe.source.label(path, name), code=fault.code) from fault
-    limits = {f"{key}_mm": value for key, value in card.model_dump(exclude={"preset"}, exclude_none=True).items()}
+    limits = {f"{key}_mm": value for key, value in card.limits_mm.items()}
     return preset.with_values(limits) if limits else preset
 
 

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import Final, NamedTuple
 
 from frameforge.recipe.lines import Path
 from frameforge.recipe.not_yet import KEYS_NOT_YET, not_yet_say
-from frameforge.recipe.words import KEYS, SYNONYMS, allowed_say, nearest
+from frameforge.recipe.words import KEYS, SYNONYMS, nearest
 
-if TYPE_CHECKING:
-    from pydantic import ValidationError
-
-__all__ = ["Fault", "clashes", "model_faults"]
+__all__ = ["Fault", "clashes", "unknown_say"]
 
 
 class Fault(NamedTuple):
@@ -34,31 +31,7 @@ _EXCLUSIVE: Final = (
 )
 
 
-def model_faults(caught: ValidationError) -> list[Fault]:
-    """Return what the models found, in their order, in the maker's words."""
-    return [_fault(detail["type"], detail["loc"], detail["input"], detail["msg"]) for detail in caught.errors()]
-
-
-def _fault(kind: str, path: Path, found: object, say: str) -> Fault:
-    table, key = _table_of(path), str(path[-1]) if path else ""
-    if kind == "maker":
-        return Fault(path, say, found, has_found=True)
-    if kind == "extra_forbidden":
-        return Fault(path, _unknown_say(table, key))
-    if kind == "missing":
-        return Fault(path[:-1], f'no "{key}". {allowed_say(table, key)}' if key in KEYS[table] else f"no {key}.")
-    return Fault(path, _shape_say(table, path, key), found, has_found=not isinstance(found, (dict, list)))
-
-
-def _table_of(path: Path) -> str:
-    """Return the kind of table that holds the last key of a path: "recipe", "card", "piece", "row" ..."""
-    holders = [part for part in path[:-1] if isinstance(part, str) and part in KEYS]
-    if path and isinstance(path[0], str) and path[0] in ("card", "motif"):
-        return path[0] if len(path) > 2 else "recipe"
-    return holders[-1] if holders else "recipe"
-
-
-def _unknown_say(table: str, key: str) -> str:
+def unknown_say(table: str, key: str) -> str:
     """Return the sentence for a key that its table does not know."""
     if table in _INNER and key in _PIECE_ONLY and key not in KEYS_NOT_YET.get(table, {}):
         return f'"{key}" belongs to the piece, not to its {table}. Move it above [[piece.{table}]].'
@@ -75,15 +48,6 @@ def _unknown_say(table: str, key: str) -> str:
     if key.lower() in SYNONYMS:
         return f'"{key}" is not known here. It is called {" or ".join(near)}.'
     return f'"{key}" is not known here; the nearest is {near[0]}.'
-
-
-def _shape_say(table: str, path: Path, key: str) -> str:
-    """Return the sentence for a value of the wrong shape, such as a number where a table belongs."""
-    if key == "hole" and table == "piece":
-        return "holes are tables written [[piece.hole]]. For the middle write opening."
-    if isinstance(path[-1], int):
-        return f"not a table. {allowed_say(_table_of(path[:-1]), str(path[-2]))}" if len(path) > 1 else "not a table."
-    return f"not of the right kind. {allowed_say(table, key)}" if key in KEYS[table] else "not of the right kind."
 
 
 def clashes(raw: Mapping[str, object]) -> list[Fault]:

@@ -9,13 +9,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from pydantic import ValidationError
-
 from frameforge.errors import InputError
-from frameforge.recipe.faults import Fault, clashes, model_faults
+from frameforge.recipe.faults import Fault, clashes
 from frameforge.recipe.lines import line_numbers, line_of
 from frameforge.recipe.model import PieceTable, RecipeTable
 from frameforge.recipe.source import Source
+from frameforge.recipe.walk import walk
 
 __all__ = ["Recipe", "check_recipe", "parse_toml", "read_recipe"]
 
@@ -86,14 +85,9 @@ def check_recipe(raw: Mapping[str, Any], source: Source) -> Recipe:
     """Return the recipe of tables as they were written. Raises InputError that says every fault, a line each."""
     names = _names(raw)
     source = Source(source.name, source.lines, source.options, source.command, names)
-    faults = clashes(raw)
-    tables = None
-    units = raw.get("units", "mm")
-    try:
-        tables = RecipeTable.model_validate(raw, context={"units": units if units in ("mm", "cm", "in") else "mm"})
-    except ValidationError as caught:
-        faults += model_faults(caught)
-    else:
+    tables, faults = walk(raw)
+    faults += clashes(raw)
+    if tables is not None:
         faults += _piece_faults(tables)
     if faults or tables is None:
         raise _as_error(faults, source)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import pytest
 
-from frameforge.recipe import model, not_yet, words
+from frameforge.recipe import checks, model, not_yet, words
 from frameforge.recipe.words import KEYS, nearest
 
 
@@ -42,7 +44,9 @@ def test_the_nearest_word(word: str, known: tuple[str, ...], near: tuple[str, ..
     ],
 )
 def test_every_key_of_a_table_is_told_what_it_may_hold(table: str, fields: type[model.RecipeTable]) -> None:
-    assert set(words.KEYS[table]) == set(fields.model_fields)
+    assert set(words.KEYS[table]) == {field.name for field in dataclasses.fields(fields)}
+    nested = {key for holder, key in checks.NESTED if holder == table}
+    assert set(words.KEYS[table]) == set(checks.CHECKS[table]) | nested
     assert not set(words.KEYS[table]) & set(not_yet.KEYS_NOT_YET.get(table, {}))
 
 

@@ -1,0 +1,163 @@
+"""For every key of every table: what turns its value as written into ours, and which keys must be there."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Any, Final
+
+from frameforge.errors import InputError
+from frameforge.recipe import fields, row_fields
+from frameforge.recipe.model import (
+    CardTable,
+    FilesTable,
+    HoleTable,
+    MotifTable,
+    PieceTable,
+    RecipeTable,
+    RowTable,
+    Table,
+)
+from frameforge.units import LengthUnit, parse_deg, parse_direction_deg
+
+__all__ = ["CHECKS", "NEEDED", "NESTED", "TABLES", "Check"]
+
+Check = Callable[[Any, LengthUnit], object]
+"""Takes a value as written and the unit of bare numbers; raises InputError with the sentence for the maker."""
+
+
+def _plain(convert: Callable[[Any], object]) -> Check:
+    """Return the check of a value that has no unit."""
+    return lambda value, unit: convert(value)
+
+
+def _choice(*words: str) -> Check:
+    """Return the check that takes one of some words."""
+
+    def choose(value: Any, unit: LengthUnit) -> str:
+        word = value.strip().lower() if isinstance(value, str) else value
+        if word not in words:
+            raise InputError("no such choice.", code="choice")
+        return str(word)
+
+    return choose
+
+
+def _text(value: Any, unit: LengthUnit) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise InputError("not a text.", code="text")
+    return value.strip()
+
+
+def _switch(value: Any, unit: LengthUnit) -> bool:
+    if not isinstance(value, bool):
+        raise InputError("neither true nor false.", code="choice")
+    return value
+
+
+def _kept_mm(value: Any, unit: LengthUnit) -> float:
+    """Return a length of a kept motif: a plain number of mm, whatever the recipe's unit is."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        raise InputError("not a plain number.", code="number")
+    return float(value)
+
+
+def _outlines(value: Any, unit: LengthUnit) -> tuple[tuple[str, ...], ...]:
+    """Return the regions of a kept motif, each a list of outlines."""
+    is_list = isinstance(value, list) and all(isinstance(region, list) for region in value)
+    if not is_list or not all(isinstance(outline, str) for region in value for outline in region):
+        raise InputError("not a list of outlines.", code="text")
+    return tuple(tuple(region) for region in value)
+
+
+CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
+    "recipe": {"units": _plain(fields.as_units)},
+    "card": {
+        "preset": _text,
+        "thickness": fields.as_length,
+        "least_web": fields.as_length,
+        "least_neck": fields.as_length,
+        "least_finger": fields.as_length,
+        "least_slot": fields.as_length,
+        "least_hole": fields.as_length,
+    },
+    "motif": {
+        "foot": _kept_mm,
+        "sink": _kept_mm,
+        "stated": _switch,
+        "join": _outlines,
+        "cut_away": _outlines,
+        "window": _outlines,
+    },
+    "files": {
+        "formats": _plain(fields.as_formats),
+        "dxf": _choice("bulges", "r12", "splines", "lines"),
+        "dxf_unit": _choice("mm", "in"),
+        "one_path": _switch,
+    },
+    "piece": {
+        "name": _plain(fields.as_name),
+        "card": _text,
+        "preset": _text,
+        "copies": _plain(fields.as_whole),
+        "base": _choice("circle", "oval"),
+        "size": fields.as_size_or_find,
+        "ratio": _plain(fields.as_ratio),
+        "grow_from": fields.as_size,
+        "opening": fields.as_size,
+        "rim": fields.as_length,
+    },
+    "row": {
+        "motif": _plain(row_fields.as_pattern),
+        "count": _plain(row_fields.as_count),
+        "gap": row_fields.as_gap,
+        "foot_gap": fields.as_length_or_0,
+        "scale": _plain(row_fields.as_scale),
+        "foot": row_fields.as_foot,
+        "lean": _plain(parse_deg),
+        "place": _choice("out", "in", "window", "across"),
+        "on": _choice("base", "opening"),
+        "inset": fields.as_length_or_0,
+        "seat": _choice("as-drawn"),
+        "between": _choice("keep", "flat", "hollow"),
+        "depth": fields.as_length,
+        "spread": _choice("equal-gap", "equal-arc", "equal-chord"),
+        "mirror": _choice("every-other"),
+        "start": _plain(row_fields.as_start),
+        "skip": _plain(row_fields.as_skip),
+        "keep_free": _plain(row_fields.as_zone),
+        "free": _choice("spread", "leave"),
+        "white": _choice("keep", "cuts"),
+    },
+    "hole": {"size": fields.as_length, "at": _plain(parse_direction_deg)},
+}
+"""The check of every key that holds a value."""
+
+NESTED: Final[Mapping[tuple[str, str], str]] = {
+    ("recipe", "piece"): "array",
+    ("recipe", "card"): "named",
+    ("recipe", "motif"): "named",
+    ("recipe", "files"): "one",
+    ("piece", "row"): "array",
+    ("piece", "hole"): "array",
+}
+"""The keys that hold tables, and how: an array of them, one under each name, or one."""
+
+NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
+    "motif": ("foot",),
+    "piece": ("size",),
+    "row": ("motif",),
+    "hole": ("size",),
+}
+"""The keys that must be there."""
+
+TABLES: Final[Mapping[str, Callable[..., Table]]] = {
+    "recipe": RecipeTable,
+    "card": CardTable,
+    "motif": MotifTable,
+    "files": FilesTable,
+    "piece": PieceTable,
+    "row": RowTable,
+    "hole": HoleTable,
+}
+"""What each table comes to."""
