@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
@@ -18,8 +19,11 @@ BAR_MM = 50.0
 
 
 def page(width_px: float, height_px: float, title: str, what: str, body: Iterable[str]) -> str:
-    """Return the whole SVG text: a plain bench with ``body`` on it, a title and a sentence for screen readers."""
-    w, h = number_text(width_px, 1), number_text(height_px, 1)
+    """Return the whole SVG text: a plain bench with ``body`` on it, a title and a sentence for screen readers.
+
+    The page takes whole pixels, so that its picture does too.
+    """
+    w, h = str(math.ceil(width_px)), str(math.ceil(height_px))
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{w}" height="{h}" viewBox="0 0 {w} {h}" role="img" '
         f'font-family="{FONT_FAMILY}">',

@@ -20,7 +20,7 @@ def test_a_page_is_well_formed_with_any_words() -> None:
     root = etree.fromstring(page(200, 100.5, words, words, [text(10 + 20j, words)]).encode())
     kept = 'Thyme & <Sorrel> "O\'Radish, Minty" Élodeà'
     assert [root.findtext(SVG + tag) for tag in ("title", "desc", "text")] == [kept] * 3
-    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("200", "100.5", "0 0 200 100.5")
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("200", "101", "0 0 200 101")
 
 
 def test_the_bench_fills_the_page() -> None:
