@@ -6,6 +6,7 @@ result is a question of topology. It is put to shapely in this form: every paral
 segment, and the tracer of ``geometry.trace`` finds the curves again.
 
     stretches   the source cut into parts that have a parallel, fitted or exact, and parts that have none (inverted)
+    cuts        where a curve is cut for that: inverted stretches, and so that no part turns far
     fit         cubics fitted to the parallels of cubics and elliptical arcs, many at once
     chains      parallel segments joined at corners by arcs or mitres, and broken where the corner is hollow
     spine       the core of a widened line
