@@ -133,12 +133,16 @@ class SegmentTable:
         Cubic: linear interpolation over a step h errs by at most h^2/8 max|P''|, and P'' is linear in t, so its
         greatest value stands at an end (de Boor, A Practical Guide to Splines, ch. III).
         """
-        radius = np.where(self.kind == ARC, np.abs(self.k2), 1.0)
-        step = 2 * np.arccos(1 - np.minimum(chord_mm / radius, 1.0))
+        step = self.arc_steps(chord_mm)
         bend = 6 * np.maximum(abs(self.start - 2 * self.k1 + self.k2), abs(self.k1 - 2 * self.k2 + self.end))
         counts = np.where(self.kind == ARC, np.abs(self.sweep) / step, np.sqrt(bend / (8 * chord_mm)))
         counts[self.kind == LINE] = 1
         return np.asarray(np.maximum(np.ceil(counts * (1 - 1e-12)), 1).astype(np.intp))
+
+    def arc_steps(self, chord_mm: float | Floats) -> Floats:
+        """Return the angle (radians) one chord of each arc may span; a half turn for what is no arc."""
+        radius = np.where(self.kind == ARC, np.abs(self.k2), 1e-300)
+        return np.asarray(2 * np.arccos(1 - np.minimum(chord_mm / radius, 1.0)))
 
     def _cosine_and_sine(self, rows: Ints, t: Floats) -> tuple[Floats, Floats]:
         """Return cosine and sine of the parameter angle at t of rows that are arcs."""

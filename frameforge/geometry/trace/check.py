@@ -8,8 +8,9 @@ import numpy as np
 
 from frameforge.geometry.boolean import shared_points
 from frameforge.geometry.segment_table import Complexes, Floats, Ints, SegmentTable
+from frameforge.geometry.trace.added import perpendicular
 from frameforge.geometry.trace.chains import Chains
-from frameforge.geometry.trace.nearby import NEAR, near_pairs, perpendicular, with_near_places
+from frameforge.geometry.trace.nearby import NEAR, near_pairs, with_near_places
 from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.supports import support_labels
 from frameforge.geometry.trace.vertices import flatten_chains

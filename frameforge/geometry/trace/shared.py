@@ -34,10 +34,11 @@ class Shared:
     point: Complexes
 
 
-def shared_vertices(chains: Chains, labels: Ints, counts: Ints) -> Shared:
+def shared_vertices(chains: Chains, labels: Ints, counts: Ints, chord_mm: float | Floats) -> Shared:
     """Return the common vertices of all segments whose support also carries a segment of another chain.
 
-    ``counts`` tells how many chords each segment needs; the finest of a support sets its grid.
+    ``counts`` tells how many chords each segment needs within ``chord_mm`` (one for all or one a segment); the finest
+    of a support sets its grid.
     """
     rows = _rows_shared_between_chains(chains, labels)
     parts = []
@@ -45,8 +46,10 @@ def shared_vertices(chains: Chains, labels: Ints, counts: Ints) -> Shared:
         some = rows[chains.table.kind[rows] == kind]
         if len(some):
             group = np.unique(labels[some], return_inverse=True)[1]
-            make = _copied_cubics if kind == CUBIC else _common_nodes
-            parts.append(make(chains.table, some, group, counts))
+            if kind == CUBIC:
+                parts.append(_copied_cubics(chains.table, some, group, counts))
+            else:
+                parts.append(_common_nodes(chains.table, some, group, chains.table.arc_steps(chord_mm)[some]))
     if not parts:
         return Shared(rows, rows, np.zeros(0), np.zeros(0, dtype=np.complex128))
     segment, t, point = (np.concatenate(column) for column in zip(*parts, strict=True))
@@ -63,7 +66,7 @@ def _rows_shared_between_chains(chains: Chains, labels: Ints) -> Ints:
     return np.flatnonzero((least < most)[labels])
 
 
-def _common_nodes(table: SegmentTable, rows: Ints, group: Ints, counts: Ints) -> tuple[Ints, Floats, Complexes]:
+def _common_nodes(table: SegmentTable, rows: Ints, group: Ints, step: Floats) -> tuple[Ints, Floats, Complexes]:
     """Return segment, t, point of the nodes each line or each arc takes from the row of nodes of its group."""
     leader = rows[np.unique(group, return_index=True)[1]][group]
     is_arc = bool(table.kind[rows[0]] == ARC)
@@ -74,14 +77,14 @@ def _common_nodes(table: SegmentTable, rows: Ints, group: Ints, counts: Ints) ->
     points = [np.where(is_reversed, points[1 - i], points[i]) for i in (0, 1)]
     nodes = _Nodes.from_ends(np.tile(group, 2), np.concatenate([low, high]), np.concatenate(points), np.tile(mm, 2))
     if is_arc:
-        nodes = nodes.with_added(*_grid(table, leader, group, low, span, span / counts[rows], nodes))
+        nodes = nodes.with_added(*_grid(table, leader, group, low, span, step, nodes))
     begin, end = nodes.of_end[: len(rows)], nodes.of_end[len(rows) :]
     size = np.bincount(nodes.group)[group]
     first = np.searchsorted(nodes.group, group)
     many = np.maximum((end - begin) % size, 1)
-    member, step = counted(many)
-    step += is_reversed[member]
-    node = first[member] + (begin[member] - first[member] + step) % size[member]
+    member, number = counted(many)
+    number += is_reversed[member]
+    node = first[member] + (begin[member] - first[member] + number) % size[member]
     along = (nodes.place[node] - low[member]) % math.tau if is_arc else nodes.place[node] - low[member]
     t = np.where(is_reversed[member], 1 - along / span[member], along / span[member])
     is_start = node == np.where(is_reversed, end, begin)[member]

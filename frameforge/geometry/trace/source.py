@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from frameforge.geometry.segment_table import Bools, Floats, Ints
+from frameforge.geometry.trace.added import Added, inserted
 from frameforge.geometry.trace.chains import Chains
-from frameforge.geometry.trace.nearby import Added, inserted, with_near_places
+from frameforge.geometry.trace.nearby import with_near_places
 from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.supports import support_labels
 from frameforge.geometry.trace.vertices import Vertices, flatten_chains

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from frameforge.geometry.ragged import counted
-from frameforge.geometry.segment_table import Complexes, Floats, Ints
+from frameforge.geometry.segment_table import Bools, Complexes, Floats, Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.vertices import Vertices
 
@@ -51,13 +51,19 @@ class Strips:
         number, strip = self.tree.query(places, predicate="dwithin", distance=distance_mm)
         return number, strip
 
-    def near_each_other(self, distance_mm: float) -> tuple[Ints, Ints]:
-        """Return candidates for pairs of strips (first < second) within ``distance_mm``; boxes round them decide."""
-        one, two = self.tree.query(self.lines)
-        is_first = one < two
-        one, two = one[is_first], two[is_first]
+    def candidates(self, distance_mm: float) -> tuple[Ints, Ints]:
+        """Return all pairs of strips (first < second) whose upright boxes lie within ``distance_mm``."""
+        x, y = self.points.real, self.points.imag
+        low_x, high_x = x.min(axis=1) - distance_mm, x.max(axis=1) + distance_mm
+        low_y, high_y = y.min(axis=1) - distance_mm, y.max(axis=1) + distance_mm
+        one, two = self.tree.query(shapely.box(low_x, low_y, high_x, high_y))
+        return one[one < two], two[one < two]
+
+    def are_near(self, one: Ints, two: Ints, distance_mm: float) -> Bools:
+        """Return which pairs of strips lie within ``distance_mm`` of each other."""
         is_near = self._boxes_meet(one, two, distance_mm)
-        return one[is_near], two[is_near]
+        is_near[is_near] = shapely.dwithin(self.lines[one[is_near]], self.lines[two[is_near]], distance_mm)
+        return is_near
 
     def distances(self, strip: Ints, points: Complexes) -> Floats:
         """Return the distances of rows of points from the strip of their row, mm."""
@@ -77,7 +83,7 @@ class Strips:
         t0, t1 = self.t[strip, best], self.t[strip, best + 1]
         return np.asarray(t0 + part[row, best] * (t1 - t0))
 
-    def _boxes_meet(self, one: Ints, two: Ints, distance_mm: float) -> Ints:
+    def _boxes_meet(self, one: Ints, two: Ints, distance_mm: float) -> Bools:
         """Return which pairs are not parted by a line along either strip's own box (separating axes)."""
         axis, low, high = self._own_boxes()
         meets = np.ones(len(one), dtype=bool)

@@ -9,13 +9,13 @@ import numpy as np
 
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.segment_table import Bools, Complexes, Ints
+from frameforge.geometry.trace.added import Added
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.classify import Edges, classify, point_keys
 from frameforge.geometry.trace.emit import Pieces, cut_pieces, merged, to_table
 from frameforge.geometry.trace.ends import Ends, settle
 from frameforge.geometry.trace.fallback import plain_lines, with_ends_on_curves
 from frameforge.geometry.trace.joints import Places, Rules
-from frameforge.geometry.trace.nearby import Added
 from frameforge.geometry.trace.runs import Rings, Runs, find_runs
 from frameforge.geometry.trace.source import Source
 

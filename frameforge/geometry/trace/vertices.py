@@ -42,7 +42,7 @@ def flatten_chains(chains: Chains, labels: Ints, chord_mm: float | Floats) -> Ve
     """
     table = chains.table
     counts = _at_least_a_triangle(chains, table.chord_counts(chord_mm))
-    shared = shared_vertices(chains, labels, counts)
+    shared = shared_vertices(chains, labels, counts, chord_mm)
     counts = counts.copy()
     counts[shared.rows] = 0
     segment, step = counted(counts)

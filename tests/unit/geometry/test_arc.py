@@ -1,7 +1,8 @@
-"""Arcs: points, speed, bulges, images under affine maps."""
+"""Arcs of circles and ellipses."""
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import pytest
@@ -9,24 +10,38 @@ import pytest
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 
-QUARTER = Arc.from_circle(1 + 1j, 2, 0, math.pi / 2)
+QUARTER = Arc.from_circle(1 + 2j, 5, 0.3, math.pi / 2)
+SLANTED = Arc.from_ellipse(1 - 1j, 4 + 1j, -0.5 + 2j, -0.4, 2.2)
+ARCS = (QUARTER, SLANTED, QUARTER.reversed(), SLANTED.transformed(Affine.from_mirror(0.3)))
 
 
-def test_ends_and_middle_lie_on_the_circle() -> None:
-    assert QUARTER.start == pytest.approx(3 + 1j)
-    assert QUARTER.end == pytest.approx(1 + 3j)
-    assert abs(QUARTER.point(0.3) - (1 + 1j)) == pytest.approx(2)
-    assert QUARTER.turns_left
-    assert not QUARTER.reversed().turns_left
+@pytest.mark.parametrize("arc", ARCS)
+def test_stored_ends_are_points_of_the_arc(arc: Arc) -> None:
+    assert arc.point(0) == arc.start
+    assert arc.point(1) == arc.end
+    for t, end in ((1e-12, arc.start), (1 - 1e-12, arc.end)):
+        assert arc.point(t) == pytest.approx(end, abs=1e-9)
 
 
-def test_velocity_and_acceleration_are_the_derivatives() -> None:
+@pytest.mark.parametrize("arc", ARCS)
+@pytest.mark.parametrize("t", [0.2, 0.9])
+def test_derivatives_against_differences(arc: Arc, t: float) -> None:
     h = 1e-5
-    for arc in (QUARTER, QUARTER.transformed(Affine.from_matrix(2, 1, 0, 1, 0, 0))):
-        slope = (arc.point(0.4 + h) - arc.point(0.4 - h)) / (2 * h)
-        bend = (arc.velocity(0.4 + h) - arc.velocity(0.4 - h)) / (2 * h)
-        assert arc.velocity(0.4) == pytest.approx(slope, rel=1e-8)
-        assert arc.acceleration(0.4) == pytest.approx(bend, rel=1e-8)
+    assert arc.velocity(t) == pytest.approx((arc.point(t + h) - arc.point(t - h)) / (2 * h), abs=1e-7)
+    second = (arc.velocity(t + h) - arc.velocity(t - h)) / (2 * h)
+    assert arc.acceleration(t) == pytest.approx(second, abs=1e-7)
+
+
+@pytest.mark.parametrize("degrees", [30, 45, 60, 90, 120, 180, 270])
+def test_bulge_is_the_tangent_of_a_quarter_of_the_angle(degrees: float) -> None:
+    # DXF reference, LWPOLYLINE group 42: bulge = tan(included angle / 4), positive counter-clockwise.
+    arc = Arc.from_circle(3 - 1j, 7, 0.5, math.radians(degrees))
+    again = Arc.from_bulge(arc.start, arc.end, math.tan(math.radians(degrees) / 4))
+    assert again.center == pytest.approx(3 - 1j)
+    assert abs(again.u) == pytest.approx(7)
+    assert again.sweep_rad == pytest.approx(math.radians(degrees))
+    assert again.turns_left
+    assert not Arc.from_bulge(arc.end, arc.start, -math.tan(math.radians(degrees) / 4)).turns_left
 
 
 @pytest.mark.parametrize(
@@ -34,36 +49,58 @@ def test_velocity_and_acceleration_are_the_derivatives() -> None:
     [(0.4142135623731, 0.2928932188135), (1.0, 1.0), (-0.2679491924311, 0.1339745962156)],
 )
 def test_bulges_as_tabled_for_radius_one(bulge: float, sagitta: float) -> None:
-    # bulge = tan(sweep/4) (DXF reference, GetBulge); sagittas for r = 1 computed from r (1 - cos(sweep/2)).
+    # Sagittas for r = 1 computed from r (1 - cos(sweep/2)), apart from this project.
     chord = 2 * math.sin(2 * math.atan(abs(bulge)))
     arc = Arc.from_bulge(0, chord, bulge)
     assert abs(arc.u) == pytest.approx(1, abs=1e-9)
     assert abs(arc.point(0.5).imag) == pytest.approx(sagitta, abs=1e-9)
-    # Positive: counter-clockwise, the arc lies to the right of its chord.
     assert (arc.point(0.5).imag < 0) == (bulge > 0)
 
 
-def test_an_affine_image_is_an_ellipse_with_the_right_axes() -> None:
-    image = Arc.from_circle(0, 1, 0, math.tau).transformed(Affine.from_matrix(3, 0, 0, 2, 0, 0))
-    long, short, angle = image.principal_axes
-    assert (long, short) == (pytest.approx(3), pytest.approx(2))
-    assert math.sin(angle) == pytest.approx(0, abs=1e-12)
-    assert not image.is_circular
-    assert image.transformed(Affine.from_matrix(1 / 3, 0, 0, 1 / 2, 0, 0)).is_circular
+def test_a_full_turn_starts_and_ends_in_the_same_bits() -> None:
+    arc = Arc.from_circle(0.1, 50, 0.7, math.tau)
+    assert arc.start == arc.end
 
 
-def test_a_full_turn_closes_in_its_own_bits() -> None:
-    full = Arc.from_circle(0.1 + 0.2j, 7.3, 0.4, math.tau)
-    assert full.start == full.end == full.point(1) == full.point(0)
+def test_affine_images_are_arcs_of_the_images() -> None:
+    map_ = Affine.from_matrix(1.2, 0.3, -0.4, 0.9, 5, -6)
+    for arc in ARCS:
+        for t in (0, 0.3, 1):
+            assert arc.transformed(map_).point(t) == pytest.approx(map_.apply(arc.point(t)))
 
 
-def test_a_piece_runs_between_its_parameters_either_way() -> None:
-    piece = QUARTER.piece(0.25, 0.75)
-    assert piece.point(0.5) == pytest.approx(QUARTER.point(0.5))
-    assert QUARTER.piece(0.75, 0.25).start == piece.end
+def test_principal_axes_are_the_singular_values() -> None:
+    long, short, angle = SLANTED.principal_axes
+    for q in (angle, angle + math.pi / 2):
+        tangent = cmath.rect(1, q)
+        reach = math.hypot((SLANTED.u * tangent.conjugate()).real, (SLANTED.v * tangent.conjugate()).real)
+        assert reach == pytest.approx(long if q == angle else short)
+    assert SLANTED.greatest_radius == pytest.approx(long)
+    assert QUARTER.principal_axes[:2] == pytest.approx((5, 5))
 
 
-@pytest.mark.parametrize("sweep", [0.0, 7.0, math.nan])
+def test_circular_arcs_are_known_also_when_mirrored_or_turned() -> None:
+    assert QUARTER.is_circular
+    assert QUARTER.transformed(Affine.from_mirror(0.3)).is_circular
+    assert not SLANTED.is_circular
+    assert QUARTER.turns_left
+    assert not QUARTER.transformed(Affine.from_mirror(0.3)).turns_left
+
+
+def test_pieces_run_either_way() -> None:
+    for t0, t1 in ((0.2, 0.7), (0.7, 0.2)):
+        piece = SLANTED.piece(t0, t1)
+        assert piece.start == SLANTED.point(t0)
+        assert piece.end == SLANTED.point(t1)
+        assert piece.point(0.5) == pytest.approx(SLANTED.point((t0 + t1) / 2))
+
+
+@pytest.mark.parametrize("sweep", [0, 7, math.nan])
 def test_sweeps_of_nothing_or_more_than_a_turn_are_refused(sweep: float) -> None:
-    with pytest.raises(ValueError, match="sweeps"):
-        Arc(1, 1, 0, 1, 1j, 0.0, sweep)
+    with pytest.raises(ValueError):
+        Arc.from_circle(0, 5, 0, sweep)
+
+
+def test_arcs_that_are_not_finite_are_refused() -> None:
+    with pytest.raises(ValueError, match="not finite"):
+        Arc(0, 1, complex(math.inf, 0), 1, 1j, 0, 1)

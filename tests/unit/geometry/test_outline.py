@@ -1,43 +1,57 @@
-"""Outlines and regions: closed to the bit, directions kept under mirrors."""
+"""Closed outlines."""
 
 from __future__ import annotations
 
 import pytest
 
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
-from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.outline import Outline
-from frameforge.geometry.region import Region
-from frameforge.geometry.shapes import circle, ellipse, rectangle
+
+TRIANGLE = Outline.from_points([0, 4, 4 + 3j])
 
 
-def test_a_gap_is_refused() -> None:
+def test_a_gap_or_nothing_at_all_is_refused() -> None:
     with pytest.raises(ValueError, match="gap"):
-        Outline((Line(0, 1), Line(1, 1j), Line(1j, 1e-12)))
+        Outline((Line(0, 1), Line(1 + 1e-12, 0)))
+    with pytest.raises(ValueError, match="at least one"):
+        Outline(())
 
 
-def test_a_chain_shares_its_joints_and_wide_gaps_get_a_line() -> None:
-    chain = [Line(0, 1), Line(1 + 1e-8j, 1 + 1j), Line(1 + 1j, 1 + 1j), Line(1 + 1j, 1j)]
-    outline = Outline.from_chain(chain, joint_mm=1e-7)
-    assert [segment.start for segment in outline.segments] == [0, 1, 1 + 1j, 1j]
-    assert area_mm2(outline) == pytest.approx(1)
-
-
-def test_a_polygon_takes_equal_neighbours_once_and_needs_three_points() -> None:
-    assert len(Outline.from_points([0, 0, 1, 1j, 0]).segments) == 3
+def test_points_become_lines_and_repeated_points_are_taken_once() -> None:
+    assert Outline.from_points([0, 0, 4, 4 + 3j, 4 + 3j, 0]) == TRIANGLE
+    assert [s.start for s in TRIANGLE.segments] == [0, 4, 4 + 3j]
     with pytest.raises(ValueError, match="three"):
-        Outline.from_points([0, 1, 1])
+        Outline.from_points([0, 1, 0])
 
 
-def test_a_mirrored_region_keeps_outer_and_holes_the_right_way_round() -> None:
-    region = Region(rectangle(0, 0, 10, 6), (circle(5 + 3j, 1).reversed(),))
-    mirrored = region.transformed(Affine.from_mirror())
-    assert area_mm2(mirrored) == pytest.approx(area_mm2(region))
-    assert area_mm2(mirrored.outer) > 0 > area_mm2(mirrored.holes[0])
-    assert region.segment_count == 5
+def test_a_chain_shares_its_joints_drops_specks_and_closes_gaps() -> None:
+    chain = [
+        Line(0, 4),
+        Line(4 + 1e-9j, 4 + 1e-9 + 1e-9j),  # a speck
+        Line(4 + 1e-9j, 4 + 3j),
+        Cubic(2 + 5j, 1 + 4j, 0.5 + 3j, 1e-9 + 0j),  # starts far from where the last one ended
+    ]
+    outline = Outline.from_chain(chain, joint_mm=1e-6)
+    assert [type(s).__name__ for s in outline.segments] == ["Line", "Line", "Line", "Cubic"]
+    assert outline.segments[1].start == 4
+    assert outline.segments[2] == Line(4 + 3j, 2 + 5j)
+    assert outline.segments[-1].end == 0
 
 
-def test_shapes_without_size_are_refused() -> None:
-    with pytest.raises(ValueError, match="above 0"):
-        ellipse(0, 5, 0)
+def test_a_chain_that_does_not_return_is_closed_by_a_line() -> None:
+    outline = Outline.from_chain([Line(0, 4), Line(4, 4 + 3j)], joint_mm=1e-6)
+    assert outline == TRIANGLE
+
+
+def test_a_chain_without_length_is_refused() -> None:
+    with pytest.raises(ValueError, match="length"):
+        Outline.from_chain([Line(0, 1e-9)], joint_mm=1e-6)
+
+
+def test_images_keep_joints_and_reversal_keeps_the_start() -> None:
+    moved = TRIANGLE.transformed(Affine.from_turn(0.3))
+    assert len(moved.segments) == 3
+    back = TRIANGLE.reversed()
+    assert [s.start for s in back.segments] == [0, 4 + 3j, 4]

@@ -1,0 +1,82 @@
+"""Tables of segments against the segments themselves."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.cubic import Cubic
+from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Segment
+from frameforge.geometry.segment_table import ARC, SegmentTable
+
+SEGMENTS: tuple[Segment, ...] = (
+    Line(1 + 1j, 4 - 2j),
+    Arc.from_circle(1 + 2j, 5, 0.3, 1.2),
+    Arc.from_circle(1 + 2j, 5, 0.3, -1.2).transformed(Affine.from_turn(2)),
+    Arc.from_ellipse(1 - 1j, 4 + 1j, -0.5 + 2j, -0.4, 2.2),
+    Arc.from_ellipse(1 - 1j, 4 + 1j, -0.5 + 2j, -0.4, 2.2).transformed(Affine.from_mirror(0.3)),
+    Cubic(0, 1 + 3j, 4 - 2j, 6 + 1j),
+)
+MAPS = (Affine.from_turn(0.4, 1j), Affine.from_mirror(1.1), Affine.from_matrix(1.2, 0.3, -0.4, 0.9, 5, -6))
+
+
+@pytest.mark.parametrize("t", [0.0, 0.3, 1.0])
+def test_points_and_derivatives_are_those_of_the_segments(t: float) -> None:
+    table = SegmentTable.from_segments(SEGMENTS)
+    rows, parameters = np.arange(len(table)), np.full(len(table), t)
+    for name in ("point", "velocity", "acceleration"):
+        wanted = [getattr(segment, name)(t) for segment in SEGMENTS]
+        assert getattr(table, name)(rows, parameters) == pytest.approx(np.array(wanted), abs=1e-12)
+
+
+def test_segments_come_back_with_their_ends_to_the_bit() -> None:
+    for before, after in zip(SEGMENTS, SegmentTable.from_segments(SEGMENTS).to_segments(), strict=True):
+        assert type(after) is type(before)
+        assert (after.start, after.end) == (before.start, before.end)
+        assert after.point(0.3) == pytest.approx(before.point(0.3))
+
+
+def test_arcs_stand_in_their_principal_frame() -> None:
+    table = SegmentTable.from_segments(SEGMENTS)
+    arcs = table.taken(np.flatnonzero(table.kind == ARC))
+    long, short = abs(arcs.k2), abs(arcs.k3)
+    assert (long >= short - 1e-12).all()
+    assert arcs.k3 == pytest.approx(1j * arcs.k2 * short / long, abs=1e-12)
+    assert arcs.k2[:2] == pytest.approx(5)
+    assert (np.abs(arcs.q0) <= math.pi).all()
+
+
+def test_arcs_of_one_ellipse_have_one_frame_however_they_are_given() -> None:
+    ellipse = Arc.from_ellipse(1 - 1j, 4 + 1j, -0.5 + 2j, 0, math.tau)
+    turned = Arc.from_ellipse(1 - 1j, -0.5 + 2j, -4 - 1j, 0.2, 1)  # the same conjugate pair, a quarter turn on
+    table = SegmentTable.from_segments([ellipse, turned, ellipse.piece(0.3, 0.1)])
+    for column in (table.k1, table.k2, table.k3):
+        assert column == pytest.approx(column[0], abs=1e-12)
+
+
+def test_moved_rows_are_images_of_the_segments_map_after_map() -> None:
+    moved = SegmentTable.from_segments(SEGMENTS).moved(MAPS)
+    images = [segment.transformed(map_) for map_ in MAPS for segment in SEGMENTS]
+    t = np.full(len(images), 0.3)
+    assert moved.point(np.arange(len(images)), t) == pytest.approx(np.array([s.point(0.3) for s in images]), abs=1e-12)
+    assert moved.start == pytest.approx(np.array([s.start for s in images]), abs=1e-12)
+
+
+def test_joined_and_taken_rows_keep_their_order() -> None:
+    table = SegmentTable.from_segments(SEGMENTS)
+    both = SegmentTable.joined([table, table])
+    assert len(both) == 2 * len(table)
+    assert both.taken(np.array([7, 0])).start.tolist() == [SEGMENTS[1].start, SEGMENTS[0].start]
+
+
+def test_chords_may_be_asked_finer_row_by_row() -> None:
+    table = SegmentTable.from_segments(SEGMENTS)
+    fine = table.chord_counts(np.where(np.arange(len(table)) == 1, 0.0001, 0.01))
+    assert fine[1] > 9 * table.chord_counts(0.01)[1]
+    assert (np.delete(fine, 1) == np.delete(table.chord_counts(0.01), 1)).all()
+    assert fine[0] == 1
