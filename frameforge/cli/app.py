@@ -9,6 +9,7 @@ import typer
 from frameforge import __version__
 from frameforge.cli import demo, make, motif
 from frameforge.cli.console import say
+from frameforge.cli.typed import HELP_SETTINGS, TypedCommand
 
 __all__ = ["app"]
 
@@ -17,10 +18,10 @@ app = typer.Typer(
     help="Ornamented round paper frames, mats, rings and labels as clean cut files with true curves.",
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["--help", "-h"], "max_content_width": 80},
+    context_settings=HELP_SETTINGS,
 )
-app.command("demo")(demo.command)
-app.command("make")(make.command)
+app.command("demo", cls=TypedCommand, context_settings=HELP_SETTINGS)(demo.command)
+app.command("make", cls=TypedCommand, context_settings=HELP_SETTINGS)(make.command)
 app.add_typer(motif.app, name="motif")
 
 

@@ -14,7 +14,7 @@ import typer
 from frameforge.cli.app import app
 from frameforge.cli.console import failure_json, print_json, say, say_fault
 from frameforge.cli.questions import ALONE, question_lines
-from frameforge.cli.usage import usage_faults
+from frameforge.cli.usage import resolved, usage_faults
 from frameforge.errors import FrameforgeError, InputError
 from frameforge.job.findings import FindingsError, finding_json
 
@@ -62,10 +62,13 @@ def _run(words: list[str]) -> int:
     if words in ALONE and not completes:
         say(question_lines())
         return 0
-    command = typer.main.get_command(app)
-    if not completes and (faults := usage_faults(command, words)):
+    root = typer.main.get_command(app)
+    if completes:
+        return int(root.main(words, prog_name="frameforge", standalone_mode=False) or 0)
+    if faults := usage_faults(root, words):
         raise InputError.from_many(list(faults))
-    code = command.main(words, prog_name="frameforge", standalone_mode=False)
+    command, name, rest = resolved(root, words)
+    code = command.main(rest, prog_name=f"frameforge {name}".strip(), standalone_mode=False)
     if code == INTERRUPTED:
         # typer gives this number back instead of letting the interruption through.
         raise KeyboardInterrupt

@@ -9,10 +9,11 @@ import typer
 
 from frameforge.cli.console import print_json, say
 from frameforge.cli.options import takes
+from frameforge.cli.typed import HELP_SETTINGS, TypedCommand
 
 __all__ = ["app"]
 
-app = typer.Typer(help="The motifs: list them, or look at one.", rich_markup_mode=None, no_args_is_help=False)
+app = typer.Typer(help="The motifs: list them, or look at one.", rich_markup_mode=None, context_settings=HELP_SETTINGS)
 
 
 @app.callback(invoke_without_command=True)
@@ -50,5 +51,5 @@ def _show(motif: str, out: str | None, json: bool, **options: Any) -> None:
     say(result.lines(), beside_json=json)
 
 
-app.command("list")(_list)
-app.command("show")(_show)
+app.command("list", cls=TypedCommand, context_settings=HELP_SETTINGS)(_list)
+app.command("show", cls=TypedCommand, context_settings=HELP_SETTINGS)(_show)

@@ -13,7 +13,7 @@ from frameforge.recipe.not_yet import KEYS_NOT_YET, VALUES_NOT_YET
 from frameforge.recipe.words import SYNONYMS, nearest
 from frameforge.units import is_lone_unit
 
-__all__ = ["usage_faults"]
+__all__ = ["resolved", "usage_faults"]
 
 _RECIPE: Final = (".toml", ".svg", ".dxf")
 _LOOSE: Final = re.compile(
@@ -50,14 +50,19 @@ class _Line:
         self.faults.append(InputError(say, where=f"{self.where}, {behind}" if behind else self.where, code="usage"))
 
 
+def resolved(root: Any, argv: Sequence[str]) -> tuple[Any, str, list[str]]:
+    """Return the innermost command that ``argv`` names, its name ("motif list"), and the words behind it."""
+    command, where, rest = root, "", list(argv)
+    while rest and rest[0] in getattr(command, "commands", ()):
+        where, command, rest = f"{where} {rest[0]}".strip(), command.commands[rest[0]], rest[1:]
+    return command, where, rest
+
+
 def usage_faults(root: Any, argv: Sequence[str]) -> list[InputError]:
     """Return every fault of ``argv`` against the commands and options of ``root`` (a command group of typer)."""
-    command, where, rest = root, "", list(argv)
-    while hasattr(command, "commands") and rest and not rest[0].startswith("-"):
-        known = command.commands
-        if rest[0] not in known:
-            return [_no_command(rest[0], known, where)]
-        where, command, rest = f"{where} {rest[0]}".strip(), known[rest[0]], rest[1:]
+    command, where, rest = resolved(root, argv)
+    if hasattr(command, "commands") and rest and not rest[0].startswith("-"):
+        return [_no_command(rest[0], command.commands, where)]
     line = _Line(
         where or "frameforge",
         {flag: not param.is_flag for param in _options(command) for flag in param.opts},
