@@ -20,7 +20,7 @@ from frameforge.geometry.ribbon.spine import Spine, spine_core
 from frameforge.geometry.shapes import circle
 from frameforge.tolerances import DOT_MM, FIT_MM, SAME_POINT_MM
 
-__all__ = ["Pen", "dot_region", "stroke_region", "stroke_with_report"]
+__all__ = ["Pen", "dot_region", "stroke_region", "stroke_with_report", "strokes_with_report"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,17 +64,24 @@ def stroke_region(line: Outline | Sequence[Segment], pen: Pen, *, fit_mm: float 
 
 def stroke_with_report(line: Outline | Sequence[Segment], pen: Pen, *, fit_mm: float = FIT_MM) -> Combined:
     """Return the same with the report: how often it was repeated finer, and places that could not be made exact."""
-    chains = _drawn(line, pen)
+    return strokes_with_report([line], pen, fit_mm=fit_mm)
+
+
+def strokes_with_report(
+    lines: Sequence[Outline | Sequence[Segment]], pen: Pen, *, fit_mm: float = FIT_MM
+) -> Combined:  # fmt: skip
+    """Return what the pen covers along several lines together; much quicker than one by one and uniting them."""
+    chains = [chain for line in lines for chain in _drawn(line, pen)]
     dots = [
         region for chain in chains if chain.is_dot for region in dot_region(chain.segments[0].start, pen, chain.way)
     ]
-    lines = [chain for chain in chains if not chain.is_dot]
+    long = [chain for chain in chains if not chain.is_dot]
     task = Task(
-        tuple(loop for chain in lines for loop in chain.loops(pen)),
+        tuple(loop for chain in long for loop in chain.loops(pen)),
         pen.reach_mm,
         fit_mm,
         Corners(pen.join, pen.mitre_limit, beyond="bevel"),
-        lambda inset_mm, chord_mm: spine_core([c.spine(pen) for c in lines], pen.reach_mm, inset_mm, chord_mm),
+        lambda inset_mm, chord_mm: spine_core([c.spine(pen) for c in long], pen.reach_mm, inset_mm, chord_mm),
     )
     combined = evaluate(task)
     if not dots:
