@@ -125,7 +125,7 @@ def _root(table: SegmentTable, row: int, low: float, high: float, distance_mm: f
             low = middle
         else:
             high = middle
-    return low
+    return float(low)
 
 
 def _signed_factor(table: SegmentTable, rows: Ints, t: Floats, distance_mm: float) -> Floats:

@@ -27,10 +27,12 @@ _POINTS = 33
 _DENSE = 65
 _VECTOR_ROUNDS = 3
 _NORMAL_ROUNDS = 5
+# Rounds that weight each residual by its size, so that the greatest becomes least (C. L. Lawson, 1961).
+_EVEN_ROUNDS = 5
 _BALANCES = 4
 _MOST_SPANS = 24
 # So little of the vector residual is kept among the normal ones that a straight parallel has handles at all.
-_RIDGE = 1e-6
+_RIDGE = 1e-12
 
 
 class Stretch(NamedTuple):
@@ -139,24 +141,33 @@ def _fitted(
     size = np.abs(np.diff(goal.point, axis=1)).sum(axis=1)
     handles = np.stack([size / 3, size / 3])
     w = np.tile(np.linspace(0, 1, _POINTS), (len(rows), 1))
-    for number in range(_VECTOR_ROUNDS + _NORMAL_ROUNDS):
-        handles = _least_squares(goal, w, handles, size, by_normal=number >= _VECTOR_ROUNDS)
-        w = _with_foot_points(goal, w, handles)
-    return handles[0], handles[1], _off(table, rows, goal, w, handles, distance_mm)
+    weights, best, least = np.ones_like(w), handles, np.full(len(rows), np.inf)
+    for number in range(_VECTOR_ROUNDS + _NORMAL_ROUNDS + _EVEN_ROUNDS):
+        handles = _least_squares(goal, w, handles, size, weights if number >= _VECTOR_ROUNDS else None)
+        w, residual = _with_foot_points(goal, w, handles)
+        if number < _VECTOR_ROUNDS + _NORMAL_ROUNDS - 1:
+            continue
+        worst = residual.max(axis=1)
+        best, least = np.where(worst < least, handles, best), np.minimum(worst, least)
+        weights = weights * residual
+        weights = weights / np.maximum(weights.max(axis=1, keepdims=True), 1e-300) + 1e-9
+    return best[0], best[1], _off(table, rows, goal, w, best, distance_mm)
 
 
-def _least_squares(goal: _Goal, w: Floats, handles: Floats, size: Floats, *, by_normal: bool) -> Floats:
+def _least_squares(goal: _Goal, w: Floats, handles: Floats, size: Floats, weights: Floats | None) -> Floats:
     """Return the handle lengths with the least sum of squared residuals at the parameters ``w``.
 
-    The cubic is Q0 (B0 + B1) + Q1 (B2 + B3) + near T0 B1 - far T1 B2: linear in both lengths.
+    The cubic is Q0 (B0 + B1) + Q1 (B2 + B3) + near T0 B1 - far T1 B2: linear in both lengths. With ``weights`` only the
+    residuals across the tangent count.
     """
     b0, b1, b2, b3 = _bernstein(w)
     rest = goal.point - goal.point[:, :1] * (b0 + b1) - goal.point[:, -1:] * (b2 + b3)
     one, two = goal.tangent[:, :1] * b1, -goal.tangent[:, -1:] * b2
     system = _normal_equations(one, two, rest)
-    if by_normal:
+    if weights is not None:
         # The component across the tangent T is the imaginary part after turning by -T.
-        turned = [np.asarray((z * goal.tangent.conj()).imag + 0j) for z in (one, two, rest)]
+        root = np.sqrt(weights)
+        turned = [np.asarray(root * (z * goal.tangent.conj()).imag + 0j) for z in (one, two, rest)]
         across = _normal_equations(turned[0], turned[1], turned[2])
         system = tuple(c + _RIDGE * v for c, v in zip(across, system, strict=True))
     aa, ab, bb, ar, br = system
@@ -175,8 +186,11 @@ def _normal_equations(one: Complexes, two: Complexes, rest: Complexes) -> tuple[
     return dot(one, one), dot(one, two), dot(two, two), dot(one, rest), dot(two, rest)
 
 
-def _with_foot_points(goal: _Goal, w: Floats, handles: Floats) -> Floats:
-    """Return the parameters moved, by one Newton step, to the points of the cubics nearest the goal's points."""
+def _with_foot_points(goal: _Goal, w: Floats, handles: Floats) -> tuple[Floats, Floats]:
+    """Return the parameters moved, by one Newton step, to the points of the cubics nearest the goal's points.
+
+    Also returned: how far the goal's points lie across from where the parameters were.
+    """
     point, velocity, acceleration = _cubic(goal, w, handles)
     apart = point - goal.point
     slope = (velocity.conj() * apart).real
@@ -184,7 +198,7 @@ def _with_foot_points(goal: _Goal, w: Floats, handles: Floats) -> Floats:
     bend = np.where(bend > 0, bend, abs(velocity) ** 2 + MIN_CHORD_MM**2)
     moved = np.clip(w - slope / bend, 0, 1)
     moved[:, 0], moved[:, -1] = 0, 1
-    return np.maximum.accumulate(moved, axis=1)
+    return np.maximum.accumulate(moved, axis=1), np.abs((apart * goal.tangent.conj()).imag)
 
 
 def _off(table: SegmentTable, rows: Ints, goal: _Goal, w: Floats, handles: Floats, distance_mm: float) -> Floats:
