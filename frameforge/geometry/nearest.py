@@ -8,15 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from frameforge.geometry.many import Many
 from frameforge.geometry.outline import Outline, Segment
+from frameforge.geometry.segment_table import ARC, Complexes, Floats, Ints, SegmentTable
 from frameforge.tolerances import NEAREST_MM, NO_GAP_MM
 
 __all__ = ["Closest", "distance"]
-
-Floats = npt.NDArray[np.float64]
-Complexes = npt.NDArray[np.complex128]
-Index = npt.NDArray[np.intp]
 
 # Each round cuts every chord that can still win into four, so its distance from the curve falls by sixteen.
 _CUT = 4
@@ -52,9 +48,9 @@ def distance(a: Sequence[Outline], b: Sequence[Outline]) -> Closest:
     segments_b = [segment for outline in b for segment in outline.segments]
     if not segments_a or not segments_b:
         raise ValueError("a distance needs an outline on both sides")
-    curves = Many(segments_a), Many(segments_b)
+    tables = SegmentTable.from_segments(segments_a), SegmentTable.from_segments(segments_b)
     best: Closest | None = None
-    for i, t, j, s in _starts(*curves):
+    for i, t, j, s in _starts(*tables):
         found = _closest(segments_a[i], t, segments_b[j], s)
         if best is None or found.gap_mm < best.gap_mm:
             best = found
@@ -66,7 +62,7 @@ def distance(a: Sequence[Outline], b: Sequence[Outline]) -> Closest:
 class _Chords:
     """Pieces of curves: which segment, from which t on, how long in t; end points; greatest distance from the curve."""
 
-    index: Index
+    index: Ints
     t: Floats
     step: Floats
     start: Complexes
@@ -74,23 +70,25 @@ class _Chords:
     off: Floats
 
     @classmethod
-    def cut(cls, curves: Many, index: Index, t: Floats, step: Floats) -> _Chords:
-        """Return the chords over t .. t + step of the numbered segments."""
-        off = curves.bend[index] * step * step / 8
-        return cls(index, t, step, curves.points(index, t), curves.points(index, t + step), off)
+    def cut(cls, table: SegmentTable, index: Ints, t: Floats, step: Floats) -> _Chords:
+        """Return the chords over t .. t + step of the numbered segments.
 
-    def finer(self, curves: Many, rows: Index) -> _Chords:
+        Over a step h of t a chord is at most h^2/8 max|P''| away (de Boor, A Practical Guide to Splines, ch. III).
+        """
+        off = _bend(table)[index] * step * step / 8
+        return cls(index, t, step, table.point(index, t), table.point(index, t + step), off)
+
+    def finer(self, table: SegmentTable, rows: Ints) -> _Chords:
         """Return the chosen chords, each cut into four, in order."""
         step = np.repeat(self.step[rows] / _CUT, _CUT)
         t = np.repeat(self.t[rows], _CUT) + step * np.tile(np.arange(_CUT), len(rows))
-        return _Chords.cut(curves, np.repeat(self.index[rows], _CUT), t, step)
+        return _Chords.cut(table, np.repeat(self.index[rows], _CUT), t, step)
 
 
-def _starts(a: Many, b: Many) -> list[tuple[int, float, int, float]]:
+def _starts(a: SegmentTable, b: SegmentTable) -> list[tuple[int, float, int, float]]:
     """Return (segment of a, t, segment of b, s) from which the closest pair is reached, nearest first."""
-    everything = [np.arange(c.count) for c in (a, b)]
     chords_a, chords_b = (
-        _Chords.cut(c, n, np.zeros(c.count), np.ones(c.count)) for c, n in zip((a, b), everything, strict=True)
+        _Chords.cut(table, np.arange(len(table)), np.zeros(len(table)), np.ones(len(table))) for table in (a, b)
     )
     rows, cols = _possible(chords_a, chords_b)
     for _ in range(_ROUNDS):
@@ -110,7 +108,14 @@ def _starts(a: Many, b: Many) -> list[tuple[int, float, int, float]]:
     return list(zip(chords_a.index[rows].tolist(), t.tolist(), chords_b.index[cols].tolist(), s.tolist(), strict=True))
 
 
-def _possible(a: _Chords, b: _Chords) -> tuple[Index, Index]:
+def _bend(table: SegmentTable) -> Floats:
+    """Return an upper bound of |P''| for every segment: linear in t for cubics, greatest on the long axis for arcs."""
+    start, k1, k2, end = table.start, table.k1, table.k2, table.end
+    cubic = 6 * np.maximum(abs(start - 2 * k1 + k2), abs(k1 - 2 * k2 + end))
+    return np.asarray(np.where(table.kind == ARC, table.sweep**2 * abs(k2), cubic))
+
+
+def _possible(a: _Chords, b: _Chords) -> tuple[Ints, Ints]:
     """Return the pairs of chords that may be the closest, by the discs round them; all pairs, block by block."""
     middle_a, middle_b = (a.start + a.end) / 2, (b.start + b.end) / 2
     reach_a, reach_b = np.abs(a.end - a.start) / 2 + a.off, np.abs(b.end - b.start) / 2 + b.off
@@ -128,7 +133,7 @@ def _possible(a: _Chords, b: _Chords) -> tuple[Index, Index]:
     return rows[near], cols[near]
 
 
-def _kept(a: _Chords, rows: Index, b: _Chords, cols: Index) -> tuple[Index, Index, Floats, Floats]:
+def _kept(a: _Chords, rows: Ints, b: _Chords, cols: Ints) -> tuple[Ints, Ints, Floats, Floats]:
     """Return the pairs that may still be the closest, with the distance of their chords and where on each it is."""
     gaps, at = _chord_gaps(a.start[rows], a.end[rows], b.start[cols], b.end[cols])
     off = a.off[rows] + b.off[cols]
