@@ -26,6 +26,7 @@ __all__ = [
     "GAP_MM",
     "GAP_SLACK_MM",
     "JOINT_MM",
+    "LEAST_DASH_MM",
     "LENGTH_PART",
     "LINES_MM",
     "MIN_CHORD_MM",
@@ -44,6 +45,7 @@ __all__ = [
     "SAME_POINT_MM",
     "SAME_SHAPE_MM",
     "SAME_T",
+    "SHORT_HANDLE_PART",
     "SMALLEST_ARC_MM",
     "SMOOTH_MM",
     "SMOOTH_RAD",
@@ -206,3 +208,11 @@ DUST_MM: Final = 1e-4
 
 DOT_MM: Final = 1e-6
 """A drawn line no longer than this is a dot."""
+
+SHORT_HANDLE_PART: Final = 1 / 400
+"""A handle shorter than this part of the pen's width only says which way the line starts; drawn in, the line moves by
+a thousandth of the width."""
+
+LEAST_DASH_MM: Final = 0.1
+"""Dashes and gaps that come to less than this, one with another, are drawn as a whole line; a third of 240 g card's
+thickness."""

@@ -53,8 +53,11 @@ class Arc:
     def from_bulge(cls, start: complex, end: complex, bulge: float) -> Arc:
         """Return the circular arc over a chord; bulge = tan(sweep/4), positive counter-clockwise (DXF reference).
 
+        Raises ValueError for a bulge of 0, which is a line, and for a chord without length.
         Derivation: with half chord h = (end - start)/2 the centre is mid + i h (1 - bulge^2)/(2 bulge).
         """
+        if not (bulge and start != end):
+            raise ValueError(f"bulge {bulge} over the chord from {start} to {end} is no arc")
         half = (end - start) / 2
         center = (start + end) / 2 + 1j * half * (1 - bulge * bulge) / (2 * bulge)
         radius = abs(half) * (1 + bulge * bulge) / (2 * abs(bulge))

@@ -32,12 +32,13 @@ from frameforge.geometry.leaves import Leaves
 from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import Floats, Ints
 from frameforge.geometry.trace.check import Checked, checked
+from frameforge.geometry.trace.joints import Rules
 from frameforge.geometry.trace.nearby import NEAR
 from frameforge.geometry.trace.runs import Rings
 from frameforge.geometry.trace.settle import settling_vertices
 from frameforge.geometry.trace.source import Source
 from frameforge.geometry.trace.tracing import Traced, trace
-from frameforge.tolerances import CHORD_MM, REFINE_BY, REFINEMENTS
+from frameforge.tolerances import CHORD_MM, CRUMB_EDGE_MM, REFINE_BY, REFINEMENTS
 
 __all__ = [
     "Combined",
@@ -55,6 +56,7 @@ __all__ = [
     "union",
 ]
 
+_RULES = Rules(crumb_mm=CRUMB_EDGE_MM)
 _SETTLINGS = 4  # rounds of settling places where three curves nearly meet; one more is the rule where there are any
 
 
@@ -94,22 +96,25 @@ def evaluate(expression: Expression, *, chord_mm: float = CHORD_MM) -> Combined:
 
     ``chord_mm`` is the greatest distance of the chords on which shapely decides the topology; the result does not
     depend on it. Where something does not come out exact, the outlines concerned are tried again with chords an
-    eighth as far off, four times at most; what is left then stands in the report. Nothing covered gives no region.
+    eighth as far off, four times at most, and the best attempt is taken; what is left then stands in the report.
+    Nothing covered gives no region.
     """
     leaves = Leaves.from_expression(expression)
     if leaves is None:
         return Combined((), Report(chord_mm))
     finer = np.ones(len(leaves.chains.table))
     leaves, source = _sound(leaves, chord_mm, finer)
-    for repeats in range(REFINEMENTS + 1):
-        attempt = _attempt(leaves, source)
-        if not attempt.trouble or repeats == REFINEMENTS:
-            break
+    attempt = best = _attempt(leaves, source)
+    repeats = 0
+    while attempt.trouble and repeats < REFINEMENTS:
+        repeats += 1
         finer[_outlines_near(attempt.trouble, source)] *= REFINE_BY
         source = Source.from_chains(leaves.chains, chord_mm, finer=finer)
-    traced, check, finest = attempt.traced, attempt.check, chord_mm / float(finer.max())
+        attempt = _attempt(leaves, source)
+        best = attempt if len(attempt.trouble) <= len(best.trouble) else best
+    traced, check, finest = best.traced, best.check, chord_mm / float(finer.max())
     report = Report(finest, repeats, traced.lost, traced.patched, check.touches, check.crossed)
-    return Combined(regions_of(traced.outlines, attempt.polygon), report)
+    return Combined(regions_of(traced.outlines, best.polygon), report)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -146,7 +151,7 @@ def _attempt(leaves: Leaves, source: Source) -> _Attempt:
     """Return the result on one set of chords, after settling the places where three curves nearly meet."""
     for _ in range(_SETTLINGS):
         shells = boolean.shells(leaves.geometry(source.vertices))
-        traced = trace(Rings(shells.point, shells.first), source)
+        traced = trace(Rings(shells.point, shells.first), source, _RULES)
         added = settling_vertices(traced, source)
         if not len(added.t):
             break

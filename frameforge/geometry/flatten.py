@@ -12,7 +12,9 @@ import shapely
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline, Segment
+from frameforge.geometry.ragged import counted
 from frameforge.geometry.region import Region
+from frameforge.geometry.segment_table import SegmentTable
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Flat", "chord_count", "flatten_outline", "sample", "to_polygon"]
@@ -28,19 +30,18 @@ class Flat:
 
 
 def chord_count(segment: Segment, chord_mm: float) -> int:
-    """Return into how many equal steps of t the segment is cut so that no chord is further than ``chord_mm`` from it.
+    """Return into how many equal steps of t a segment is cut so that its chords stay within ``chord_mm`` of it.
 
-    An arc of half-axis r: a chord over the angle q lies r (1 - cos(q/2)) away at most (exact for circles, an upper
-    bound for ellipses). A cubic: linear interpolation over a step h errs by at most h^2/8 max|P''|, and P'' is
-    linear, so its greatest value stands at an end (de Boor, A Practical Guide to Splines, ch. III).
+    ``SegmentTable.chord_counts`` does the same for many segments at once and gives the sources of both bounds.
     """
     if isinstance(segment, Line):
         return 1
     if isinstance(segment, Arc):
         cosine = 1 - min(chord_mm / segment.greatest_radius, 1.0)
-        return max(1, math.ceil(abs(segment.sweep_rad) / (2 * math.acos(cosine))))
-    bend = max(abs(segment.acceleration(0)), abs(segment.acceleration(1)))
-    return max(1, math.ceil(math.sqrt(bend / (8 * chord_mm))))
+        count = abs(segment.sweep_rad) / (2 * math.acos(cosine))
+    else:
+        count = math.sqrt(max(abs(segment.acceleration(0)), abs(segment.acceleration(1))) / (8 * chord_mm))
+    return max(1, math.ceil(count * (1 - 1e-12)))
 
 
 def sample(segment: Segment, t: npt.NDArray[np.float64]) -> npt.NDArray[np.complex128]:
@@ -62,14 +63,15 @@ def flatten_outline(outline: Outline, chord_mm: float = CHORD_MM) -> Flat:
     """
     if not chord_mm > 0:
         raise ValueError(f"chord distance {chord_mm} mm must be above 0")
-    counts = [chord_count(segment, chord_mm) for segment in outline.segments]
-    least = math.ceil(3 / len(counts)) if sum(counts) < 3 else 1
-    parts = [np.arange(max(n, least)) / max(n, least) for n in counts]
-    points = [sample(segment, t) for segment, t in zip(outline.segments, parts, strict=True)]
-    for segment, part in zip(outline.segments, points, strict=True):
-        part[0] = segment.start
-    index = np.repeat(np.arange(len(parts)), [len(t) for t in parts])
-    return Flat(np.concatenate(points), index, np.concatenate(parts))
+    table = SegmentTable.from_segments(outline.segments)
+    counts = table.chord_counts(chord_mm)
+    if counts.sum() < 3:
+        counts = np.maximum(counts, -(-3 // len(counts)))
+    row, step = counted(counts)
+    t = step / counts[row]
+    points = table.point(row, t)
+    points[step == 0] = table.start
+    return Flat(points, row, t)
 
 
 def to_polygon(region: Region, chord_mm: float = CHORD_MM) -> shapely.Polygon:

@@ -10,7 +10,7 @@ import numpy as np
 
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.outline import Segment
-from frameforge.geometry.segment_table import ARC, LINE, Bools, Ints, SegmentTable
+from frameforge.geometry.segment_table import ARC, Bools, Ints, SegmentTable
 from frameforge.geometry.trace.clusters import clusters
 from frameforge.tolerances import WELD_MM
 
@@ -101,9 +101,10 @@ class Chains:
         return Chains(split, first, self.is_open)
 
     def _without_points(self) -> Chains:
-        """Return the chains without the lines that have no length; a chain of nothing else keeps one of them."""
+        """Return the chains without lines and cubics that have no length; a chain of nothing else keeps one of them."""
         table = self.table
-        is_kept = (table.kind != LINE) | (table.start != table.end)
+        spread = np.maximum(abs(table.k1 - table.start), abs(table.k2 - table.start))
+        is_kept = (table.kind == ARC) | (table.start != table.end) | (spread > WELD_MM)
         if is_kept.all():
             return self
         kept_before = np.concatenate([[0], np.cumsum(is_kept)])

@@ -10,6 +10,7 @@ from frameforge.geometry.boolean import shared_points
 from frameforge.geometry.segment_table import Complexes, Floats, Ints, SegmentTable
 from frameforge.geometry.trace.added import perpendicular
 from frameforge.geometry.trace.chains import Chains
+from frameforge.geometry.trace.crossings import crossings
 from frameforge.geometry.trace.nearby import NEAR, near_pairs, with_near_places
 from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.supports import support_labels
@@ -39,13 +40,13 @@ def checked(chains: Chains, candidates: tuple[complex, ...], chord_mm: float) ->
     labels = support_labels(chains.table)
     vertices = flatten_chains(chains, labels, chord_mm)
     strips = Strips.from_vertices(chains, vertices)
-    crossed = _crossing_points(strips, *_strips_at_corners(chains, strips))
+    crossed = _crossing_points(chains, strips, *_strips_at_corners(chains, strips))
     touches = _touches(chains, strips, np.array(candidates, dtype=np.complex128), chord_mm)
     one, two = near_pairs(chains, labels, strips, NEAR * chord_mm)
     if len(one):
         strips = Strips.from_vertices(chains, with_near_places(chains, labels, vertices, strips, chord_mm))
         one, two = near_pairs(chains, labels, strips, 0.0)
-        crossed = np.concatenate([crossed, _crossing_points(strips, one, two)])
+        crossed = np.concatenate([crossed, _crossing_points(chains, strips, one, two)])
     return Checked(tuple(crossed.tolist()), tuple(touches.tolist()))
 
 
@@ -81,10 +82,17 @@ def _strips_at_corners(chains: Chains, strips: Strips) -> tuple[Ints, Ints]:
     return last, np.searchsorted(strips.segment, after[corner])
 
 
-def _crossing_points(strips: Strips, one: Ints, two: Ints) -> Complexes:
-    """Return where the strips of each pair cross, leaving out vertices of both."""
+def _crossing_points(chains: Chains, strips: Strips, one: Ints, two: Ints) -> Complexes:
+    """Return where the curves of each pair of strips cross, once each, leaving out vertices of both.
+
+    The chords show where; that the curves do cross there, and not only their chords, Newton has to confirm.
+    """
     point, pair = shared_points(strips.lines[one], strips.lines[two])
     is_vertex = np.ones(len(point), dtype=bool)
     for side in (one, two):
         is_vertex &= (abs(strips.points[side[pair]] - point[:, None]) <= JOINT_MM).any(axis=1)
-    return np.asarray(point[~is_vertex])
+    point, pairs = point[~is_vertex], (one[pair[~is_vertex]], two[pair[~is_vertex]])
+    starts = strips.nearest_t(pairs[0], point), strips.nearest_t(pairs[1], point)
+    found = np.unique(np.round(crossings(chains, strips, pairs, starts)[0].point, 8))
+    is_joint = abs(found[:, None] - chains.table.start[None, :]).min(axis=1, initial=np.inf) <= 10 * JOINT_MM
+    return np.asarray(found[~is_joint])

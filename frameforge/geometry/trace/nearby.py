@@ -42,14 +42,18 @@ def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: S
     starts = _nearest(strips, one, two)
     crossing = crossings(chains, strips, (one, two), starts)
     before, after = _strips_at_cusps(chains, strips)
-    added = Added.joined(
+    single = Added.joined(
         _feet(chains, strips, near_mm),
         _common_normals(chains.table, strips, (one, two), starts, near_mm),
         _common_normals(chains.table, strips, (before, after), _half_a_chord_in(strips, before, after), near_mm),
-        _rungs(chains, strips, np.concatenate([one, before]), np.concatenate([two, after]), near_mm),
-        _rungs(chains, strips, np.concatenate([two, after]), np.concatenate([one, before]), near_mm),
         _small_loops(chains.table),
         near_third_curves(chains, strips, *crossing, near_mm),
+    )
+    added = Added.joined(
+        single,
+        _rungs_at(chains, labels, strips, single, near_mm),
+        _rungs(chains, strips, np.concatenate([one, before]), np.concatenate([two, after]), near_mm),
+        _rungs(chains, strips, np.concatenate([two, after]), np.concatenate([one, before]), near_mm),
     )
     return inserted(chains, labels, vertices, strips, added, chord_mm) if len(added.t) else vertices
 
@@ -94,6 +98,14 @@ def _rungs(chains: Chains, strips: Strips, one: Ints, two: Ints, near_mm: float)
     point = strips.points[one]
     number, column = np.nonzero(strips.distances(two, point) <= near_mm)
     return dropped_feet(chains, strips, point[number, column], two[number], near_mm)
+
+
+def _rungs_at(chains: Chains, labels: Ints, strips: Strips, added: Added, near_mm: float) -> Added:
+    """Return vertices at the feet of added vertices on all other curves no further than ``near_mm``."""
+    number, strip = strips.near_points(added.point, near_mm)
+    own, other = added.segment[number], strips.segment[strip]
+    is_other = (labels[own] != labels[other]) & (chains.following[own] != other) & (chains.preceding[own] != other)
+    return dropped_feet(chains, strips, added.point[number[is_other]], strip[is_other], near_mm)
 
 
 def _small_loops(table: SegmentTable) -> Added:

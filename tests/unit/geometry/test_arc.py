@@ -104,3 +104,9 @@ def test_sweeps_of_nothing_or_more_than_a_turn_are_refused(sweep: float) -> None
 def test_arcs_that_are_not_finite_are_refused() -> None:
     with pytest.raises(ValueError, match="not finite"):
         Arc(0, 1, complex(math.inf, 0), 1, 1j, 0, 1)
+
+
+@pytest.mark.parametrize(("end", "bulge"), [(1, 0.0), (0, 0.5)])
+def test_no_bulge_and_no_chord_are_refused(end: complex, bulge: float) -> None:
+    with pytest.raises(ValueError, match="no arc"):
+        Arc.from_bulge(0, end, bulge)

@@ -13,6 +13,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.flatten import chord_count, flatten_outline, sample, to_polygon
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline
+from frameforge.geometry.segment_table import SegmentTable
 from frameforge.geometry.shapes import circle, ellipse
 
 OUTLINES = (
@@ -57,6 +58,12 @@ def test_vertices_remember_their_segment_and_joints_keep_their_bits() -> None:
 def test_coarse_chords_still_make_a_triangle() -> None:
     assert len(flatten_outline(circle(0, 1), 100).points) >= 3
     assert len(flatten_outline(Outline((Cubic(0, 1 + 1j, -1 + 1j, 0),)), 100).points) >= 3
+
+
+@pytest.mark.parametrize("outline", OUTLINES)
+def test_one_segment_has_as_many_chords_alone_as_among_others(outline: Outline) -> None:
+    together = SegmentTable.from_segments(outline.segments).chord_counts(0.01)
+    assert together.tolist() == [chord_count(segment, 0.01) for segment in outline.segments]
 
 
 def test_a_line_is_one_chord() -> None:
