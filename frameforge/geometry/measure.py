@@ -15,7 +15,7 @@ from frameforge.geometry.box import Box
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.quadrature import arc_lengths, cubic_lengths
 from frameforge.geometry.region import Region
-from frameforge.geometry.segment_arrays import Complexes, Floats, SegmentArrays, segment_arrays
+from frameforge.geometry.segment_table import ARC, CUBIC, LINE, Bools, Complexes, Floats, SegmentTable
 
 __all__ = ["Shape", "area_mm2", "bounds", "centroid", "length_mm"]
 
@@ -29,38 +29,41 @@ def area_mm2(shape: Shape) -> float:
     The holes of a region run clockwise, so a region's area is that of its card. For a lone segment or an open chain
     it is the area swept by the ray from the origin. Accuracy: rounding only.
     """
-    arrays, origin = _measured(shape)
-    chords, bulges = _areas(arrays, origin)
+    table, origin = _measured(shape)
+    chords, bulges = _areas(table, origin)
     return float(np.sum(chords) + np.sum(bulges))
 
 
 def centroid(shape: Outline | Region | Iterable[Outline | Region]) -> complex:
     """Return the centre of gravity of the area within. Raises ValueError when there is no area."""
-    arrays, origin = _measured(shape)
-    chords, bulges = _areas(arrays, origin)
+    table, origin = _measured(shape)
+    chords, bulges = _areas(table, origin)
     area = float(np.sum(chords) + np.sum(bulges))
     if area == 0:
         raise ValueError("a shape without area has no centroid")
-    return complex(_first_moment(arrays, origin, chords, bulges) / area + origin)
+    return complex(_first_moment(table, origin, chords, bulges) / area + origin)
 
 
 def length_mm(shape: Shape) -> float:
     """Return the length in mm of all segments together; 1e-10 relative for cubics and elliptical arcs."""
-    arrays = segment_arrays(_segments(shape))
-    lines = np.abs(arrays.lines[:, 1] - arrays.lines[:, 0])
-    arcs = arc_lengths(arrays.arcs[:, 3], arrays.arcs[:, 4], arrays.angles) if len(arrays.arcs) else lines[:0]
-    cubics = cubic_lengths(arrays.cubics) if len(arrays.cubics) else lines[:0]
-    return float(lines.sum() + arcs.sum() + cubics.sum())
+    table = SegmentTable.from_segments(tuple(_segments(shape)))
+    lines, arcs, cubics = (table.taken(np.flatnonzero(table.kind == kind)) for kind in (LINE, ARC, CUBIC))
+    total = float(np.abs(lines.end - lines.start).sum())
+    if len(arcs):
+        total += float(arc_lengths(arcs.k2, arcs.k3, np.column_stack((arcs.q0, arcs.sweep))).sum())
+    if len(cubics):
+        total += float(cubic_lengths(np.column_stack((cubics.start, cubics.k1, cubics.k2, cubics.end))).sum())
+    return total
 
 
 def bounds(shape: Shape) -> Box:
     """Return the upright box of the curves (mm), from the roots of the derivative. Raises ValueError when empty."""
-    arrays = segment_arrays(_segments(shape))
-    ends = np.concatenate((arrays.lines.ravel(), arrays.arcs[:, :2].ravel(), arrays.cubics[:, [0, 3]].ravel()))
-    if not len(ends):
+    table = SegmentTable.from_segments(tuple(_segments(shape)))
+    if not len(table):
         raise ValueError("an empty shape has no bounds")
-    xs = np.concatenate((ends.real, *_extremes(arrays, real=True)))
-    ys = np.concatenate((ends.imag, *_extremes(arrays, real=False)))
+    ends = np.concatenate((table.start, table.end))
+    xs = np.concatenate((ends.real, *_extremes(table, real=True)))
+    ys = np.concatenate((ends.imag, *_extremes(table, real=False)))
     return Box(float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max()))
 
 
@@ -78,8 +81,8 @@ def _segments(shape: Shape) -> Iterator[Segment]:
             yield from _segments(part)
 
 
-def _measured(shape: Shape) -> tuple[SegmentArrays, complex]:
-    """Return the arrays and the point that areas are taken about.
+def _measured(shape: Shape) -> tuple[SegmentTable, complex]:
+    """Return the segments and the point that areas are taken about.
 
     For closed outlines any point gives the same area; a joint of theirs keeps the numbers small.
     """
@@ -89,34 +92,26 @@ def _measured(shape: Shape) -> tuple[SegmentArrays, complex]:
     else:
         closed = not isinstance(shape, Segment)
     segments = tuple(_segments(shape))
-    return segment_arrays(segments), segments[0].start if closed and segments else 0j
+    return SegmentTable.from_segments(segments), segments[0].start if closed and segments else 0j
 
 
 def _cross(a: Complexes, b: Complexes) -> Floats:
     """Return the cross products: the imaginary part of conj(a) b."""
-    return a.real * b.imag - a.imag * b.real
+    return np.asarray(a.real * b.imag - a.imag * b.real, dtype=np.float64)
 
 
-def _chords(arrays: SegmentArrays, origin: complex) -> tuple[Complexes, Complexes]:
-    """Return starts and ends of all segments, seen from ``origin``: lines, then arcs, then cubics."""
-    starts = np.concatenate((arrays.lines[:, 0], arrays.arcs[:, 0], arrays.cubics[:, 0])) - origin
-    ends = np.concatenate((arrays.lines[:, 1], arrays.arcs[:, 1], arrays.cubics[:, 3])) - origin
-    return starts, ends
-
-
-def _areas(arrays: SegmentArrays, origin: complex) -> tuple[Floats, Floats]:
-    """Return the areas under all chords, and those between curve and chord of arcs, then cubics.
+def _areas(table: SegmentTable, origin: complex) -> tuple[Floats, Floats]:
+    """Return the areas under all chords, and those between curve and chord.
 
     Arc: the affine map (1, i) -> (u, v) takes a circular segment of sweep w to it, so (u x v) (w - sin w) / 2.
     Cubic: with a, b, c the control points seen from the start, 1/2 integral of P x P' dt over products of Bernstein
     polynomials is 3/20 (a x b + a x c + 2 b x c).
     """
-    chords = _cross(*_chords(arrays, origin)) / 2
-    sweep = arrays.angles[:, 1]
-    arcs = _cross(arrays.arcs[:, 3], arrays.arcs[:, 4]) * (sweep - np.sin(sweep)) / 2
-    a, b, c = (arrays.cubics[:, i] - arrays.cubics[:, 0] for i in (1, 2, 3))
+    chords = _cross(table.start - origin, table.end - origin) / 2
+    arcs = _cross(table.k2, table.k3) * (table.sweep - np.sin(table.sweep)) / 2
+    a, b, c = (point - table.start for point in (table.k1, table.k2, table.end))
     cubics = 0.15 * (_cross(a, b) + _cross(a, c) + 2 * _cross(b, c))
-    return chords, np.concatenate((arcs, cubics))
+    return chords, np.where(table.kind == ARC, arcs, np.where(table.kind == CUBIC, cubics, 0.0))
 
 
 # Five Gauss-Legendre nodes integrate polynomials to degree 9 exactly; the moment of a cubic has degree 8.
@@ -124,45 +119,50 @@ _X, _W = np.polynomial.legendre.leggauss(5)
 _NODES, _WEIGHTS = (_X + 1) / 2, _W / 2
 
 
-def _first_moment(arrays: SegmentArrays, origin: complex, chords: Floats, bulges: Floats) -> complex:
+def _first_moment(table: SegmentTable, origin: complex, chords: Floats, bulges: Floats) -> complex:
     """Return the integral of z - origin over the area.
 
     A triangle from the origin over a chord has its centre at a third of the sum of its corners. A circular segment
     of the unit circle has the moment 2/3 sin^3(w/2) along its middle; the affine map carries it over. For a cubic,
     seen from its start, the moment is 1/3 of the integral of P (P x P') dt.
     """
-    starts, ends = _chords(arrays, origin)
-    total = np.sum(chords * (starts + ends) / 3)
-    centers, u, v = arrays.arcs[:, 2] - origin, arrays.arcs[:, 3], arrays.arcs[:, 4]
-    half = arrays.angles[:, 1] / 2
-    middle = arrays.angles[:, 0] + half
+    total = np.sum(chords * (table.start + table.end - 2 * origin) / 3)
+    rows = table.kind == ARC
+    u, v, half = table.k2[rows], table.k3[rows], table.sweep[rows] / 2
+    middle = table.q0[rows] + half
     along = 2 / 3 * np.sin(half) ** 3 * (u * np.cos(middle) + v * np.sin(middle))
-    total += np.sum(bulges[: len(half)] * centers + _cross(u, v) * along)
-    total += np.sum(_cubic_moments(arrays.cubics) + bulges[len(half) :] * (arrays.cubics[:, 0] - origin))
-    return complex(total)
+    total += np.sum(bulges[rows] * (table.k1[rows] - origin) + _cross(u, v) * along)
+    rows = table.kind == CUBIC
+    start = table.start[rows]
+    total += np.sum(_cubic_moments(table.k1[rows] - start, table.k2[rows] - start, table.end[rows] - start))
+    return complex(total + np.sum(bulges[rows] * (start - origin)))
 
 
-def _cubic_moments(cubics: Complexes) -> Complexes:
-    """Return the integrals of z over what lies between each cubic and its chord, z seen from the cubic's start."""
-    a, b, c = (cubics[:, i, None] - cubics[:, 0, None] for i in (1, 2, 3))
+def _cubic_moments(a: Complexes, b: Complexes, c: Complexes) -> Complexes:
+    """Return the integrals of z over what lies between each cubic and its chord; z, a, b, c as seen from its start."""
+    a, b, c = a[:, None], b[:, None], c[:, None]
     t, s = _NODES, 1 - _NODES
     point = 3 * s * s * t * a + 3 * s * t * t * b + t**3 * c
     velocity = 3 * (s * s * a + 2 * s * t * (b - a) + t * t * (c - b))
     return np.asarray((point * _cross(point, velocity)) @ _WEIGHTS / 3, dtype=np.complex128)
 
 
-def _extremes(arrays: SegmentArrays, *, real: bool) -> tuple[Floats, Floats]:
+def _extremes(table: SegmentTable, *, real: bool) -> tuple[Floats, Floats]:
     """Return the coordinates where arcs and cubics turn back inside the segment, x or y."""
-    center, u, v = (arrays.arcs[:, i].real if real else arrays.arcs[:, i].imag for i in (2, 3, 4))
-    return _arc_extremes(center, u, v, arrays.angles), _cubic_extremes(
-        arrays.cubics.real if real else arrays.cubics.imag
-    )
+
+    def part(points: Complexes, rows: Bools) -> Floats:
+        return points[rows].real if real else points[rows].imag
+
+    arcs, cubics = table.kind == ARC, table.kind == CUBIC
+    angles = table.q0[arcs], table.sweep[arcs]
+    corners = [part(points, cubics) for points in (table.start, table.k1, table.k2, table.end)]
+    center, u, v = (part(points, arcs) for points in (table.k1, table.k2, table.k3))
+    return _arc_extremes(center, u, v, *angles), _cubic_extremes(np.column_stack(corners))
 
 
-def _arc_extremes(center: Floats, u: Floats, v: Floats, angles: Floats) -> Floats:
+def _arc_extremes(center: Floats, u: Floats, v: Floats, start: Floats, sweep: Floats) -> Floats:
     """Return center +- hypot(u, v) where that angle lies within the sweep."""
     reach = np.hypot(u, v)
-    start, sweep = angles[:, 0], angles[:, 1]
     low = np.minimum(start, start + sweep)
     found = []
     for turn, sign in ((0.0, 1.0), (np.pi, -1.0)):

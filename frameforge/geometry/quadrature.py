@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import numpy.typing as npt
 
-from frameforge.geometry.segment_arrays import Complexes, Floats
+from frameforge.geometry.segment_table import Complexes, Floats
 from frameforge.tolerances import LENGTH_PART
 
 __all__ = ["arc_lengths", "cubic_lengths"]
@@ -31,7 +31,7 @@ def cubic_lengths(cubics: Complexes) -> Floats:
     def speed(rows: Rows, t: Floats) -> Floats:
         s = 1 - t
         d0, d1, d2 = (d[rows, i, None] for i in range(3))
-        return np.abs(s * s * d0 + 2 * s * t * d1 + t * t * d2)
+        return np.asarray(np.abs(s * s * d0 + 2 * s * t * d1 + t * t * d2), dtype=np.float64)
 
     return _integrals(speed, np.abs(d).sum(axis=1) / 3)
 
@@ -51,7 +51,8 @@ def arc_lengths(u: Complexes, v: Complexes, angles: Floats) -> Floats:
 
     def speed(rows: Rows, t: Floats) -> Floats:
         q = so[rows, None] + t * wo[rows, None]
-        return np.abs(wo[rows, None] * (vo[rows, None] * np.cos(q) - uo[rows, None] * np.sin(q)))
+        velocity = vo[rows, None] * np.cos(q) - uo[rows, None] * np.sin(q)
+        return np.asarray(np.abs(wo[rows, None] * velocity), dtype=np.float64)
 
     lengths[oval] = _integrals(speed, (np.abs(uo) + np.abs(vo)) * np.abs(wo))
     return lengths
