@@ -155,6 +155,9 @@ def _fitted(curve: Cubic | Arc, t0: float, t1: float) -> _Span:
     if abs(alpha) + abs(beta) > _TURN_RAD:
         return _Span(t0, t1, 0.5, math.inf)
     distances = _distances((points[1:-1] - points[0]) / chord, alpha, beta) * (abs(chord) / _SURE)
+    # Where the curve doubles back, an arc may miss its turn or run past it along the curve's own circle.
+    excess = np.abs(_lengths(alpha, beta) * abs(chord) - np.abs(np.diff(points)).sum())
+    distances = np.maximum(distances, excess)
     k = int(np.argmin(distances))
     return _Span(t0, t1, float(_SPLITS[k]), float(distances[k]))
 
@@ -170,6 +173,14 @@ def _joint(alpha: float, beta: float, w: float) -> complex:
     phi = (alpha - beta) / 2
     ratio = w if abs(phi) < 1e-9 else math.sin(w * phi) / math.sin(phi)
     return cmath.rect(ratio, (1 - w) * phi)
+
+
+def _lengths(alpha: float, beta: float) -> Floats:
+    """Return for every split the length of the biarc over the chord 0..1; half the turn q of an arc is sinc's."""
+    joints = np.array([_joint(alpha, beta, float(w)) for w in _SPLITS])
+    first, second = np.angle(joints) - alpha, beta - np.angle(1 - joints)
+    lengths = np.abs(joints) / np.sinc(first / np.pi) + np.abs(1 - joints) / np.sinc(second / np.pi)
+    return np.asarray(lengths, dtype=np.float64)
 
 
 def _distances(points: Complexes, alpha: float, beta: float) -> Floats:

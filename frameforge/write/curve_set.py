@@ -132,17 +132,18 @@ class CurveSet:
         ``stations`` tell where along which run the points are expected. Where that is wrong the whole set is searched.
         """
         best = self._expected(points, stations, enough_mm)
-        samples = self.samples()
-        for k in np.argsort(-best, kind="stable").tolist():
-            if best[k] <= enough_mm:
-                return None
-            if (distance := self._searched(complex(points[k]), samples, enough_mm)) > enough_mm:
+        doubtful = np.flatnonzero(best > enough_mm)
+        if not len(doubtful):
+            return None
+        samples, reach = self.samples(), self._reach_mm()
+        for k in doubtful[np.argsort(-best[doubtful], kind="stable")].tolist():
+            if (distance := self._searched(complex(points[k]), samples, reach, enough_mm)) > enough_mm:
                 return k, distance
         return None
 
     def distance(self, point: complex) -> float:
         """Return the distance of a point from the nearest curve, mm."""
-        return self._searched(point, self.samples(), 0.0)
+        return self._searched(point, self.samples(), self._reach_mm(), 0.0)
 
     def _expected(self, points: Complexes, stations: Floats, enough_mm: float) -> Floats:
         """Return how far points lie from the curves at their stations, or from those beside; never too little."""
@@ -176,20 +177,32 @@ class CurveSet:
             t = np.clip(t - along / np.maximum(np.abs(velocity) ** 2, 1e-30), 0.0, 1.0)
         return np.asarray(np.minimum(best, np.abs(self.at(index, t)[0] - points)), dtype=np.float64)
 
-    def _searched(self, point: complex, samples: Complexes, enough_mm: float) -> float:
-        """Return the distance of one point from all curves, looking closely at every part that could be nearest.
+    def _reach_mm(self) -> Floats:
+        """Return how far each part may lead from its start: the greatest speed of its curve, by its own bounds.
 
-        A part lies within its own length of its start, so one that starts further off than that and than the nearest
-        start is not.
+        A cubic's is three times the longest side of its control polygon, an arc's the sum of its half-axes by radians.
+        """
+        sides = np.abs(np.diff(self.rows, axis=1)).max(axis=1)
+        axes = np.abs(self.rows[:, 1]) + np.abs(self.rows[:, 2])
+        speed = np.where(self.is_arc, axes * np.abs(self.rows[:, 3].imag), 3 * sides)
+        return np.repeat(speed / PARTS, PARTS)
+
+    def _searched(self, point: complex, samples: Complexes, reach: Floats, enough_mm: float) -> float:
+        """Return the distance of one point from all curves, looking closely at every stretch that could be nearest.
+
+        A stretch that starts further off than it reaches and the nearest start lies away is not; so parts are chosen,
+        and within them the stretches between finer samples.
         """
         starts = np.abs(samples - point)
-        near = np.flatnonzero(starts <= self.parts_mm.ravel() + np.min(starts))
-        index, t = self._part(near)
+        near = np.flatnonzero(starts <= reach + np.min(starts))
+        parts, part_t = self._part(near)
         fine = np.linspace(0, 1 / PARTS, _CLOSE_LOOK)
-        away = np.abs(self.at(np.repeat(index, _CLOSE_LOOK), (t[:, None] + fine).ravel())[0] - point)
-        middle = t + fine[np.argmin(away.reshape(-1, _CLOSE_LOOK), axis=1)]
-        found = float(np.min(self._slid(np.full(len(near), point), index, middle)))
-        return found if found <= enough_mm else min(found, self._closed_in(point, index, middle, float(fine[1])))
+        index, t = np.repeat(parts, _CLOSE_LOOK), (part_t[:, None] + fine).ravel()
+        away = np.abs(self.at(index, t)[0] - point)
+        stay = away <= np.repeat(reach[near], _CLOSE_LOOK) / (_CLOSE_LOOK - 1) + np.min(away)
+        index, t = index[stay], t[stay]
+        found = float(np.min(self._slid(np.full(len(t), point), index, t)))
+        return found if found <= enough_mm else min(found, self._closed_in(point, index, t, float(fine[1])))
 
     def _closed_in(self, point: complex, index: Ints, middle: Floats, reach: float) -> float:
         """Return the least distance within ``reach`` of the t given, by golden section."""

@@ -139,3 +139,25 @@ def test_a_handle_near_the_grain_keeps_the_distance(handle_mm: float) -> None:
         end = 10 + 0.4j
         curve = Cubic(0j, 0j, end - cmath.rect(handle_mm, turn), end)
         assert deviation(curve, to_arcs(curve, 0.01)) <= 0.01
+
+
+@pytest.mark.parametrize(
+    "hairpin",
+    [
+        Cubic(
+            -18.015096664891825 + 0.007375562655117851j,
+            -18.253561557327412 + 0.025024361383791563j,
+            -17.911252377672913 + 0.005239095834137127j,
+            -18.054326741548074 + 0.019047663495212336j,
+        ),
+        Cubic(
+            -107.13898305817955 - 11.789374202668682j,
+            -75.18993586884395 - 6.949967612543574j,
+            -290.0305704906374 - 34.88278974246095j,
+            -181.2060193340962 - 19.681635612908938j,
+        ),
+    ],
+)
+def test_where_a_curve_doubles_back_the_arcs_turn_with_it(hairpin: Cubic) -> None:
+    """Once an arc ran past the turn by 0.25 mm, or cut it off by 0.05, on the very circle that the curve follows."""
+    assert deviation(hairpin, to_arcs(hairpin, 0.01)) <= 0.01

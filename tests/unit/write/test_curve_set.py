@@ -90,3 +90,15 @@ def test_only_some_runs_are_numbered_anew() -> None:
     assert kept.areas_mm2().tolist() == pytest.approx([100 * math.pi, 900 * math.pi])
     assert kept.starts().tolist() == pytest.approx([10, 30])
     assert kept.far_point(np.array([30.5j]), _stations(1, 1.25), 0.4) == (0, pytest.approx(0.5))
+
+
+def test_a_point_between_samples_of_a_hairpin_is_found_on_it() -> None:
+    """Once the search looked only beside the nearest sample, which lay on the other leg of the hairpin."""
+    hairpin = Cubic(
+        -107.13898305817955 - 11.789374202668682j,
+        -75.18993586884395 - 6.949967612543574j,
+        -290.0305704906374 - 34.88278974246095j,
+        -181.2060193340962 - 19.681635612908938j,
+    )
+    curves = CurveSet.from_runs([(hairpin,)])
+    assert max(curves.distance(hairpin.point(t)) for t in np.linspace(0, 1, 101).tolist()) < 1e-6
