@@ -45,11 +45,11 @@ __all__ = [
     "SAME_POINT_MM",
     "SAME_SHAPE_MM",
     "SAME_T",
-    "SHORT_HANDLE_PART",
     "SMALLEST_ARC_MM",
     "SMOOTH_MM",
     "SMOOTH_RAD",
     "SPLINE_MM",
+    "STRAIGHT_END_MM",
     "SUPPORT_MM",
     "SVG_DECIMALS",
     "SVG_MM",
@@ -209,9 +209,9 @@ DUST_MM: Final = 1e-4
 DOT_MM: Final = 1e-6
 """A drawn line no longer than this is a dot."""
 
-SHORT_HANDLE_PART: Final = 1 / 400
-"""A handle shorter than this part of the pen's width only says which way the line starts; drawn in, the line moves by
-a thousandth of the width."""
+STRAIGHT_END_MM: Final = 1e-3
+"""So far an end that bends more tightly than the pen is wide may lie from the straight line it is drawn as; half the
+error of a fitted edge."""
 
 LEAST_DASH_MM: Final = 0.1
 """Dashes and gaps that come to less than this, one with another, are drawn as a whole line; a third of 240 g card's

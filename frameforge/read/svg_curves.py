@@ -6,6 +6,7 @@ Quadratics are raised to cubics exactly; arcs stay arcs (SVG 2 appendix B.2, for
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -41,6 +42,15 @@ class Subpath:
         """Return the image under an affine map that does not flatten."""
         moved = tuple(segment.transformed(affine) for segment in self.segments)
         return Subpath(affine.apply(self.start), moved, self.is_closed)
+
+    def in_chords(self, many: int) -> Subpath:
+        """Return the subpath with ``many`` chords for every curve, close together at its ends."""
+        lines: list[Segment] = []
+        for segment in self.segments:
+            steps = 1 if isinstance(segment, Line) else many
+            points = [segment.point((1 - math.cos(math.pi * i / steps)) / 2) for i in range(steps)] + [segment.end]
+            lines += [Line(a, b) for a, b in itertools.pairwise(points) if a != b]
+        return Subpath(self.start, tuple(lines), self.is_closed)
 
     def to_outline(self, affine: Affine, joint_mm: float) -> Outline | None:
         """Return the closed outline a fill sees, moved by ``affine``; None where there is nothing to enclose."""

@@ -26,15 +26,15 @@ def note_white(painted: Sequence[Painted], notes: Notes, *, white_cuts: bool) ->
         return
     below: list[Box] = []
     for item in painted:
-        box = item.box()
-        if item.is_white and any(_overlap(box, other) for other in below):
+        boxes = item.boxes()
+        if item.is_white and any(_overlap(box, other) for box in boxes for other in below):
             if white_cuts:
                 notes.add(f"{item.shape.label} is near white and was cut out of what lies below it.")
             else:
                 notes.add(f"{item.shape.label} is near white and lies on top of others; it counts as card. "
                           "To cut it out take --white cuts.")  # fmt: skip
         elif not item.is_white:
-            below.append(box)
+            below += boxes
 
 
 def white_boxes(painted: Sequence[Painted], page: Page, *, white_cuts: bool) -> tuple[Finding, ...]:
@@ -50,7 +50,7 @@ def white_boxes(painted: Sequence[Painted], page: Page, *, white_cuts: bool) -> 
                 "box. Take it out of the drawing" + (", or use --white cuts." if item.is_white else "."),
                 where=item.shape.label)
         for item in painted
-        if not (item.is_white and white_cuts) and _is_box(item) and _covers(item.box(), whole)
+        if not (item.is_white and white_cuts) and _is_box(item) and _covers(item.boxes()[0], whole)
     )  # fmt: skip
 
 

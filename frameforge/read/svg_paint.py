@@ -1,18 +1,20 @@
-"""What is painted of the shapes: fills as raw outlines in millimetres, strokes as shapes to be widened."""
+"""What is painted of the shapes: fills as raw outlines in millimetres, strokes as regions."""
 
 from __future__ import annotations
 
+from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
 from frameforge.read.svg_colour import Paint
 from frameforge.read.svg_index import Index
 from frameforge.read.svg_notes import Notes
 from frameforge.read.svg_scene import Clip, Shape
-from frameforge.read.svg_stroke import stroke_width
+from frameforge.read.svg_stroke import Stroke, stroke_of, stroke_width, widened
 from frameforge.read.svg_tree import local_name
 from frameforge.tolerances import SAME_POINT_MM
 
@@ -21,16 +23,12 @@ __all__ = ["Painted", "fill_outlines", "paint"]
 
 @dataclass(frozen=True, slots=True)
 class Painted:
-    """One fill (outlines filled by a rule) or one stroke (``outlines`` empty), in paint order."""
+    """One fill (raw outlines, filled by a rule) or one stroke (regions), in millimetres."""
 
     shape: Shape
     outlines: tuple[Outline, ...] = ()
+    stroke: tuple[Region, ...] = ()
     is_white: bool = False
-
-    @property
-    def is_stroke(self) -> bool:
-        """Whether it is the stroke of its shape."""
-        return not self.outlines
 
     @property
     def rule(self) -> Literal["nonzero", "evenodd"]:
@@ -47,36 +45,68 @@ class Painted:
         """What it is clipped by."""
         return self.shape.clips
 
-    def box(self) -> Box:
-        """Return the box of what is painted (mm); for a stroke that of its line, grown by half its width."""
-        if self.outlines:
-            return bounds(self.outlines)
-        shape = self.shape
-        placed = [segment for path in shape.subpaths for segment in path.transformed(shape.affine).segments]
-        starts = Box.from_points(shape.affine.apply(path.start) for path in shape.subpaths)
-        box = bounds(placed) if placed else starts
-        half = stroke_width(shape.style, shape.viewport) / 2 * shape.affine.greatest_stretch
-        return Box(box.left - half, box.bottom - half, box.right + half, box.top + half)
+    @property
+    def all_outlines(self) -> tuple[Outline, ...]:
+        """Every outline of it."""
+        return (*self.outlines, *(outline for region in self.stroke for outline in region.outlines))
+
+    def boxes(self) -> tuple[Box, ...]:
+        """Return the box of a fill, the boxes of a stroke's regions; clips left aside."""
+        return tuple(map(bounds, self.stroke)) if self.stroke else (bounds(self.outlines),)
 
 
-def paint(shapes: list[Shape], index: Index, notes: Notes) -> tuple[Painted, ...]:
-    """Return what is painted of the shapes, in paint order: of each its fill, then its stroke."""
+def paint(shapes: list[Shape], index: Index, notes: Notes, *, where: str) -> tuple[Painted, ...]:
+    """Return what is painted of the shapes, fills and strokes.
+
+    Paint order is kept between near-white items and all others; among the others it makes no difference, so strokes
+    of one pen are widened together, after the fills about them.
+    """
     painted: list[Painted] = []
+    waiting: dict[Hashable, list[Stroke]] = {}
     for shape in shapes:
-        style = shape.style
-        if style.visibility != "visible":
+        if shape.style.visibility != "visible":
             continue
-        fill = _seen(style.fill, shape, index, notes) if style.fill_opacity > 0 and not shape.is_line else None
-        outlines = fill_outlines(shape) if fill is not None else ()
-        if fill is not None and outlines:
-            painted.append(Painted(shape, outlines, fill.is_near_white))
-            _note_open(shape, notes)
-        stroke = _seen(style.stroke, shape, index, notes) if style.stroke_opacity > 0 else None
-        if stroke is not None and stroke_width(style, shape.viewport) > 0:
-            painted.append(Painted(shape, (), stroke.is_near_white))
-            if shape.has_fixed_stroke:
-                notes.add(f"{shape.label} has a stroke that keeps its width when scaled; taken as wide as on the page.")
+        fill, is_white = _fill(shape, index, notes)
+        if is_white:
+            painted += _strokes(waiting, notes)
+        painted += fill
+        for stroke, is_white_stroke in _stroke(shape, index, notes, where):
+            if is_white_stroke:
+                painted += _strokes(waiting, notes)
+                painted += (Painted(shape, stroke=regions, is_white=True) for regions in widened([stroke], notes))
+            else:
+                waiting.setdefault(stroke.key, []).append(stroke)
+    painted += _strokes(waiting, notes)
     return tuple(painted)
+
+
+def _fill(shape: Shape, index: Index, notes: Notes) -> tuple[list[Painted], bool]:
+    """Return the fill of a shape, if it shows, and whether it is near white."""
+    style = shape.style
+    paint = _seen(style.fill, shape, index, notes) if style.fill_opacity > 0 and not shape.is_line else None
+    outlines = fill_outlines(shape) if paint is not None else ()
+    if paint is None or not outlines:
+        return [], False
+    _note_open(shape, notes)
+    return [Painted(shape, outlines, is_white=paint.is_near_white)], paint.is_near_white
+
+
+def _stroke(shape: Shape, index: Index, notes: Notes, where: str) -> Iterator[tuple[Stroke, bool]]:
+    """Yield the stroke of a shape, if it shows, and whether it is near white."""
+    style = shape.style
+    paint = _seen(style.stroke, shape, index, notes) if style.stroke_opacity > 0 else None
+    if paint is None or stroke_width(style, shape.viewport) <= 0:
+        return
+    if shape.has_fixed_stroke:
+        notes.add(f"{shape.label} has a stroke that keeps its width when scaled; taken as wide as on the page.")
+    yield stroke_of(shape, where=where), paint.is_near_white
+
+
+def _strokes(waiting: dict[Hashable, list[Stroke]], notes: Notes) -> list[Painted]:
+    """Return the strokes that were waiting to be widened together, and let none wait any longer."""
+    groups = list(waiting.values())
+    waiting.clear()
+    return [Painted(group[0].shape, stroke=regions) for group in groups for regions in widened(group, notes) if regions]
 
 
 def fill_outlines(shape: Shape) -> tuple[Outline, ...]:

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from itertools import groupby
 
 from frameforge.geometry.combine import Expression, Loops, difference, intersection, union
-from frameforge.geometry.measure import bounds
 from frameforge.read.svg_paint import Painted, fill_outlines
 from frameforge.read.svg_scene import Clip, Shape
 
@@ -33,7 +32,7 @@ def united(painted: Iterable[Painted], *, white_cuts: bool) -> Expression | None
 
 def _raw(item: Painted) -> Expression:
     """Return an item without its clips."""
-    return Loops(item.outlines, item.rule)
+    return union(*item.stroke) if item.stroke else Loops(item.outlines, item.rule)
 
 
 def _clip_key(item: Painted) -> tuple[int, ...]:
@@ -83,8 +82,7 @@ def _is_inside(item: Painted, clip: Clip) -> bool:
     sides = {segment.end.real for segment in rectangle.segments}, {segment.end.imag for segment in rectangle.segments}
     if len(sides[0]) != 2 or len(sides[1]) != 2:
         return False
-    box = bounds(item.outlines)
-    return (
-        min(sides[0]) <= box.left and box.right <= max(sides[0])
-        and min(sides[1]) <= box.bottom and box.top <= max(sides[1])
-    )  # fmt: skip
+    left, right, bottom, top = min(sides[0]), max(sides[0]), min(sides[1]), max(sides[1])
+    return all(
+        left <= box.left and box.right <= right and bottom <= box.bottom and box.top <= top for box in item.boxes()
+    )
