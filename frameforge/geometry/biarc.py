@@ -31,7 +31,7 @@ from frameforge.geometry.outline import Segment
 from frameforge.geometry.quarters import quarters
 from frameforge.tolerances import BIARC_MM, JOINT_MM, MIN_CHORD_MM, SAME_SHAPE_MM
 
-__all__ = ["to_arcs"]
+__all__ = ["to_arcs", "to_bulges"]
 
 Floats = npt.NDArray[np.float64]
 Complexes = npt.NDArray[np.complex128]
@@ -65,23 +65,43 @@ def to_arcs(segment: Segment, tolerance_mm: float = BIARC_MM) -> tuple[Line | Ar
     too: a format that cannot hold one splits it. Congruent segments, mirrored ones too, get congruent arcs; where a
     cubic turns on the spot the arcs meet in a corner as it does. Raises ValueError unless the tolerance is above 0.
     """
+    if isinstance(segment, Line) or (isinstance(segment, Arc) and segment.is_circular):
+        _require(tolerance_mm)
+        return (segment,)
+    arcs: list[Line | Arc] = []
+    start = segment.start
+    for end, bulge in to_bulges(segment, tolerance_mm):
+        arcs.append(Arc.from_bulge(start, end, bulge) if bulge else Line(start, end))
+        start = end
+    return tuple(arcs)
+
+
+def to_bulges(curve: Cubic | Arc, tolerance_mm: float = BIARC_MM) -> tuple[tuple[complex, float], ...]:
+    """Return the arcs of ``to_arcs`` for a cubic or an elliptical arc as (end, bulge), a line's bulge being 0.
+
+    bulge = tan(sweep / 4), positive counter-clockwise (DXF reference). Raises ValueError unless the tolerance is
+    above 0.
+    """
+    _require(tolerance_mm)
+    if isinstance(curve, Arc) and abs(curve.sweep_rad) > _TURN_RAD:
+        # Pieces between the ends of the axes are congruent to each other.
+        return tuple(part for quarter in quarters(curve) for part in to_bulges(quarter, tolerance_mm))
+    if isinstance(curve, Cubic) and _is_straight(curve):
+        return ((curve.end, 0.0),)
+    grain = min(SAME_SHAPE_MM, tolerance_mm / 1000)
+    shape = shape_of(curve, grain)
+    parts = _parts(shape.curve, tolerance_mm - 2 * grain)
+    ends = [shape.to_place.apply(end) for end, _ in parts[:-1]]
+    bulges = [bulge for _, bulge in parts]
+    if shape.is_turned:  # mirrored and run the other way: each changes the sign of a bulge
+        ends, bulges = ends[::-1], bulges[::-1]
+    return tuple(zip([*ends, curve.end], bulges, strict=True))
+
+
+def _require(tolerance_mm: float) -> None:
+    """Refuse a tolerance that no arc could keep."""
     if not tolerance_mm > 0:
         raise ValueError(f"tolerance {tolerance_mm} mm must be above 0")
-    if isinstance(segment, Line) or (isinstance(segment, Arc) and segment.is_circular):
-        return (segment,)
-    if isinstance(segment, Arc) and abs(segment.sweep_rad) > _TURN_RAD:
-        # Pieces between the ends of the axes are congruent to each other.
-        return tuple(arc for part in quarters(segment) for arc in to_arcs(part, tolerance_mm))
-    if isinstance(segment, Cubic) and _is_straight(segment):
-        return (Line(segment.start, segment.end),)
-    grain = min(SAME_SHAPE_MM, tolerance_mm / 1000)
-    shape = shape_of(segment, grain)
-    spans = _plan(shape.curve, tolerance_mm - 2 * grain)
-    placed = shape.curve.transformed(shape.to_place)
-    if shape.is_turned:
-        spans = tuple(_Span(1 - s.t1, 1 - s.t0, 1 - s.w, s.distance) for s in reversed(spans))
-        placed = placed.reversed()
-    return _built(segment, placed, spans)
 
 
 def _is_straight(cubic: Cubic) -> bool:
@@ -93,7 +113,6 @@ def _is_straight(cubic: Cubic) -> bool:
     return all(abs(z.imag) * abs(way) <= JOINT_MM and 0 <= z.real <= 1 for z in along)
 
 
-@lru_cache(maxsize=4096)
 def _plan(curve: Cubic | Arc, tolerance_mm: float) -> tuple[_Span, ...]:
     """Return the stretches whose biarcs keep the tolerance: as few as greedy search finds, then balanced."""
     spans = [_longest(curve, 0.0, tolerance_mm)]
@@ -206,30 +225,25 @@ def _distances(points: Complexes, alpha: float, beta: float) -> Floats:
     return worst
 
 
-def _built(segment: Cubic | Arc, placed: Cubic | Arc, spans: tuple[_Span, ...]) -> tuple[Line | Arc, ...]:
-    """Return the arcs of the planned biarcs, joints shared to the bit, the ends those of the segment itself.
-
-    Directions are those of the curve they were planned on, ``placed`` on the segment: there a handle shorter than the
-    grain has another direction than the segment's, or none.
-    """
-    arcs: list[Line | Arc] = []
-    start = segment.start
-    for span in spans:
-        end = segment.end if span.t1 == 1 else placed.point(span.t1)
+@lru_cache(maxsize=4096)
+def _parts(curve: Cubic | Arc, tolerance_mm: float) -> tuple[tuple[complex, float], ...]:
+    """Return end and bulge of the arcs of all biarcs over a curve; at least one, though it be of no length."""
+    parts: list[tuple[complex, float]] = []
+    start = curve.start
+    for span in _plan(curve, tolerance_mm):
+        end = curve.point(span.t1)
         chord = end - start
         if abs(chord) <= MIN_CHORD_MM:
             continue
-        alpha, beta = (cmath.phase(d / chord) for d in _directions(placed, span.t0, span.t1))
+        alpha, beta = (cmath.phase(d / chord) for d in _directions(curve, span.t0, span.t1))
         joint = start + chord * _joint(alpha, beta, span.w)
         theta, psi = cmath.phase((joint - start) / chord), cmath.phase((end - joint) / chord)
-        arcs += [_arc(start, joint, theta - alpha), _arc(joint, end, beta - psi)]
+        parts += [(joint, _bulge(joint - start, theta - alpha)), (end, _bulge(end - joint, beta - psi))]
         start = end
-    return tuple(arcs)
+    return tuple(parts) or ((curve.end, 0.0),)
 
 
-def _arc(start: complex, end: complex, half_turn_rad: float) -> Line | Arc:
-    """Return the arc that leaves its chord by ``half_turn_rad``, or the chord where they are one to JOINT_MM."""
+def _bulge(chord: complex, half_turn_rad: float) -> float:
+    """Return the bulge of an arc that leaves its chord by ``half_turn_rad``; 0 where they are one to JOINT_MM."""
     bulge = math.tan(half_turn_rad / 2)
-    if abs(bulge) * abs(end - start) / 2 <= JOINT_MM:
-        return Line(start, end)
-    return Arc.from_bulge(start, end, bulge)
+    return 0.0 if abs(bulge) * abs(chord) / 2 <= JOINT_MM else bulge

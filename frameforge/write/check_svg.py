@@ -56,7 +56,7 @@ def check_svg(
         root = ElementTree.fromstring(text)
     except ElementTree.ParseError as fault:
         return (f"not well-formed XML: {fault}",)
-    wanted, box = tuple(page.kinds() if kinds is None else kinds), page.box()
+    wanted, box = tuple(page.kinds() if kinds is None else kinds), page.box
     return (
         *_document_faults(text, root, box, page.title, recipe),
         *_element_faults(root),

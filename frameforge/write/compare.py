@@ -42,7 +42,7 @@ PageLines = dict[LineKind, Lines]
 
 def measured_page(page: CutPage) -> PageLines:
     """Return the page's own lines, measured on the curves themselves."""
-    page_box = page.box()
+    page_box = page.box
     shift = -complex(page_box.left, page_box.bottom)
     found: PageLines = {}
     for kind in page.kinds():

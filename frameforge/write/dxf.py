@@ -44,7 +44,7 @@ def to_dxf(page: CutPage, *, recipe: str = "", style: DxfStyle = "bulges", unit:
     arcs 0.01 mm by bulges; everything 0.02 mm by lines; splines 1e-5 mm. ``recipe`` is kept in the file when not empty.
     Same input, same text. Raises ValueError when a number is not finite.
     """
-    place = DxfPlace(page.box(), unit)
+    place = DxfPlace(page.box, unit)
     lines = kept_lines(recipe)
     with same_every_time():
         document = _document(page, place, style)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from frameforge.geometry.box import Box
@@ -65,19 +65,22 @@ class CutPage:
     pieces: tuple[CutPiece, ...]
     width_mm: float | None = None
     height_mm: float | None = None
+    box: Box = field(init=False, repr=False, compare=False)
+    """The page in the pieces' own millimetres, its sides a whole number of the steps SVG is written in.
+
+    SVG x is X - left and SVG y is top - Y; DXF y is Y - bottom, which is the page's height less SVG y.
+    """
 
     def __post_init__(self) -> None:
-        """Refuse a page without pieces or with half a size."""
+        """Refuse a page without pieces or with half a size; measure the page once for all writers."""
         if not self.pieces:
             raise ValueError(f"page {self.title} holds no piece")
         if (self.width_mm is None) != (self.height_mm is None):
             raise ValueError(f"page {self.title} has half a size")
+        object.__setattr__(self, "box", self._measured())
 
-    def box(self) -> Box:
-        """Return the page in the pieces' own millimetres, its sides a whole number of the steps SVG is written in.
-
-        SVG x is X - left and SVG y is top - Y; DXF y is Y - bottom, which is the page's height less SVG y.
-        """
+    def _measured(self) -> Box:
+        """Return the sheet, or the box of all lines with its edge."""
         if self.width_mm is not None and self.height_mm is not None:
             return Box(0.0, 0.0, _whole(self.width_mm), _whole(self.height_mm))
         lines = bounds(segment for run in self._all_runs() for segment in run).grown(PAGE_EDGE_MM)

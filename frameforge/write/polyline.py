@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from frameforge.geometry.arc import Arc
-from frameforge.geometry.biarc import to_arcs
+from frameforge.geometry.biarc import to_bulges
 from frameforge.geometry.flatten import chord_count, flatten_outline, sample
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline, Segment
@@ -23,6 +23,9 @@ from frameforge.write.step import Step, cleaned_outline, cleaned_run
 
 __all__ = ["Polyline", "bulge_polyline", "chord_polyline"]
 
+
+_QUARTER: Final = math.tan(math.pi / 8) * (1 + 1e-12)
+"""Bulge of a quarter."""
 
 _CHORD_MM: Final = LINES_MM - SVG_MM
 """What is left for the chords when the SVG may lie on the other side of the curve."""
@@ -44,8 +47,8 @@ def bulge_polyline(run: Run, place: DxfPlace) -> Polyline | None:
 
     Arcs are cut into quarters at most. None when rounding leaves nothing of the run.
     """
-    arcs = (arc for segment in run for arc in _arcs(segment))
-    return _polyline((step for arc in arcs for step in _bulges(arc, place)), _is_closed(run), place)
+    rounded = (step for segment in run for step in _bulges(segment, place))
+    return _polyline(rounded, _is_closed(run), place)
 
 
 def chord_polyline(run: Run, place: DxfPlace) -> Polyline | None:
@@ -56,32 +59,42 @@ def chord_polyline(run: Run, place: DxfPlace) -> Polyline | None:
     return _polyline(lines, _is_closed(run), place)
 
 
-def _arcs(segment: Segment) -> tuple[Line | Arc, ...]:
-    """Return the segment as lines and circular arcs; a speck smaller than ``SPLINE_MM`` as the line across it."""
-    if isinstance(segment, Line):
-        return (segment,)
-    if isinstance(segment, Arc):
-        is_speck = segment.greatest_radius < SPLINE_MM
-    else:
-        is_speck = max(abs(p - segment.start) for p in (segment.c1, segment.c2, segment.end)) < SPLINE_MM
-    return (Line(segment.start, segment.end),) if is_speck else to_arcs(segment, BIARC_MM)
-
-
 def _is_closed(run: Run) -> bool:
     """Whether the run ends where it starts."""
     return run[0].start == run[-1].end
 
 
-def _bulges(segment: Line | Arc, place: DxfPlace) -> Iterator[Step]:
-    """Yield a line, or an arc in quarters; a bulge that rounds to nothing leaves a line."""
-    parts = quarters(segment) if isinstance(segment, Arc) and abs(segment.sweep_rad) > math.pi / 2 else (segment,)
-    for part in parts:
-        start, end = place.steps(part.start), place.steps(part.end)
-        bulge = 0
-        if isinstance(part, Arc):
-            sweep_rad = abs(part.sweep_rad) if part.turns_left else -abs(part.sweep_rad)
-            bulge = steps(math.tan(sweep_rad / 4), BULGE_DECIMALS)
-        yield Step("B", start, end, (bulge,)) if bulge else Step("L", start, end)
+def _bulges(segment: Segment, place: DxfPlace) -> Iterator[Step]:
+    """Yield the rounded lines and arcs of a segment."""
+    start = segment.start
+    for end, bulge in _parts(segment):
+        if abs(bulge) <= _QUARTER:
+            yield _step(start, end, bulge, place)
+        else:
+            for part in quarters(Arc.from_bulge(start, end, bulge)):
+                yield _step(part.start, part.end, math.tan(part.sweep_rad / 4), place)
+        start = end
+
+
+def _parts(segment: Segment) -> Iterable[tuple[complex, float]]:
+    """Return end and bulge of lines and arcs; a speck smaller than ``SPLINE_MM`` is the line across it."""
+    if isinstance(segment, Line):
+        return ((segment.end, 0.0),)
+    if isinstance(segment, Arc) and segment.is_circular:
+        sign = 1 if segment.turns_left else -1
+        return [(part.end, sign * math.tan(abs(part.sweep_rad) / 4)) for part in quarters(segment)]
+    if isinstance(segment, Arc):
+        is_speck = segment.greatest_radius < SPLINE_MM
+    else:
+        is_speck = max(abs(p - segment.start) for p in (segment.c1, segment.c2, segment.end)) < SPLINE_MM
+    return ((segment.end, 0.0),) if is_speck else to_bulges(segment, BIARC_MM)
+
+
+def _step(start: complex, end: complex, bulge: float, place: DxfPlace) -> Step:
+    """Return the rounded line or arc; a bulge that rounds to nothing leaves a line."""
+    rounded = steps(bulge, BULGE_DECIMALS)
+    a, b = place.steps(start), place.steps(end)
+    return Step("B", a, b, (rounded,)) if rounded else Step("L", a, b)
 
 
 def _chord_points(run: Run) -> list[complex]:

@@ -36,7 +36,7 @@ def to_svg(page: CutPage, *, recipe: str = "", one_path: bool = False, kinds: It
     ``kinds`` leaves only those kinds of line, on the same page, for cutters that do not look at groups.
     Same input, same text. Raises ValueError when a number is not finite or the recipe holds a sign XML cannot carry.
     """
-    box = page.box()
+    box = page.box
     width, height = _text(box.width_mm), _text(box.height_mm)
     drawing = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
     drawing.set_desc(title=page.title)

@@ -79,7 +79,7 @@ def test_fonttools_reads_the_area_and_the_box(name: str) -> None:
     has_arcs = name in ("scallops", "ring", "oval", "leaves")
     assert abs(area.value) == pytest.approx(_area(page), rel=1.2e-3 if has_arcs else 1e-5)
     assert box.bounds is not None
-    wanted = (0.5, 0.5, page.box().width_mm - 0.5, page.box().height_mm - 0.5)
+    wanted = (0.5, 0.5, page.box.width_mm - 0.5, page.box.height_mm - 0.5)
     assert box.bounds == pytest.approx(wanted, abs=0.02)
 
 
@@ -113,7 +113,7 @@ def test_rsvg_paints_the_area_under_both_fill_rules(name: str, rule: str, tmp_pa
     command = ["rsvg-convert", "--dpi-x", "254", "--dpi-y", "254", "-b", "white", str(tmp_path / "painted.svg")]
     png = subprocess.run(command, capture_output=True, check=True).stdout
     grey = np.asarray(Image.open(BytesIO(png)).convert("L"), dtype=np.float64)
-    assert grey.shape[1] == math.ceil(10 * page.box().width_mm - 1e-6)
+    assert grey.shape[1] == math.ceil(10 * page.box.width_mm - 1e-6)
     assert np.sum(255 - grey) / 255 / 100 == pytest.approx(_area(page), rel=1e-3)
 
 
@@ -237,7 +237,7 @@ def test_gdal_reads_the_area_of_arcs_to_a_ten_thousandth(name: str, style: DxfSt
 def test_gdal_reads_the_box(name: str, style: DxfStyle, tmp_path: Path) -> None:
     page = every_page()[name]
     bounds = shapely.total_bounds(_gdal(to_dxf(page, style=style), tmp_path))
-    wanted = (0.5, 0.5, page.box().width_mm - 0.5, page.box().height_mm - 0.5)
+    wanted = (0.5, 0.5, page.box.width_mm - 0.5, page.box.height_mm - 0.5)
     assert bounds.tolist() == pytest.approx(wanted, abs=0.02)
 
 

@@ -100,7 +100,7 @@ def test_dxf_reads_back_within_its_stated_distance(page: CutPage, style: DxfStyl
 @given(outlines(), st.sampled_from(DXF_STYLES))
 def test_svg_and_dxf_agree(outline: Outline, style: DxfStyle) -> None:
     page = CutPage("random", (CutPiece("piece", Region(outline)),))
-    height_mm = page.box().height_mm
+    height_mm = page.box.height_mm
     d = to_svg(page).partition('<path d="')[2].partition('"')[0]
     svg = CurveSet.from_runs([run for run, _ in read_path(d, height_mm)])
     dxf = CurveSet.from_runs([entity.run for entity in read_dxf(to_dxf(page, style=style)).entities])

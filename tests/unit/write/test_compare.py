@@ -16,7 +16,7 @@ from frameforge.write.page import CutPage, LineKind, Run
 
 def _on_page(page: CutPage, kind: LineKind = "cut") -> list[Run]:
     """Return the page's own lines of one kind, moved onto the page."""
-    box = page.box()
+    box = page.box
     move = Affine.from_move(-complex(box.left, box.bottom))
     return [tuple(s.transformed(move) for s in run) for piece in page.pieces for run in piece.runs(kind)]
 

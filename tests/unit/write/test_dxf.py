@@ -78,7 +78,7 @@ def test_y_is_the_height_of_the_page_less_that_of_the_svg() -> None:
     assert svg
     assert dxf
     assert float(dxf[1]) == float(svg[1])
-    assert float(dxf[2]) == page.box().height_mm - float(svg[2])
+    assert float(dxf[2]) == page.box.height_mm - float(svg[2])
 
 
 @pytest.mark.parametrize("style", DXF_STYLES)

@@ -10,17 +10,17 @@ from frameforge.write.page import CutPage, CutPiece
 
 
 def test_a_page_made_to_measure_leaves_half_a_millimetre_on_every_side() -> None:
-    box = page_of(ring(50, 42, at=7 - 3j)).box()
+    box = page_of(ring(50, 42, at=7 - 3j)).box
     assert (box.left, box.bottom, box.right, box.top) == pytest.approx((-43.5, -53.5, 57.5, 47.5), abs=1e-12)
 
 
 def test_a_sheet_is_its_own_page() -> None:
-    box = sheet().box()
+    box = sheet().box
     assert (box.left, box.bottom, box.right, box.top) == (0, 0, 200, 150)
 
 
 def test_the_page_is_a_whole_number_of_ten_thousandths() -> None:
-    box = page_of(disc(33.333333333)).box()
+    box = page_of(disc(33.333333333)).box
     assert box.width_mm == pytest.approx(67.6667, abs=1e-12)
 
 

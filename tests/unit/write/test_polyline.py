@@ -20,7 +20,7 @@ PLACE = DxfPlace(Box(0, 0, 100, 100))
 
 def test_a_circle_is_four_vertices_with_the_bulge_of_a_quarter() -> None:
     page = page_of(disc(50))
-    found = bulge_polyline(page.pieces[0].cuts()[0], DxfPlace(page.box()))
+    found = bulge_polyline(page.pieces[0].cuts()[0], DxfPlace(page.box))
     assert found is not None
     assert found.is_closed
     assert [v[:2] for v in found.vertices] == [(100.5, 50.5), (50.5, 100.5), (0.5, 50.5), (50.5, 0.5)]
@@ -29,7 +29,7 @@ def test_a_circle_is_four_vertices_with_the_bulge_of_a_quarter() -> None:
 
 def test_a_hole_has_the_opposite_bulge() -> None:
     page = page_of(ring())
-    hole, outside = (bulge_polyline(run, DxfPlace(page.box())) for run in page.pieces[0].cuts())
+    hole, outside = (bulge_polyline(run, DxfPlace(page.box)) for run in page.pieces[0].cuts())
     assert hole is not None
     assert outside is not None
     assert {math.copysign(1, v[2]) for v in hole.vertices} == {-1}
@@ -48,21 +48,21 @@ def test_bulges_are_those_of_the_table(sweep_deg: float, bulge: float) -> None:
 
 def test_a_plate_is_its_corners() -> None:
     page = lines_page()
-    found = bulge_polyline(page.pieces[0].cuts()[1], DxfPlace(page.box()))
+    found = bulge_polyline(page.pieces[0].cuts()[1], DxfPlace(page.box))
     assert found is not None
     assert found.vertices == ((0.5, 0.5, 0), (60.5, 0.5, 0), (60.5, 40.5, 0), (0.5, 40.5, 0))
 
 
 def test_cubics_come_as_few_arcs() -> None:
     page = page_of(leaf_frame())
-    found = [bulge_polyline(run, DxfPlace(page.box())) for run in page.pieces[0].cuts()]
+    found = [bulge_polyline(run, DxfPlace(page.box)) for run in page.pieces[0].cuts()]
     vertices = sum(len(polyline.vertices) for polyline in found if polyline is not None)
     assert vertices <= 28 + 288 * 4.7
 
 
 def test_an_oval_of_arcs_turns_with_the_curve() -> None:
     page = page_of(oval())
-    found = bulge_polyline(page.pieces[0].cuts()[1], DxfPlace(page.box()))
+    found = bulge_polyline(page.pieces[0].cuts()[1], DxfPlace(page.box))
     assert found is not None
     assert all(v[2] > 0 for v in found.vertices)
 
@@ -93,7 +93,7 @@ def test_a_speck_of_an_ellipse_or_a_cubic_is_the_line_across_it() -> None:
 def test_chords_of_a_circle_keep_their_distance() -> None:
     """Sagitta r (1 - cos(q / 2)) of n chords; 0.02 mm on R 50 needs 112 of them."""
     page = page_of(disc(50))
-    found = chord_polyline(page.pieces[0].cuts()[0], DxfPlace(page.box()))
+    found = chord_polyline(page.pieces[0].cuts()[0], DxfPlace(page.box))
     assert found is not None
     n = len(found.vertices)
     assert 112 <= n <= 114

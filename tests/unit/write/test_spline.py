@@ -29,7 +29,7 @@ def test_a_line_has_its_handles_at_thirds_and_joints_are_threefold_knots() -> No
 
 def test_a_closed_outline_comes_back_to_its_first_point() -> None:
     page = lines_page()
-    found = run_spline(page.pieces[0].cuts()[0], DxfPlace(page.box()))
+    found = run_spline(page.pieces[0].cuts()[0], DxfPlace(page.box))
     assert found is not None
     assert found.is_closed
     assert found.control[0] == found.control[-1]
@@ -38,7 +38,7 @@ def test_a_closed_outline_comes_back_to_its_first_point() -> None:
 def test_there_are_four_knots_more_than_control_points() -> None:
     page = page_of(leaf_frame())
     for run in page.pieces[0].cuts():
-        found = run_spline(run, DxfPlace(page.box()))
+        found = run_spline(run, DxfPlace(page.box))
         assert found is not None
         assert len(found.knots) == len(found.control) + 4
 
@@ -46,7 +46,7 @@ def test_there_are_four_knots_more_than_control_points() -> None:
 def test_a_circle_of_50_needs_fourteen_cubics_for_a_hundred_thousandth() -> None:
     """50 x 2/27 sin^6(w/4) / cos^2(w/4) is 1.15e-5 mm for a thirteenth of a turn and 7.4e-6 mm for a fourteenth."""
     page = page_of(disc(50))
-    found = run_spline(page.pieces[0].cuts()[0], DxfPlace(page.box()))
+    found = run_spline(page.pieces[0].cuts()[0], DxfPlace(page.box))
     assert found is not None
     assert (len(found.control) - 1) / 3 == 14
 

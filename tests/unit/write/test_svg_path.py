@@ -21,12 +21,12 @@ PAGE = Box(0, 0, 100, 100)
 def test_a_plate_with_a_hole_reads_as_written_by_hand() -> None:
     page = lines_page()
     wanted = "M20.5,25.5 L20.5,15.5 L40.5,15.5 L40.5,25.5 Z M0.5,40.5 L60.5,40.5 L60.5,0.5 L0.5,0.5 Z"
-    assert path_data(page.pieces[0].cuts(), page.box()) == wanted
+    assert path_data(page.pieces[0].cuts(), page.box) == wanted
 
 
 def test_a_ring_is_eight_quarter_arcs_the_hole_opposite() -> None:
     page = page_of(ring(50, 42))
-    data = path_data(page.pieces[0].cuts(), page.box())
+    data = path_data(page.pieces[0].cuts(), page.box)
     assert data.count("A42,42 0 0 1 ") == 4
     assert data.count("A50,50 0 0 0 ") == 4
     assert data.startswith("M92.5,50.5 ")
