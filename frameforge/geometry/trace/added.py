@@ -85,11 +85,13 @@ def inserted(
     point = added.point[leader][label]
     segment = np.concatenate([added.segment, vertices.segment])
     t = np.concatenate([added.t, vertices.t])
-    speed = abs(chains.table.velocity(segment, t))
     point = np.concatenate([point, vertices.point])
     is_new = np.arange(len(t)) < len(added.t)
     rank = np.where(~is_new & ((t == 0) | (t == 1)), 0, np.where(is_new, 1, 2))
-    is_kept = _kept(segment, t, speed, rank)
+    is_kept = np.ones(len(t), dtype=bool)
+    some = np.flatnonzero(np.isin(segment, added.segment))
+    speed = abs(chains.table.velocity(segment[some], t[some]))
+    is_kept[some] = _kept(segment[some], t[some], speed, rank[some])
     return ordered(chains, segment[is_kept], t[is_kept], point[is_kept])
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from frameforge.geometry.boolean import shared_points
 from frameforge.geometry.segment_table import Complexes, Floats, Ints, SegmentTable
@@ -87,6 +88,8 @@ def _crossing_points(chains: Chains, strips: Strips, one: Ints, two: Ints) -> Co
 
     The chords show where; that the curves do cross there, and not only their chords, Newton has to confirm.
     """
+    is_crossed = shapely.crosses(strips.lines[one], strips.lines[two])
+    one, two = one[is_crossed], two[is_crossed]
     point, pair = shared_points(strips.lines[one], strips.lines[two])
     is_vertex = np.ones(len(point), dtype=bool)
     for side in (one, two):

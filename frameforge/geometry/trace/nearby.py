@@ -15,7 +15,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from frameforge.geometry.segment_table import Complexes, Floats, Ints, SegmentTable
+from frameforge.geometry.segment_table import Bools, Complexes, Floats, Ints, SegmentTable
 from frameforge.geometry.trace.added import Added, dropped_feet, inserted
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.crossings import crossings, near_third_curves
@@ -28,6 +28,7 @@ __all__ = ["NEAR", "near_pairs", "with_near_places"]
 
 NEAR = 2.5  # times the chord distance: each of two curves may stand off its chords by one
 _CUSP_RAD = 0.35  # joints that turn back more sharply than this leave chords on both sides within reach of each other
+_ALONG_RAD = 0.5  # curves that meet more steeply part at once
 _ITERATIONS = 12
 _GREATEST_STEP = 0.25
 
@@ -42,6 +43,7 @@ def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: S
     starts = _nearest(strips, one, two)
     crossing = crossings(chains, strips, (one, two), starts)
     before, after = _strips_at_cusps(chains, strips)
+    along = _run_along(chains.table, strips, (one, two), starts)
     single = Added.joined(
         _feet(chains, strips, near_mm),
         _common_normals(chains.table, strips, (one, two), starts, near_mm),
@@ -52,8 +54,8 @@ def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: S
     added = Added.joined(
         single,
         _rungs_at(chains, labels, strips, single, near_mm),
-        _rungs(chains, strips, np.concatenate([one, before]), np.concatenate([two, after]), near_mm),
-        _rungs(chains, strips, np.concatenate([two, after]), np.concatenate([one, before]), near_mm),
+        _rungs(chains, strips, np.concatenate([one[along], before]), np.concatenate([two[along], after]), near_mm),
+        _rungs(chains, strips, np.concatenate([two[along], after]), np.concatenate([one[along], before]), near_mm),
     )
     return inserted(chains, labels, vertices, strips, added, chord_mm) if len(added.t) else vertices
 
@@ -87,6 +89,12 @@ def _strips_at_cusps(chains: Chains, strips: Strips) -> tuple[Ints, Ints]:
     leaves = table.velocity(after[every], np.zeros(len(every)))
     cusp = every[np.abs(np.angle(-leaves * arrives.conj())) < _CUSP_RAD]
     return np.searchsorted(strips.segment, cusp, side="right") - 1, np.searchsorted(strips.segment, after[cusp])
+
+
+def _run_along(table: SegmentTable, strips: Strips, pairs: tuple[Ints, Ints], starts: tuple[Floats, Floats]) -> Bools:
+    """Return which pairs of strips run roughly along each other, either way, where they come nearest."""
+    one, two = (table.velocity(strips.segment[side], t) for side, t in zip(pairs, starts, strict=True))
+    return np.asarray(np.abs(_cross(one, two)) <= np.sin(_ALONG_RAD) * abs(one) * abs(two))
 
 
 def _rungs(chains: Chains, strips: Strips, one: Ints, two: Ints, near_mm: float) -> Added:

@@ -60,15 +60,21 @@ def flatten_chains(chains: Chains, labels: Ints, chord_mm: float | Floats) -> Ve
 
 def ordered(chains: Chains, segment: Ints, t: Floats, point: Complexes) -> Vertices:
     """Return the vertices sorted along their chains; of two with the same segment and t the first given is kept."""
-    order = np.lexsort((t, segment))
-    segment, t, point = segment[order], t[order], point[order]
-    is_new = np.ones(len(order), dtype=bool)
-    is_new[1:] = (np.diff(segment) != 0) | (np.diff(t) > 0)
-    segment, t, point = segment[is_new], t[is_new], point[is_new]
+    if not _is_ordered(segment, t):
+        order = np.lexsort((t, segment))
+        segment, t, point = segment[order], t[order], point[order]
+        is_new = np.ones(len(order), dtype=bool)
+        is_new[1:] = (np.diff(segment) != 0) | (np.diff(t) > 0)
+        segment, t, point = segment[is_new], t[is_new], point[is_new]
     first = np.searchsorted(segment, chains.first).astype(np.intp)
     after = np.arange(1, len(segment) + 1)
     after[first[1:] - 1] = np.where(chains.is_open, -1, first[:-1])
     return Vertices(point, segment, t, first, after)
+
+
+def _is_ordered(segment: Ints, t: Floats) -> bool:
+    """Return whether the vertices ascend by segment, then t, without repeats."""
+    return bool(((np.diff(segment) > 0) | ((np.diff(segment) == 0) & (np.diff(t) > 0))).all())
 
 
 def _at_least_a_triangle(chains: Chains, counts: Ints) -> Ints:
