@@ -35,9 +35,9 @@ def read_drawing(data: bytes, *, where: str, white: Literal["keep", "cuts"] = "k
     index = Index(root, notes, where=where)
     walk = Walk(index, where=where, notes=notes, is_lenient=lenient)
     walk.root(page)
+    refuse_crowd(walk.finds.shapes, where=where)
     painted = paint(walk.finds.shapes, index, notes, where=where)
     white_cuts = white == "cuts"
-    refuse_crowd((outline for item in painted for outline in item.all_outlines), where=where)
     note_white(painted, notes, white_cuts=white_cuts)
     parts = {part: _part(part, painted, notes, white_cuts=white_cuts) for part in PARTS}
     if not any(parts.values()):

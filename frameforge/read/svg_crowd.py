@@ -15,7 +15,8 @@ import shapely
 from frameforge.errors import InputError
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Outline, Segment
+from frameforge.geometry.outline import Segment
+from frameforge.read.svg_scene import Shape
 
 __all__ = ["refuse_crowd"]
 
@@ -24,14 +25,25 @@ _SAMPLE: Final = 200
 _GREATEST_CROSSINGS: Final = 25_000
 _CUBIC: Final = 6
 """What a crossing of a cubic costs, in crossings of lines."""
+_STROKED: Final = 6
+"""What a crossing of widened lines costs: four corners, each found twice."""
 _STEPS: Final = 6
 
 
-def refuse_crowd(outlines: Iterable[Outline], *, where: str) -> None:
-    """Raise InputError where outlines cross each other, and themselves, more than some 25,000 times."""
-    segments = [segment for outline in outlines for segment in outline.segments]
+def refuse_crowd(shapes: Iterable[Shape], *, where: str) -> None:
+    """Raise InputError where the lines of shapes cross each other, and themselves, more than some 25,000 times.
+
+    Crossings of cubics and of lines with a stroke count several times, by the work they make.
+    """
+    segments: list[Segment] = []
+    weights: list[int] = []
+    for shape in shapes:
+        found = [s for subpath in shape.subpaths for s in subpath.transformed(shape.affine).segments]
+        factor = 1 if shape.style.stroke.kind == "none" else _STROKED
+        segments += found
+        weights += [_CUBIC * factor if isinstance(segment, Cubic) else factor for segment in found]
     if len(segments) > _FEW:
-        crossings = _estimated(segments)
+        crossings = _estimated(segments, np.array(weights))
         if crossings > _GREATEST_CROSSINGS:
             raise InputError(
                 f"its lines cross each other some {crossings:.0f} times, {_GREATEST_CROSSINGS} is the most. "
@@ -40,14 +52,13 @@ def refuse_crowd(outlines: Iterable[Outline], *, where: str) -> None:
             )  # fmt: skip
 
 
-def _estimated(segments: Sequence[Segment]) -> float:
-    """Return about how many crossings there are, those of cubics counted several times."""
+def _estimated(segments: Sequence[Segment], weights: npt.NDArray[np.int_]) -> float:
+    """Return about how many crossings there are, weighted."""
     chords = _chords(segments)
     sample = np.unique(np.linspace(0, len(segments) - 1, min(len(segments), _SAMPLE)).astype(int))
     met = shapely.STRtree(chords).query(chords[sample], predicate="intersects")
-    weights = np.array([_CUBIC if isinstance(segments[i], Cubic) else 1 for i in sample])
     hits = np.bincount(met[0], minlength=len(sample)) - 3.0  # itself and its two neighbours
-    return float(np.sum(np.maximum(hits, 0) * weights) / len(sample) * len(segments) / 2)
+    return float(np.sum(np.maximum(hits, 0) * weights[sample]) / len(sample) * len(segments) / 2)
 
 
 def _chords(segments: Sequence[Segment]) -> npt.NDArray[np.object_]:

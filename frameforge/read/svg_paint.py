@@ -45,11 +45,6 @@ class Painted:
         """What it is clipped by."""
         return self.shape.clips
 
-    @property
-    def all_outlines(self) -> tuple[Outline, ...]:
-        """Every outline of it."""
-        return (*self.outlines, *(outline for region in self.stroke for outline in region.outlines))
-
     def boxes(self) -> tuple[Box, ...]:
         """Return the box of a fill, the boxes of a stroke's regions; clips left aside."""
         return tuple(map(bounds, self.stroke)) if self.stroke else (bounds(self.outlines),)

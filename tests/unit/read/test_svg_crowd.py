@@ -5,20 +5,37 @@ from __future__ import annotations
 import pytest
 
 from frameforge.errors import InputError
-from frameforge.geometry.outline import Outline
-from frameforge.geometry.shapes import circle, rectangle
+from frameforge.geometry.affine import IDENTITY
+from frameforge.read.path_grammar import scan_path
 from frameforge.read.svg_crowd import refuse_crowd
+from frameforge.read.svg_curves import to_subpaths
+from frameforge.read.svg_scene import Shape
+from frameforge.read.svg_style import ROOT_STYLE, inherit
+
+
+def shape(data: str, **properties: str) -> Shape:
+    """Return a path in mm."""
+    return Shape("path", to_subpaths(scan_path(data).commands), IDENTITY, inherit(ROOT_STYLE, properties))
+
+
+def zigzag(many: int) -> str:
+    """Return a line that goes from side to side, crossing most of itself each time."""
+    return "M0 0" + "".join(f"L{i % 2 * 100} {i * 37 % 101 + i * 1e-3:.3f}" for i in range(many))
 
 
 def test_a_tangle_of_lines_is_refused() -> None:
-    """900 lines from side to side, each crossing most others: some 200,000 crossings."""
-    tangle = Outline.from_points(complex(i % 2 * 100, i * 37 % 101 + i * 1e-3) for i in range(900))
     with pytest.raises(InputError, match=r"^leaf\.svg: its lines cross each other some \d+ times, 25000 is the most"):
-        refuse_crowd([tangle], where="leaf.svg")
+        refuse_crowd([shape(zigzag(900))], where="leaf.svg")
+
+
+def test_a_tangle_with_a_stroke_counts_for_more() -> None:
+    refuse_crowd([shape(zigzag(200))], where="leaf.svg")
+    with pytest.raises(InputError):
+        refuse_crowd([shape(zigzag(200), stroke="red")], where="leaf.svg")
 
 
 def test_a_basket_weave_and_a_lace_of_discs_pass() -> None:
-    weave = [rectangle(-5, i * 4, 125, i * 4 + 1) for i in range(30)]
-    weave += [rectangle(i * 4, -5, i * 4 + 1, 125) for i in range(30)]
+    weave = [shape(f"M0 {i * 4}H120M{i * 4} 0V120", fill="none", stroke="red") for i in range(30)]
     refuse_crowd(weave, where="leaf.svg")
-    refuse_crowd([circle(complex(i % 30 * 4, i // 30 * 4), 2.2) for i in range(900)], where="leaf.svg")
+    disc = "a2.2 2.2 0 0 1 4.4 0a2.2 2.2 0 0 1-4.4 0z"
+    refuse_crowd([shape(f"M{i % 30 * 4} {i // 30 * 4}{disc}") for i in range(900)], where="leaf.svg")
