@@ -57,6 +57,8 @@ def track_for(row: RowSpec, base: Edge, opening: Edge | None, inset_mm: float) -
     on = row.on or ("opening" if row.place == "in" and opening else "base")
     if on == "opening" and opening is None:
         raise InputError("the row stands on the opening, and there is none. Give the piece an opening or a rim.")
+    if row.place == "in" and opening is None:
+        raise InputError("a row that faces in needs a hole to reach into. Give the piece an opening or a rim.")
     under = base if on == "base" or opening is None else opening
     depth = -inset_mm if on == "base" else inset_mm
     if depth and not depth > -under.least_radius_mm:

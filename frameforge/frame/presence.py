@@ -17,7 +17,8 @@ _SIDES = {"top": 0.0, "right": 90.0, "bottom": 180.0, "left": 270.0}
 
 
 def present(model: RowModel, layout: Layout, directions: Sequence[float], positions: Sequence[int]) -> tuple[bool, ...]:
-    """Return for every repeat whether it is there. Raises InputError for a position that the row does not have.
+    """Return for every repeat whether it is there. Raises InputError for a position that the row lacks and for
+    a row of which nothing is left.
 
     A side ("top") leaves out the repeat nearest to it. A zone that is kept free leaves out every repeat any part of
     which, seen from the middle of the piece, lies inside it.
@@ -35,6 +36,9 @@ def present(model: RowModel, layout: Layout, directions: Sequence[float], positi
     if model.row.keep_free is not None:
         width, middle = model.row.keep_free
         missing.update(position for k, position in enumerate(positions) if reaches_into(layout, k, width, middle))
+    if missing.issuperset(positions):
+        say = f"all {count} positions of the row are left out. Keep one, or make the piece without a motif."
+        raise InputError(say, where=model.spec.name, count=count)
     return tuple(position not in missing for position in positions)
 
 

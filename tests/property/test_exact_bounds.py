@@ -90,10 +90,10 @@ def random_frame(seed: int) -> tuple[Expression, Expression]:
     return union(base, leaves, drops), difference(union(base, leaves), drops)
 
 
-@pytest.mark.parametrize("block", range(10))
+@pytest.mark.parametrize("block", range(2))
 def test_random_frames_lose_nothing_and_patch_nothing(block: int) -> None:
     repeated = 0
-    for seed in range(10 * block, 10 * block + 10):
+    for seed in range(50 * block, 50 * block + 50):
         for expression in random_frame(seed):
             combined = evaluate(expression)
             assert combined.report.lost == (), seed
@@ -102,5 +102,5 @@ def test_random_frames_lose_nothing_and_patch_nothing(block: int) -> None:
             repeated += combined.report.repeats > 0
             chords = shapely.union_all([to_polygon(region, 1e-3) for region in combined.regions])
             assert chords.is_valid, seed
-    # 2 % over 100 frames; a block of 20 may hold one or two of them.
+    # 2 % of the 100 unions and differences of a block.
     assert repeated <= 2
