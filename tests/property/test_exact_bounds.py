@@ -66,16 +66,6 @@ def test_the_result_lies_within_5e_6_mm_of_a_far_finer_truth() -> None:
     assert off.max() < 5e-6
 
 
-def test_coincident_and_tangent_circles() -> None:
-    assert segments(evaluate(union(disc(10), disc(10)))) == 1
-    # A smaller lens on the same circle: two discs of one centre line that share an arc of support.
-    shared = evaluate(union(disc(10), difference(ring(10, 4), disc(6, 12))))
-    assert [region.segment_count for region in shared.regions] == [1]
-    for apart, parts in ((19.999, 1), (19.995, 1), (20.001, 2)):
-        combined = evaluate(union(disc(10), disc(10, apart)))
-        assert (len(combined.regions), combined.report.is_exact) == (parts, True), apart
-
-
 def random_frame(seed: int) -> tuple[Expression, Expression]:
     """Leaves and drops on a ring whose joints miss by 10^-5 .. 10^-1.5 mm: their union, and the drops pierced."""
     rng = np.random.default_rng(seed)
