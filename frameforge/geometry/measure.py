@@ -7,7 +7,7 @@ a polynomial of the control points.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
@@ -15,9 +15,9 @@ from frameforge.geometry.box import Box
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.quadrature import arc_lengths, cubic_lengths
 from frameforge.geometry.region import Region
-from frameforge.geometry.segment_table import ARC, CUBIC, LINE, Bools, Complexes, Floats, SegmentTable
+from frameforge.geometry.segment_table import ARC, CUBIC, Bools, Complexes, Floats, SegmentTable
 
-__all__ = ["Shape", "area_mm2", "bounds", "centroid", "length_mm"]
+__all__ = ["Shape", "area_mm2", "bounds", "centroid", "length_mm", "lengths_mm"]
 
 Shape = Segment | Outline | Region | Iterable[Segment | Outline | Region]
 """What can be measured: a segment, an outline, a region, or several of them."""
@@ -46,14 +46,22 @@ def centroid(shape: Outline | Region | Iterable[Outline | Region]) -> complex:
 
 def length_mm(shape: Shape) -> float:
     """Return the length in mm of all segments together; 1e-10 relative for cubics and elliptical arcs."""
-    table = SegmentTable.from_segments(tuple(_segments(shape)))
-    lines, arcs, cubics = (table.taken(np.flatnonzero(table.kind == kind)) for kind in (LINE, ARC, CUBIC))
-    total = float(np.abs(lines.end - lines.start).sum())
+    return float(lengths_mm(tuple(_segments(shape))).sum())
+
+
+def lengths_mm(segments: Sequence[Segment]) -> Floats:
+    """Return the length in mm of every segment; 1e-10 relative for cubics and elliptical arcs."""
+    table = SegmentTable.from_segments(segments)
+    lengths: Floats = np.abs(table.end - table.start)
+    arcs, cubics = np.flatnonzero(table.kind == ARC), np.flatnonzero(table.kind == CUBIC)
     if len(arcs):
-        total += float(arc_lengths(arcs.k2, arcs.k3, np.column_stack((arcs.q0, arcs.sweep))).sum())
+        lengths[arcs] = arc_lengths(
+            table.k2[arcs], table.k3[arcs], np.column_stack((table.q0[arcs], table.sweep[arcs]))
+        )
     if len(cubics):
-        total += float(cubic_lengths(np.column_stack((cubics.start, cubics.k1, cubics.k2, cubics.end))).sum())
-    return total
+        points = (table.start, table.k1, table.k2, table.end)
+        lengths[cubics] = cubic_lengths(np.column_stack([point[cubics] for point in points]))
+    return lengths
 
 
 def bounds(shape: Shape) -> Box:

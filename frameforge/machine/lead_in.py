@@ -1,0 +1,60 @@
+"""Lead-in: the cut begins in the waste and comes to the line at a slant; its first burn or dent is thrown away."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.line import Line
+from frameforge.geometry.region import Region
+
+__all__ = ["Waste"]
+
+SLANTS_RAD = (math.radians(45), math.radians(90))
+"""Angles between lead-in and line that are tried, the smoothest first."""
+SHARES = (1.0, 0.5, 0.25)
+"""Where the waste has no room for the whole length, these parts of it are tried."""
+LEAST_LEAD_IN_MM = 0.2
+"""A shorter one keeps nothing off the line."""
+FREE = 0.3
+"""On its way the lead-in is at least this part of the way left from the card; along a straight edge it is 0.7."""
+STATIONS = (1.0, 0.8, 0.6, 0.4, 0.2)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Waste:
+    """What is not card."""
+
+    card: BaseGeometry
+
+    @classmethod
+    def around(cls, region: Region) -> Waste:
+        """Return the waste outside a region and in its holes."""
+        card = to_polygon(region)
+        shapely.prepare(card)
+        return cls(card)
+
+    def lead_in(self, point: complex, direction: complex, length_mm: float) -> Line | None:
+        """Return the line through waste that ends at ``point`` of an outline run in ``direction``, card on its left.
+
+        It is ``length_mm`` long, or half or a quarter of it where the waste is narrow; None where there is no room.
+        """
+        for share in SHARES:
+            for slant in SLANTS_RAD:
+                begin = point - share * length_mm * direction * cmath.rect(1, slant)
+                if share * length_mm >= LEAST_LEAD_IN_MM and self._is_free(begin, point):
+                    return Line(begin, point)
+        return None
+
+    def _is_free(self, begin: complex, end: complex) -> bool:
+        """Whether the way stays off the card until it reaches its end."""
+        stations = [end + share * (begin - end) for share in STATIONS]
+        points = shapely.points([z.real for z in stations], [z.imag for z in stations])
+        room = shapely.distance(self.card, points)
+        wanted = [FREE * share * abs(begin - end) for share in STATIONS]
+        return bool(all(mm >= least for mm, least in zip(room, wanted, strict=True)))

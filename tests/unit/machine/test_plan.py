@@ -1,0 +1,172 @@
+"""What the machine runs along. Lengths by hand; F50, F52, F54, F55 are closed forms, common practice, no source."""
+
+from __future__ import annotations
+
+import cmath
+import itertools
+import math
+
+import pytest
+from fixtures.outlines import disc, leaf_frame, ring
+from shapely import Point
+
+from frameforge.card.preset import load_preset
+from frameforge.errors import GeometryError
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.combine import difference, evaluate, union
+from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.measure import bounds, length_mm
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle, rectangle
+from frameforge.machine.allowances import Allowances, Bridges
+from frameforge.machine.plan import Plan, planned
+
+KNIFE = load_preset("card-240-knife")
+
+
+def _plan(region: Region, **allowed: object) -> Plan:
+    return planned(region, Allowances(**allowed), KNIFE, where="hoop")  # type: ignore[arg-type]
+
+
+def _cut_mm(plan: Plan) -> float:
+    return sum(length_mm(run) for run in plan.runs)
+
+
+@pytest.fixture(scope="module")
+def frame() -> Region:
+    (region,) = evaluate(leaf_frame()).regions
+    return region
+
+
+def test_an_overcut_runs_on_beyond_the_start() -> None:
+    """F50: 60 pi + .5."""
+    plan = _plan(disc(30), overcut_mm=0.5)
+    (run,) = plan.runs
+    assert _cut_mm(plan) == pytest.approx(188.996, abs=5e-4)
+    assert abs(run[-1].end - run[0].start) == pytest.approx(60 * math.sin(0.5 / 60), abs=1e-9)
+
+
+def test_kerf_makes_the_outside_wider_and_holes_narrower() -> None:
+    """F52: a disc of 100 runs at 100.2, a hole of 4 at 3.8, both still one circle."""
+    outer, hole = _plan(ring(50, 2), kerf_mm=0.2).region.outlines
+    assert bounds(outer).width_mm == pytest.approx(100.2, abs=1e-9)
+    assert bounds(hole).width_mm == pytest.approx(3.8, abs=1e-9)
+    assert all(isinstance(outline.segments[0], Arc) and len(outline.segments) == 1 for outline in (outer, hole))
+
+
+def test_kerf_wider_than_a_hole_is_refused() -> None:
+    with pytest.raises(GeometryError, match=r"hoop: 1 hole or slot is narrower \(0\.18 mm\) than the 0\.2 mm"):
+        _plan(ring(50, 0.09), kerf_mm=0.2)
+
+
+def test_kerf_wider_than_a_slot_is_refused() -> None:
+    slot = Region(rectangle(-0.05, -60, 0.05, -20))
+    (notched,) = evaluate(difference(disc(50), slot)).regions
+    with pytest.raises(GeometryError, match=r"1 hole or slot is narrower \(0\.1 mm\) than the"):
+        _plan(notched, kerf_mm=0.2)
+
+
+def test_kerf_rounds_the_end_of_a_notch() -> None:
+    notch = Region(type(disc(1).outer).from_points((-20j, -1 - 60j, 1 - 60j)))
+    (notched,) = evaluate(difference(disc(50), notch)).regions
+    assert bounds(_plan(notched, kerf_mm=0.2).region).width_mm == pytest.approx(100.2, abs=1e-6)
+
+
+def test_bridges_leave_open_runs_between_them() -> None:
+    """F55: 100 pi - 4 x .6 in 4 runs."""
+    plan = _plan(disc(50), bridges=Bridges(0.6, count=4))
+    assert len(plan.runs) == 4
+    assert _cut_mm(plan) == pytest.approx(311.759, abs=5e-4)
+    ends = [(run[-1].end, after[0].start) for run, after in zip(plan.runs, (*plan.runs[1:], plan.runs[0]), strict=True)]
+    assert [abs(a - b) for a, b in ends] == pytest.approx([100 * math.sin(0.006)] * 4, abs=1e-9)
+
+
+def test_bridges_by_distance_are_at_least_two() -> None:
+    assert Bridges(0.6, every_mm=100).number_on(100 * math.pi) == 4
+    assert Bridges(0.6, every_mm=1000).number_on(100 * math.pi) == 2
+
+
+def test_too_many_bridges_are_refused_with_what_would_do() -> None:
+    with pytest.raises(GeometryError, match=r"300 bridges of 0\.6 mm .* Take 261 or fewer") as refused:
+        _plan(disc(50), bridges=Bridges(0.6, count=300))
+    _plan(disc(50), bridges=Bridges(0.6, count=int(refused.value.numbers["most"])))
+
+
+def test_bridges_stand_off_corners_and_thin_card(frame: Region) -> None:
+    plan = _plan(frame, bridges=Bridges(0.6, count=7))
+    joined = itertools.pairwise((*frame.outer.segments, frame.outer.segments[0]))
+    turns = [(a.end, abs(cmath.phase(b.velocity(0) / a.velocity(1)))) for a, b in joined]
+    joints = [point for point, turn in turns if turn > 0.2]
+    middles = [(a[-1].end + b[0].start) / 2 for a, b in itertools.pairwise(line for line in plan.lines[-1].runs)]
+    assert len(middles) == 6
+    assert min(abs(middle - corner) for middle in middles for corner in joints) > 0.3 + 0.45
+
+
+def test_lead_ins_lie_in_the_waste_and_end_on_the_line(frame: Region) -> None:
+    """F54, with shapely's polygons as the other road."""
+    plan = _plan(frame, lead_in_mm=1.5)
+    assert len(plan.runs) == 26
+    card = to_polygon(frame, 1e-4)
+    for run in plan.runs:
+        lead, first = run[0], run[1]
+        assert card.distance(Point(lead.start.real, lead.start.imag)) > 0.3 * abs(lead.end - lead.start)
+        assert lead.end == first.start
+        assert card.exterior.union(card.boundary).distance(Point(lead.end.real, lead.end.imag)) < 2e-4
+    assert plan.notes == ()
+
+
+def test_a_hole_without_room_for_a_lead_in_is_told() -> None:
+    plan = _plan(ring(50, 0.15), lead_in_mm=2)
+    assert plan.notes == ("1 cut begins on the line: the waste there is too narrow for a lead-in.",)
+
+
+def test_the_outside_starts_on_the_base_and_not_on_a_tip(frame: Region) -> None:
+    """F51: tips reach to 64, the base is at 50."""
+    plan = _plan(frame, overcut_mm=0.5)
+    assert abs(plan.lines[-1].start) < 50.1
+    assert not plan.lines[-1].is_hole
+
+
+def test_holes_come_before_the_outside_and_those_by_thin_card_last() -> None:
+    pierced = difference(disc(50), Region(circle(-46j, 3)), Region(circle(20, 3)), Region(circle(-20, 3)))
+    (region,) = evaluate(pierced).regions
+    lines = _plan(region, overcut_mm=0.5).lines
+    assert [line.is_hole for line in lines] == [True, True, True, False]
+    assert [line.is_flimsy for line in lines[:3]] == [False, False, True]
+    assert lines[2].start.imag < -40
+
+
+def test_the_way_between_holes_is_short(frame: Region) -> None:
+    """24 like holes round a circle: from one to the next, not across."""
+    holes = _plan(frame).lines[:-1]
+    steps = sorted(abs(b.start - a.start) for a, b in itertools.pairwise(holes))
+    assert steps[-4] < 14
+
+
+def test_a_plan_does_not_depend_on_where_an_outline_begins() -> None:
+    (square,) = evaluate(union(Region(rectangle(-20, -20, 20, 20)), disc(15, 20))).regions
+    segments = square.outer.segments
+    for shift in range(len(segments)):
+        turned = Region(type(square.outer)((*segments[shift:], *segments[:shift])))
+        assert abs(_plan(turned, overcut_mm=0.5).lines[0].start - _plan(square, overcut_mm=0.5).lines[0].start) < 0.6
+
+
+def test_nothing_asked_keeps_the_outlines_closed(frame: Region) -> None:
+    plan = _plan(frame)
+    assert all(run[0].start == run[-1].end for run in plan.runs)
+    assert _cut_mm(plan) == pytest.approx(length_mm(frame), abs=1e-8)
+
+
+@pytest.mark.parametrize(
+    ("faulty", "say"),
+    [({"width_mm": 0.0, "count": 4}, "holds nothing"), ({"width_mm": 0.6}, "not both"),
+     ({"width_mm": 0.6, "count": 0}, "hold nothing"), ({"width_mm": 0.6, "every_mm": 0.0}, "cannot be")],
+)  # fmt: skip
+def test_senseless_bridges_are_refused(faulty, say) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(ValueError, match=say):
+        Bridges(**faulty)
+
+
+def test_allowances_below_zero_are_refused() -> None:
+    with pytest.raises(ValueError, match="kerf_mm is -1"):
+        Allowances(kerf_mm=-1)
