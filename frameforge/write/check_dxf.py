@@ -65,7 +65,7 @@ def check_dxf(
     return (
         *_text_faults(text, recipe),
         *_header_faults(found, style, unit),
-        *_entity_faults(found, style),
+        *_entity_faults(found, style, are_outlines=not page.has_machine_cuts),
         *_line_faults(found.entities, measured_page(page) if lines is None else lines, style, unit),
     )
 
@@ -99,14 +99,15 @@ def _header_faults(found: DxfText, style: DxfStyle, unit: DxfUnit) -> Iterator[s
             yield f"{name} is {found.header.get(name)}, wanted {value}"
 
 
-def _entity_faults(found: DxfText, style: DxfStyle) -> Iterator[str]:
-    """Yield what is wrong with type, layer, closing and arcs of each line."""
+def _entity_faults(found: DxfText, style: DxfStyle, *, are_outlines: bool) -> Iterator[str]:
+    """Yield what is wrong with type, layer, arcs of each line, and with its closing where cuts are outlines."""
     for entity in found.entities:
         if entity.kind != _ENTITY[style]:
             yield f"an entity {entity.kind}, wanted {_ENTITY[style]}"
         if entity.layer not in _KINDS or entity.layer not in found.layers:
             yield f"a line on layer {entity.layer!r}"
-        if entity.layer == "CUT" and not (entity.is_closed and entity.run[0].start == entity.run[-1].end):
+        is_closed = entity.is_closed and entity.run[0].start == entity.run[-1].end
+        if are_outlines and entity.layer == "CUT" and not is_closed:
             yield f"CUT: a line from {entity.run[0].start:.6f} is not closed"
         for segment in entity.run:
             if isinstance(segment, Arc) and abs(segment.sweep_rad) > math.pi / 2 + 4 * _STEP_MM / abs(segment.u):

@@ -120,16 +120,18 @@ def _line_faults(
         except PathDataError as fault:
             yield f"{kind}: {fault}"
             continue
-        yield from _path_faults(kind, paths, lines[kind], one_path)
+        yield from _path_faults(
+            kind, paths, lines[kind], are_outlines=kind == "cut" and not page.has_machine_cuts, one_path=one_path
+        )
 
 
-def _path_faults(kind: LineKind, paths: list[Path], own: Lines, one_path: bool) -> Iterator[str]:
-    """Yield what is wrong with the paths of one kind."""
+def _path_faults(kind: LineKind, paths: list[Path], own: Lines, *, are_outlines: bool, one_path: bool) -> Iterator[str]:
+    """Yield what is wrong with the paths of one kind; ``are_outlines``: all are closed, holes before the outside."""
     if not paths or not all(paths):
         yield f"{kind}: an empty path"
         return
     for run, is_closed in (line for path in paths for line in path):
-        if kind == "cut" and not is_closed:
+        if are_outlines and not is_closed:
             yield f"cut: a subpath from {run[0].start:.4f} is not closed"
         for segment in run:
             if isinstance(segment, Arc) and abs(segment.sweep_rad) > math.pi / 2 + _play_rad(segment):
@@ -137,7 +139,7 @@ def _path_faults(kind: LineKind, paths: list[Path], own: Lines, one_path: bool) 
         for point in spikes(run):
             yield f"{kind}: the line runs back over itself at {point:.4f}"
     read = read_lines([run for path in paths for run, _ in path])
-    if kind == "cut" and not one_path:
+    if are_outlines and not one_path:
         ends = itertools.accumulate(map(len, paths))
         for areas in (read.areas_mm2[end - len(path) : end] for path, end in zip(paths, ends, strict=True)):
             if areas[-1] <= 0 or any(areas[:-1] > SVG_MM):

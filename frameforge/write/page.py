@@ -31,25 +31,32 @@ Run = tuple[Segment, ...]
 
 @dataclass(frozen=True, slots=True)
 class CutPiece:
-    """One piece of card as cut: its region, and the lines that are creased or only marked. mm, y up."""
+    """One piece of card as cut: its region, and the lines that are creased or only marked. mm, y up.
+
+    ``machine_cuts`` are the lines that cut it where they are not its bare outlines, in cutting order: begun elsewhere,
+    led in, run on, or open at bridges.
+    """
 
     name: str
     region: Region
     creases: tuple[Run, ...] = ()
     marks: tuple[Run, ...] = ()
+    machine_cuts: tuple[Run, ...] | None = None
 
     def __post_init__(self) -> None:
         """Refuse runs that are empty or have a gap."""
-        for run in (*self.creases, *self.marks):
+        for run in (*self.creases, *self.marks, *(self.machine_cuts or ())):
             if not run or any(a.end != b.start for a, b in itertools.pairwise(run)):
-                raise ValueError(f"{self.name}: a crease or mark is empty or has a gap")
+                raise ValueError(f"{self.name}: a line is empty or has a gap")
 
     def cuts(self) -> tuple[Run, ...]:
-        """Return the cut outlines in cutting order: holes, then the outside."""
+        """Return the cut lines in cutting order: holes, then the outside."""
+        if self.machine_cuts is not None:
+            return self.machine_cuts
         return tuple(outline.segments for outline in (*self.region.holes, self.region.outer))
 
     def runs(self, kind: LineKind) -> tuple[Run, ...]:
-        """Return the lines of one kind; those of ``cut`` are closed."""
+        """Return the lines of one kind; those of ``cut`` are closed unless the piece has machine cuts."""
         return self.cuts() if kind == "cut" else self.creases if kind == "crease" else self.marks
 
 
@@ -89,6 +96,11 @@ class CutPage:
     def kinds(self) -> tuple[LineKind, ...]:
         """Return the kinds of line that occur, in their fixed order."""
         return tuple(kind for kind in LINE_KINDS if any(piece.runs(kind) for piece in self.pieces))
+
+    @property
+    def has_machine_cuts(self) -> bool:
+        """Whether cut lines of this page may be open: what is promised of cut files has this one exception."""
+        return any(piece.machine_cuts is not None for piece in self.pieces)
 
     def _all_runs(self) -> Iterator[Run]:
         """Yield every line of every kind."""
