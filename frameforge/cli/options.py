@@ -51,6 +51,12 @@ OPTIONS: Final[dict[str, Option]] = {
     "hole": Option("'SIZE WHERE'", "a round hole: '4mm top'", is_many=True),
     "white": Option("HOW", "near-white shapes in your drawing: keep, or cuts to cut them out of what lies below"),
     "lenient": Option("", "take what stands before a fault in your drawing, instead of refusing it"),
+    "kerf": Option(_LENGTH, "width the laser burns away: 0.15mm, or preset; 0 for a knife (left out: 0)"),
+    "overcut": Option(_LENGTH, "the blade runs on a little past the start: 0.5mm, or preset (left out: 0)"),
+    "lead_in": Option(_LENGTH, "the cut starts this far off, in the waste (left out: 0)"),
+    "bridges": Option(
+        "'HOW MANY'", "short uncut bits that keep the piece in the sheet: '4 x 0.6mm', '0.6mm every 60mm'"
+    ),
     "units": Option("UNIT", "unit of bare numbers: mm, cm or in (left out: mm)"),
     "card": Option("COLOUR", "the colour of card, by any name: moss"),
     "preset": Option("NAME", "what card and machine can do (left out: card-240-knife)"),

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
@@ -17,6 +17,9 @@ from frameforge.job.findings import finding_json
 from frameforge.units import format_size
 from frameforge.write.report import measure_line
 
+if TYPE_CHECKING:
+    from frameforge.machine.plan import Plan
+
 __all__ = ["Made", "MadePiece", "row_json"]
 
 
@@ -25,7 +28,8 @@ class MadePiece:
     """One piece as it was made. Lengths in mm; ``files`` are paths relative to the folder of the run, by kind.
 
     For each row, ``edges`` names the edge it runs along, and ``neighbours`` holds the gaps that one repeat less and
-    one more would leave, where that is known.
+    one more would leave, where that is known. ``plan`` holds the lines that cut it where they are not its bare
+    outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted.
     """
 
     piece: Piece
@@ -38,6 +42,9 @@ class MadePiece:
     cut_length_mm: float
     edges: tuple[str, ...]
     neighbours: tuple[Mapping[int, float], ...]
+    plan: Plan | None = None
+    machine: tuple[str, ...] = ()
+    kerf_mm: float = 0.0
 
     @property
     def name(self) -> str:
@@ -56,7 +63,7 @@ class MadePiece:
         card = f", {self.card}" if self.card else ""
         lines = [f"{self.name}{card}: {across} across.{copies}", *(f"  {line}" for line in self.row_lines())]
         lines.append(f"  Cut, {measure_line(self.box.width_mm, self.box.height_mm)}.")
-        return [*lines, *finding_lines(self.findings)]
+        return [*lines, *(f"  {line}" for line in self.machine), *finding_lines(self.findings)]
 
     def row_lines(self) -> list[str]:
         """Return the sentence of every row, with what the counts next to its own would leave."""
@@ -74,7 +81,7 @@ class MadePiece:
             "height_mm": self.box.height_mm,
             "area_mm2": self.area_mm2,
             "cut_length_mm": self.cut_length_mm,
-            "kerf_mm": None,
+            "kerf_mm": self.kerf_mm,
             "lifts": None,
             "cut_s": None,
             "waste_bits": None,

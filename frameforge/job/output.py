@@ -37,7 +37,7 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
 
     Raises FrameforgeError, our own fault, when a text does not hold what it should.
     """
-    page = CutPage(made.name, (CutPiece(made.name, made.piece.region),))
+    page = CutPage(made.name, (_cut_piece(made),))
     lines = measured_page(page)
     found = []
     for kind, name in made.files.items():
@@ -52,6 +52,13 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
             data = piece_png(made)
         found.append(OutFile(name, data))
     return PieceFiles(made.name, tuple(found))
+
+
+def _cut_piece(made: MadePiece) -> CutPiece:
+    """Return the lines of a piece: its bare outlines, or those that were planned for the machine."""
+    if made.plan is None:
+        return CutPiece(made.name, made.piece.region)
+    return CutPiece(made.name, made.plan.region, machine_cuts=made.plan.runs)
 
 
 def write_run(

@@ -31,6 +31,8 @@ def _piece(made: MadePiece) -> ReportPiece:
         cut_length_mm=made.cut_length_mm,
         waste_mm2=tuple(area_mm2(Region(hole.reversed())) for hole in region.holes),
         copies=made.copies,
+        kerf_mm=made.kerf_mm,
+        machine=made.machine,
         card=made.card,
         rows=tuple(_row(row) for row in made.piece.rows),
         findings=made.findings,

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe import fields, row_fields
+from frameforge.recipe import fields, machine_fields, row_fields
 from frameforge.recipe.model import (
     CardTable,
     FilesTable,
@@ -80,6 +80,9 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "least_finger": fields.as_length,
         "least_slot": fields.as_length,
         "least_hole": fields.as_length,
+        "kerf": machine_fields.as_kerf,
+        "overcut": machine_fields.as_overcut,
+        "lead_in": fields.as_length_or_0,
     },
     "motif": {
         "foot": _kept_mm,
@@ -106,6 +109,10 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "grow_from": fields.as_size,
         "opening": fields.as_size,
         "rim": fields.as_length,
+        "kerf": machine_fields.as_kerf,
+        "overcut": machine_fields.as_overcut,
+        "lead_in": fields.as_length_or_0,
+        "bridges": machine_fields.as_bridges,
     },
     "row": {
         "motif": _plain(row_fields.as_pattern),

@@ -16,7 +16,8 @@ Options = Mapping[str, Any]
 """What was typed, by key: a text, True for a switch, a tuple of texts for what may be given more than once."""
 
 PIECE_OPTIONS: Final = (
-    "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "opening", "rim",
+    "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "opening", "rim", "kerf",
+    "overcut", "lead_in", "bridges",
 )  # fmt: skip
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",

@@ -7,15 +7,20 @@ from dataclasses import dataclass, field, fields
 from typing import Literal
 
 from frameforge.frame.spec import Between, Place, Seat, Size, Spread, Unknown
+from frameforge.machine.allowances import Bridges
+from frameforge.recipe.machine_fields import Allowance
 from frameforge.recipe.row_fields import Entry, Position
 from frameforge.units import LengthUnit
 
 __all__ = ["CardTable", "FilesTable", "HoleTable", "MotifTable", "PieceTable", "RecipeTable", "RowTable", "Table"]
 
 
+_NO_LIMITS = ("preset", "kerf", "overcut", "lead_in")
+
+
 @dataclass(frozen=True, slots=True)
 class CardTable:
-    """A colour of card: its preset and single limits in place of the preset's."""
+    """A colour of card: its preset, single limits in place of the preset's, and what is allowed for the machine."""
 
     preset: str | None = None
     thickness: float | None = None
@@ -24,11 +29,14 @@ class CardTable:
     least_finger: float | None = None
     least_slot: float | None = None
     least_hole: float | None = None
+    kerf: Allowance | None = None
+    overcut: Allowance | None = None
+    lead_in: float | None = None
 
     @property
     def limits_mm(self) -> dict[str, float]:
         """The limits that were written, by key."""
-        written = {entry.name: getattr(self, entry.name) for entry in fields(self) if entry.name != "preset"}
+        written = {entry.name: getattr(self, entry.name) for entry in fields(self) if entry.name not in _NO_LIMITS}
         return {key: value for key, value in written.items() if value is not None}
 
 
@@ -80,6 +88,10 @@ class PieceTable:
     grow_from: Size | None = None
     opening: Size | None = None
     rim: float | None = None
+    kerf: Allowance | None = None
+    overcut: Allowance | None = None
+    lead_in: float | None = None
+    bridges: Bridges | None = None
     row: tuple[RowTable, ...] = ()
     hole: tuple[HoleTable, ...] = ()
 

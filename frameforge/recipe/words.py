@@ -9,6 +9,7 @@ from typing import Final
 __all__ = ["ALLOWED", "KEYS", "SYNONYMS", "allowed_say", "nearest"]
 
 _LENGTH: Final = 'a length, for example 57mm, 4in or "2 1/4 in"'
+_OR_PRESET: Final = 'a length such as 0.15mm, or "preset" for what the preset says'
 
 ALLOWED: Final[dict[str, dict[str, str]]] = {
     "recipe": {
@@ -26,6 +27,9 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "least_finger": _LENGTH,
         "least_slot": _LENGTH,
         "least_hole": _LENGTH,
+        "kerf": _OR_PRESET,
+        "overcut": _OR_PRESET,
+        "lead_in": _LENGTH,
     },
     "piece": {
         "name": 'a name that can stand as a file name, for example "invitation"',
@@ -38,6 +42,10 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "grow_from": "the oval that grows by the same on both axes, for example 150x100mm",
         "opening": "60mm for a round hole in the middle, 110x60mm for an oval one",
         "rim": _LENGTH,
+        "kerf": _OR_PRESET,
+        "overcut": _OR_PRESET,
+        "lead_in": _LENGTH,
+        "bridges": 'how many and how wide, for example "4 x 0.6mm", or "0.6mm every 60mm"',
         "row": "tables written [[piece.row]]",
         "hole": "tables written [[piece.hole]]",
     },

@@ -89,7 +89,8 @@ def test_json_is_one_object_of_the_agreed_shape(run: Callable[..., Any]) -> None
     assert (piece["name"], piece["card"], piece["copies"]) == ("arch-17-on-100mm", "moss", 3)
     assert set(piece["files"]) == {"svg", "dxf", "png"}
     assert (piece["parts"], piece["inside_cuts"]) == (1, 18)
-    assert [piece[key] for key in ("kerf_mm", "lifts", "cut_s", "waste_bits")] == [None] * 4
+    assert [piece[key] for key in ("lifts", "cut_s", "waste_bits")] == [None] * 3
+    assert piece["kerf_mm"] == 0
     (row,) = piece["rows"]
     assert list(row) == [
         "motif", "count", "gap_mm", "foot_gap_mm", "gap_max_mm", "pitch_deg", "start_deg", "seam_gap_mm", "scale",

@@ -69,9 +69,10 @@ def test_what_was_not_worked_out_is_not_said() -> None:
 
 
 def test_kerf_and_seconds_are_said_where_they_are() -> None:
-    laser = ReportPiece("dot", 20, 20, ("dot.svg",), 62.8, kerf_mm=0.15, cut_s=42.4)
+    told = ("Allowed for the machine: kerf 0.15 mm.", "Lines are open.")
+    laser = ReportPiece("dot", 20, 20, ("dot.svg",), 62.8, kerf_mm=0.15, machine=told, cut_s=42.4)
     said = "\n".join(_said(laser))
-    assert "- Kerf: 0.15 mm" in said
+    assert "- Allowed for the machine: kerf 0.15 mm. Lines are open.\n" in said
     assert "about 42 s" in said
 
 
