@@ -6,7 +6,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Segment
 from frameforge.tolerances import MIN_CHORD_MM
 
-__all__ = ["end_direction", "start_direction"]
+__all__ = ["direction_at", "end_direction", "start_direction"]
 
 
 def start_direction(segment: Segment) -> complex:
@@ -26,6 +26,18 @@ def end_direction(segment: Segment) -> complex:
     if isinstance(segment, Cubic):
         return -_towards(segment.end, (segment.c2, segment.c1, segment.start))
     velocity = segment.velocity(1)
+    return velocity / abs(velocity)
+
+
+def direction_at(segment: Segment, t: float) -> complex:
+    """Return the unit tangent at t, 0 to 1."""
+    if t == 0:
+        return start_direction(segment)
+    if t == 1:
+        return end_direction(segment)
+    velocity = segment.velocity(t)
+    if abs(velocity) <= MIN_CHORD_MM:
+        return start_direction(segment.piece(t, 1.0))
     return velocity / abs(velocity)
 
 

@@ -2,31 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-
-import numpy as np
 
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.congruence import Shape, shape_of
 from frameforge.geometry.cubic import Cubic
-from frameforge.geometry.direction import end_direction, start_direction
+from frameforge.geometry.direction import direction_at, end_direction, start_direction
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
-from frameforge.geometry.quarters import quarters
 from frameforge.geometry.ribbon.corners import Join
 from frameforge.geometry.ribbon.cuts import cut_stretches
 from frameforge.geometry.ribbon.fit import Span, fit_parallels
 from frameforge.geometry.segment_table import SegmentTable
-from frameforge.tolerances import MIN_CHORD_MM, SAME_SHAPE_MM, SAME_T, SMALLEST_ARC_MM
+from frameforge.geometry.whole_curves import whole_curves
+from frameforge.tolerances import SAME_SHAPE_MM, SMALLEST_ARC_MM
 
 __all__ = ["Part", "parts_of"]
-
-_GRID = 129
-_TURN_RAD = math.pi / 2
-# Where the speed falls below this part of its greatest, a cubic has a cusp or nearly so.
-_NEARLY_STILL = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +46,7 @@ def parts_of(outlines: Sequence[Iterable[Segment]], distance_mm: float, fit_mm: 
     ``distance_mm`` counts to the right of the segments. Segments without length are left out. Copies of one curve
     are fitted once, so the count depends on the number of different curves only.
     """
-    cut = [[piece for segment in outline for piece in _whole_curves(segment)] for outline in outlines]
+    cut = [[piece for segment in outline for piece in whole_curves(segment)] for outline in outlines]
     shapes = [[_shape(piece) for piece in outline] for outline in cut]
     plans = _plans([shape for outline in shapes for shape in outline if shape is not None], distance_mm, fit_mm)
     fitted = sum(span.near_mm > 0 for spans in plans.values() for span in spans)
@@ -63,60 +55,6 @@ def parts_of(outlines: Sequence[Iterable[Segment]], distance_mm: float, fit_mm: 
         for pair in zip(cut, shapes, strict=True)
     ]
     return parts, fitted
-
-
-def _whole_curves(segment: Segment) -> list[Segment]:
-    """Return the segment without what has no length, ellipses cut at the ends of their axes, circles in quarters."""
-    if isinstance(segment, Line):
-        return [segment] if abs(segment.end - segment.start) > MIN_CHORD_MM else []
-    if isinstance(segment, Arc):
-        if not segment.is_circular:
-            return list(quarters(segment))
-        count = math.ceil(abs(segment.sweep_rad) / _TURN_RAD - SAME_T)
-        return [segment.piece(k / count, (k + 1) / count) for k in range(count)] if count > 1 else [segment]
-    cubic = _with_clear_handles(segment)
-    if max(abs(p - cubic.start) for p in (cubic.c1, cubic.c2, cubic.end)) <= MIN_CHORD_MM:
-        return []
-    return [Line(cubic.start, cubic.end)] if _is_straight(cubic) else _at_cusp(cubic)
-
-
-def _with_clear_handles(cubic: Cubic) -> Cubic:
-    """Return the cubic with handles too short to tell a direction laid on their ends.
-
-    Shapes are rounded to SAME_SHAPE_MM: a shorter handle would point elsewhere in the shape than in the segment.
-    """
-    c1 = cubic.start if abs(cubic.c1 - cubic.start) <= 2 * SAME_SHAPE_MM else cubic.c1
-    c2 = cubic.end if abs(cubic.c2 - cubic.end) <= 2 * SAME_SHAPE_MM else cubic.c2
-    return Cubic(cubic.start, c1, c2, cubic.end)
-
-
-def _at_cusp(cubic: Cubic) -> list[Segment]:
-    """Return the cubic, cut where it all but stands still inside: at a cusp its direction jumps.
-
-    P' is a parabola in the plane, so |P'|^2 is a quartic with at most two minima; the least of the grid is refined by
-    Newton on P' . P'' = 0.
-    """
-    t = np.linspace(0, 1, _GRID)[1:-1]
-    speed = abs(SegmentTable.from_segments([cubic]).velocity(np.zeros(len(t), dtype=np.intp), t))
-    if speed.min() > _NEARLY_STILL * speed.max():
-        return [cubic]
-    at = float(t[speed.argmin()])
-    jerk = 2 * (cubic.acceleration(1) - cubic.acceleration(0))
-    for _ in range(8):
-        v, a = cubic.velocity(at), cubic.acceleration(at)
-        bend = abs(a) ** 2 + (v.conjugate() * jerk / 2).real
-        at -= (v.conjugate() * a).real / max(bend, abs(a) ** 2 / 2, 1e-300)
-        at = min(max(at, 0.0), 1.0)
-    return [cubic.piece(0, at), cubic.piece(at, 1)] if SAME_T < at < 1 - SAME_T else [cubic]
-
-
-def _is_straight(cubic: Cubic) -> bool:
-    """Return whether the cubic runs straight, without turning back, from its start to its end."""
-    way = cubic.end - cubic.start
-    if abs(way) <= MIN_CHORD_MM:
-        return False
-    places = [(p - cubic.start) / way for p in (cubic.c1, cubic.c2)]
-    return all(abs(z.imag) * abs(way) <= MIN_CHORD_MM and 0 <= z.real <= 1 for z in places)
 
 
 def _shape(piece: Segment) -> Shape | None:
@@ -159,24 +97,12 @@ def _circular_part(arc: Arc, distance_mm: float) -> Part:
 def _fitted_part(piece: Segment, span: Span, distance_mm: float) -> Part:
     """Return the part with its cubic placed by the ends and tangents of the piece itself."""
     p0, p1 = piece.point(span.t0), piece.point(span.t1)
-    way0, way1 = _way(piece, span.t0), _way(piece, span.t1)
+    way0, way1 = direction_at(piece, span.t0), direction_at(piece, span.t1)
     if span.near_mm == 0:
         return Part(piece, span.t0, span.t1, None, True, way0, way1)
     q0, q1 = p0 - 1j * distance_mm * way0, p1 - 1j * distance_mm * way1
     cubic = Cubic(q0, q0 + span.near_mm * way0, q1 - span.far_mm * way1, q1)
     return Part(piece, span.t0, span.t1, cubic, True, way0, way1)
-
-
-def _way(piece: Segment, t: float) -> complex:
-    """Return the unit tangent at t."""
-    if t == 0:
-        return start_direction(piece)
-    if t == 1:
-        return end_direction(piece)
-    velocity = piece.velocity(t)
-    if abs(velocity) <= MIN_CHORD_MM:
-        return start_direction(piece.piece(t, 1.0))
-    return velocity / abs(velocity)
 
 
 def _plans(
