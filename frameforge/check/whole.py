@@ -13,7 +13,7 @@ from frameforge.check.near_miss import find_near_misses
 from frameforge.check.point_touch import find_point_touches
 from frameforge.check.small_hole import find_small_holes
 from frameforge.check.spike import find_spikes
-from frameforge.check.survey import to_survey
+from frameforge.check.survey import Survey, to_survey
 from frameforge.check.thin_finger import find_thin_fingers
 from frameforge.check.thin_neck import find_thin_necks
 from frameforge.check.thin_web import find_thin_webs
@@ -21,7 +21,7 @@ from frameforge.check.waste_crumb import find_waste_crumbs
 from frameforge.finding import Finding, Severity
 from frameforge.geometry.region import Region
 
-__all__ = ["check_piece"]
+__all__ = ["check_piece", "findings_of"]
 
 
 def check_piece(regions: Sequence[Region], preset: Preset, *, falls_apart: Severity = "refused") -> tuple[Finding, ...]:
@@ -30,7 +30,11 @@ def check_piece(regions: Sequence[Region], preset: Preset, *, falls_apart: Sever
     ``falls_apart`` is the severity of loose parts and point touches: "refused" for our own pieces, "warning" for a file
     made elsewhere, where several pieces may lie side by side.
     """
-    survey = to_survey(regions, preset)
+    return findings_of(to_survey(regions, preset), falls_apart=falls_apart)
+
+
+def findings_of(survey: Survey, *, falls_apart: Severity = "refused") -> tuple[Finding, ...]:
+    """Return the same of a piece that was measured before."""
     found = (
         *find_loose(survey, falls_apart),
         *find_point_touches(survey, falls_apart),
