@@ -7,12 +7,20 @@ from itertools import product
 
 from frameforge.geometry.outline import Outline, Segment
 
-__all__ = ["Spot", "closest_pair", "disc_radius"]
+__all__ = ["Spot", "closest_pair", "disc_radius", "widest_disc"]
 
 NEWTON_STEPS = 20
 """Quadratic once near: six do from a chord's contact; the rest is for walls that are nearly parallel."""
 LONGEST_STEP = 0.25
 """A step of the parameter, so that one wild step does not leave the neighbourhood."""
+
+GOLDEN_STEPS = 36
+"""Narrow the parameter to 1.5e-8; a radius is least there, so it errs by the square of that."""
+CLIMB_FIRST = 0.1
+"""First step of the parameter on the way to the widest disc; samples lie nearer than that to it ..."""
+CLIMB_BY = 1 / 16
+"""... and by so much each further step is shorter."""
+CLIMB_ROUNDS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +92,7 @@ def disc_radius(spot: Spot, other: Spot, side: int) -> tuple[float, Spot]:
 
     low, high = max(0.0, other.t - LONGEST_STEP), min(1.0, other.t + LONGEST_STEP)
     shrink = (5**0.5 - 1) / 2
-    for _ in range(60):
+    for _ in range(GOLDEN_STEPS):
         left, right = high - shrink * (high - low), low + shrink * (high - low)
         if radius(left) < radius(right):
             high = right
@@ -92,6 +100,29 @@ def disc_radius(spot: Spot, other: Spot, side: int) -> tuple[float, Spot]:
             low = left
     t = min((low, high, other.t), key=radius)
     return radius(t), other.at(t)
+
+
+def widest_disc(spot: Spot, other: Spot, side: int) -> tuple[float, Spot, Spot]:
+    """Return the radius in mm of the largest disc that touches the edge near ``spot``, and both contacts.
+
+    Climbs along the segment of ``spot`` by parabolas through three discs; other walls are not looked at. Between walls
+    exactly parallel all discs are alike and the first one is kept.
+    """
+    radius, touch = disc_radius(spot, other, side)
+    step = CLIMB_FIRST
+    for _ in range(CLIMB_ROUNDS):
+        before, after = spot.at(spot.t - step), spot.at(spot.t + step)
+        tried = [before, after]
+        left, right = disc_radius(before, touch, side)[0], disc_radius(after, touch, side)[0]
+        bend = left - 2 * radius + right
+        if bend < 0 and before.t < spot.t < after.t:
+            tried = [spot.at(spot.t + step * (left - right) / (2 * bend))]
+        for found in tried:
+            greater, place = disc_radius(found, touch, side)
+            if radius < greater < float("inf"):
+                radius, spot, touch = greater, found, place
+        step *= CLIMB_BY
+    return radius, spot, touch
 
 
 def _apart(pair: tuple[Spot, Spot]) -> float:

@@ -12,12 +12,12 @@ import numpy as np
 from frameforge.check.chords import Chords, IntArray, to_chords
 from frameforge.check.discs import DiscSamples, Side, tangent_discs
 from frameforge.check.places import Place, find_places
-from frameforge.check.spot import disc_radius
+from frameforge.check.spot import disc_radius, widest_disc
 from frameforge.check.width import Width, is_empty, least_width, nearest_mm, polished, spot_on
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, WIDTH_MM
 
-__all__ = ["Kind", "ThinPlace", "TrackDisc", "thin_places"]
+__all__ = ["Kind", "ThinPlace", "thin_places"]
 
 Kind = Literal["web", "neck", "finger", "tip", "all"]
 """web: between two loops; neck: within one loop; finger: dangling, blunt; tip: dangling, sharp; all: whole loops."""
@@ -33,28 +33,13 @@ SHORTEST_MM = 0.02
 
 
 @dataclass(frozen=True, slots=True)
-class TrackDisc:
-    """One tangent disc of a place: it touches the edge at ``a``, on chord ``chord_a``, and at ``b``, on ``chord_b``.
-
-    Lengths in mm. The chords are numbered as in ``to_chords`` of the same regions.
-    """
-
-    centre: complex
-    radius_mm: float
-    a: complex
-    b: complex
-    chord_a: int
-    chord_b: int
-
-
-@dataclass(frozen=True, slots=True)
 class ThinPlace:
     """One place narrower than the limit.
 
     ``width_mm`` is its least width on the true curves, ``a`` and ``b`` the points of the edge it was measured between,
     ``extent_mm`` the way its centres run, ``loops`` the loops (numbered over all regions, outer outline first) that
-    bound it. A tip carries ``angle_deg`` instead of a width that means something. ``track`` holds the discs of the
-    place, for mending, in order along the edge: one wall after the other.
+    bound it. A tip carries ``angle_deg`` instead of a width that means something. ``track`` is the way of the disc
+    centres with their radii, for mending: (centre, radius in mm) in order along the edge.
     """
 
     kind: Kind
@@ -64,7 +49,7 @@ class ThinPlace:
     extent_mm: float
     loops: tuple[int, ...]
     angle_deg: float | None
-    track: tuple[TrackDisc, ...]
+    track: tuple[tuple[complex, float], ...]
 
     @property
     def middle(self) -> complex:
@@ -122,7 +107,7 @@ def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float
     widest = _disc_width(discs, _middle_of_ties(discs, place, float(discs.radius[place.samples[-1]])))
     spot, other = spot_on(chords, widest.chord_a, widest.a), spot_on(chords, widest.chord_b, widest.b)
     turn = 1 if side == "card" else -1
-    radius, touch = disc_radius(spot, other, turn)
+    radius, spot, touch = widest_disc(spot, other, turn)
     centre = spot.point + radius * turn * 1j * spot.direction
     if nearest_mm(chords, centre) < radius - 2 * CHORD_MM:
         # A third wall holds the disc: the sample's own is the largest that was met.
@@ -210,8 +195,8 @@ def _extent(discs: DiscSamples, samples: IntArray) -> float:
     return float(math.hypot(np.ptp(centre.real), np.ptp(centre.imag)))
 
 
-def _track(discs: DiscSamples, samples: IntArray) -> tuple[TrackDisc, ...]:
-    """Return the discs of a place in the order of the loops."""
-    k = np.sort(samples)
-    columns = (discs.centre[k], discs.radius[k], discs.at[k], discs.contact[k], discs.chord[k], discs.partner[k])
-    return tuple(TrackDisc(*row) for row in zip(*(column.tolist() for column in columns), strict=True))
+def _track(discs: DiscSamples, samples: IntArray) -> tuple[tuple[complex, float], ...]:
+    """Return centres and radii in the order of the loops."""
+    order = np.sort(samples)
+    centre, radius = discs.centre[order], discs.radius[order]
+    return tuple((complex(c), float(r)) for c, r in zip(centre, radius, strict=True))

@@ -11,7 +11,7 @@ import shapely
 from frameforge.check.chords import Chords, ComplexArray, FloatArray, IntArray
 from frameforge.check.spot import Spot, closest_pair
 
-__all__ = ["Width", "is_empty", "least_width", "polished", "spot_on"]
+__all__ = ["Width", "is_empty", "least_width", "nearest_mm", "polished", "spot_on"]
 
 SAME_WAY_COS = 0.8
 """A nearer pair of walls counts for the same place only when it lies in about the same direction (37 degrees)."""
@@ -141,8 +141,12 @@ def spot_on(chords: Chords, chord: int, point: complex) -> Spot:
 
 def is_empty(chords: Chords, width: Width) -> bool:
     """Return whether the disc over the width as diameter holds no other wall (1 % and .002 mm are allowed for)."""
-    middle = width.middle
+    return nearest_mm(chords, width.middle) >= width.mm / 2 * 0.99 - 0.002
+
+
+def nearest_mm(chords: Chords, point: complex) -> float:
+    """Return how far the nearest chord is from a point, mm."""
     found: tuple[npt.NDArray[np.int64], npt.NDArray[np.float64]] = chords.tree.query_nearest(
-        shapely.Point(middle.real, middle.imag), return_distance=True, all_matches=False
+        shapely.Point(point.real, point.imag), return_distance=True, all_matches=False
     )
-    return float(found[1][0]) >= width.mm / 2 * 0.99 - 0.002
+    return float(found[1][0])

@@ -143,9 +143,10 @@ def _preset(recipe: Recipe, index: int) -> Preset:
 
 
 def _motif_notes(spec: PieceSpec) -> list[Finding]:
-    """Return a note for everything that was said about a motif's drawing when it was read."""
-    motifs = dict.fromkeys((o.motif.name, o.motif.notes) for row in spec.rows for o in row.pattern)
-    return [Finding("drawing", "note", f"{name}: {note}") for name, notes in motifs for note in notes]
+    """Return a note for everything that was said about a motif's drawing when it was read, and what was found in it."""
+    motifs = dict.fromkeys((o.motif.name, o.motif.notes, o.motif.findings) for row in spec.rows for o in row.pattern)
+    found = [replace(one, where=f"{name}, {one.where}".rstrip(", ")) for name, _, all_of in motifs for one in all_of]
+    return found + [Finding("drawing", "note", f"{name}: {note}") for name, notes, _ in motifs for note in notes]
 
 
 def _refuse_warnings(pieces: list[MadePiece]) -> None:

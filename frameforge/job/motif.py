@@ -9,12 +9,16 @@ from typing import Any, Final
 
 from frameforge import __version__
 from frameforge.errors import InputError
+from frameforge.finding import Finding
+from frameforge.job.closing import finding_lines
+from frameforge.job.findings import finding_json
+from frameforge.job.motif_widths import MotifWidths, widths_of
 from frameforge.job.pictures import png_picture
 from frameforge.motif.catalogue import White, load_motif, names
 from frameforge.motif.describe import MotifFacts, describe
 from frameforge.motif.motif import Motif
 from frameforge.picture.motif_sheet import motif_picture, motif_sheet
-from frameforge.units import format_both, format_mm
+from frameforge.units import format_both, format_floor, format_mm
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 
 __all__ = ["MotifList", "ShownMotif", "list_motifs", "show_motif"]
@@ -27,21 +31,25 @@ class MotifList:
     """All motifs that can be named, and the picture of them where one was asked for."""
 
     facts: tuple[MotifFacts, ...]
+    widths: tuple[MotifWidths, ...]
     picture: Path | None
 
     def as_json(self) -> dict[str, Any]:
         """Return the list as a table of plain values."""
-        shown = [{key: value for key, value in _facts_json(facts).items() if key != "notes"} for facts in self.facts]
+        told = zip(self.facts, self.widths, strict=True)
+        shown = [{key: value for key, value in _facts_json(*both).items() if key != "notes"} for both in told]
         return {"motifs": shown, "picture": None if self.picture is None else str(self.picture)}
 
     def lines(self) -> list[str]:
         """Return a line a motif, in columns."""
-        wide = max(len(facts.name) for facts in self.facts)
-        lines = [
-            f"{facts.name:{wide}}  foot {format_mm(facts.foot_mm):>8}  {format_mm(facts.box.width_mm):>8} wide"
-            f"  {format_mm(facts.box.height_mm):>8} high"
-            for facts in self.facts
-        ]
+        rows = [("motif", "foot", "wide", "high", "thinnest", "slit")]
+        rows += [
+            (facts.name, format_mm(facts.foot_mm), format_mm(facts.box.width_mm), format_mm(facts.box.height_mm),
+             _width(widths.thinnest_mm), _width(widths.slit_mm))
+            for facts, widths in zip(self.facts, self.widths, strict=True)
+        ]  # fmt: skip
+        wide = max(len(row[0]) for row in rows)
+        lines = [f"{name:{wide}}" + "".join(f"{word:>10}" for word in words) for name, *words in rows]
         return [*lines, *([f"Picture: {self.picture}"] if self.picture else [])]
 
 
@@ -50,12 +58,16 @@ class ShownMotif:
     """One motif looked at: its numbers, where it came from, its picture."""
 
     facts: MotifFacts
+    widths: MotifWidths
     source: str
     picture: Path
+    findings: tuple[Finding, ...] = ()
 
     def as_json(self) -> dict[str, Any]:
-        """Return the motif as a table of plain values; None for what is not worked out yet."""
-        return {**_facts_json(self.facts), "file": self.source, "picture": str(self.picture)}
+        """Return the motif as a table of plain values."""
+        found = [finding_json(finding) for finding in self.findings]
+        shown = _facts_json(self.facts, self.widths)
+        return {**shown, "file": self.source, "picture": str(self.picture), "findings": found}
 
     def lines(self) -> list[str]:
         """Return what is said of the motif."""
@@ -64,9 +76,17 @@ class ShownMotif:
         lines = [
             f"{facts.name}: {format_both(facts.box.width_mm)} wide, {format_both(facts.box.height_mm)} high",
             f"foot {format_both(facts.foot_mm)}, {foot}",
-            f"outlines: {facts.join} joined on, {facts.cut_away} cut away, {facts.window} windows",
+            *self._width_lines(),
+            f"outlines: {facts.join} joined on, {facts.cut_away} cut away, {facts.window} cut out as windows",
         ]
-        return [*lines, *(f"note: {note}" for note in facts.notes), f"Picture: {self.picture}"]
+        found = [line.strip() for line in finding_lines(self.findings)]
+        return [*lines, *found, *(f"note: {note}" for note in facts.notes), f"Picture: {self.picture}"]
+
+    def _width_lines(self) -> list[str]:
+        """Return what is said of the narrowest card and the narrowest slit."""
+        thinnest, slit = self.widths.thinnest_mm, self.widths.slit_mm
+        card = [] if thinnest is None else [f"thinnest card {format_floor(thinnest)}"]
+        return [", ".join([*card, "no slit" if slit is None else f"narrowest slit {format_floor(slit)}"])]
 
 
 def list_motifs(folder: Path | None, out: Path | None, *, replaces_foreign: bool = False) -> MotifList:
@@ -80,7 +100,8 @@ def list_motifs(folder: Path | None, out: Path | None, *, replaces_foreign: bool
         told = [(f"foot {format_mm(motif.foot_mm)}",) for motif in motifs]
         sheet = motif_sheet("Motifs", motifs, lines=told)
         picture = _put(out, _SHEET, png_picture(sheet), force=replaces_foreign)
-    return MotifList(tuple(describe(motif) for motif in motifs), picture)
+    facts, widths = tuple(map(describe, motifs)), tuple(map(widths_of, motifs))
+    return MotifList(facts, widths, picture)
 
 
 def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
@@ -99,7 +120,7 @@ def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
     facts = describe(motif)
     picture = motif_picture(motif, lines=_picture_lines(motif, facts))
     path = _put(out, f"motif-{motif.name}.png", png_picture(picture), force=bool(options.get("force")))
-    return ShownMotif(facts, name, path)
+    return ShownMotif(facts, widths_of(motif), name, path, motif.findings)
 
 
 def _white(given: str | None) -> White:
@@ -124,7 +145,12 @@ def _put(out: Path, name: str, data: bytes, *, force: bool) -> Path:
     return out / name
 
 
-def _facts_json(facts: MotifFacts) -> dict[str, Any]:
+def _width(mm: float | None) -> str:
+    """Return a width in a column of them."""
+    return "-" if mm is None else format_floor(mm)
+
+
+def _facts_json(facts: MotifFacts, widths: MotifWidths) -> dict[str, Any]:
     box = facts.box
     return {
         "name": facts.name,
@@ -134,7 +160,8 @@ def _facts_json(facts: MotifFacts) -> dict[str, Any]:
         "bounds_mm": [box.left, box.bottom, box.right, box.top],
         "area_mm2": facts.area_mm2,
         "foot_mm": facts.foot_mm,
-        "thinnest_mm": None,
+        "thinnest_mm": widths.thinnest_mm,
+        "narrowest_slit_mm": widths.slit_mm,
         "join": facts.join,
         "cut_away": facts.cut_away,
         "window": facts.window,

@@ -19,7 +19,10 @@ def test_the_list_names_every_motif(run: Callable[..., Any]) -> None:
     assert (ran.code, ran.err) == (0, "")
     lines = {line.split()[0]: line for line in ran.out.splitlines()}
     assert {"arch", "scallop", "bean-leaf", "seed-husk", "rose-drop", "pea-pod"} <= set(lines)
-    assert lines["arch"].split(maxsplit=1)[1] == "foot    16 mm     16 mm wide      8 mm high"
+    # Half circle of radius 8 over one of radius 4.5 on a sill of 1.6: 8 - 1.6 - 4.5 above the window.
+    assert lines["arch"].split() == ["arch", "16", "mm", "16", "mm", "8", "mm", "1.9", "mm", "-"]
+    assert lines["motif"].split() == ["motif", "foot", "wide", "high", "thinnest", "slit"]
+    assert max(len(line) for line in ran.out.splitlines()) <= 80
     assert not Path("out").exists(), "nothing was asked for but the list"
 
 
@@ -50,7 +53,9 @@ def test_one_motif_is_shown(run: Callable[..., Any]) -> None:
     assert shown["bounds_mm"] == pytest.approx([-8, 0, 8, 8])
     # Half circle of radius 8 less half circle of radius 4.5 (pi r^2 / 2).
     assert shown["area_mm2"] == pytest.approx(3.141592653589793 * (64 - 20.25) / 2)
-    assert (shown["join"], shown["cut_away"], shown["window"], shown["thinnest_mm"]) == (1, 0, 1, None)
+    assert (shown["join"], shown["cut_away"], shown["window"]) == (1, 0, 1)
+    assert (shown["thinnest_mm"], shown["narrowest_slit_mm"]) == (pytest.approx(1.9), None)
+    assert shown["findings"] == []
     assert Path("out/motif-arch.png").is_file()
 
 
@@ -60,6 +65,21 @@ def test_a_drawing_is_shown_with_its_notes(run: Callable[..., Any]) -> None:
     assert (ran.code, ran.err) == (0, "")
     assert "found: where the drawing stands on its lowest line" in ran.out
     assert "note: " in ran.out
+
+
+def test_a_white_box_behind_a_drawing_is_told_wherever_it_is_used(run: Callable[..., Any]) -> None:
+    box = HEART.replace("<path", '<rect width="20" height="20" fill="#fffef8"/><path')
+    Path("boxed.svg").write_text(box, encoding="utf-8")
+    say = "it fills the whole page, so all the rest is lost in one plain box. Take it out of the drawing"
+    shown = run("motif", "show", "boxed.svg")
+    assert [line for line in shown.out.splitlines() if f"rect 1: {say}, or use --white cuts." in line]
+    (found,) = run("motif", "show", "boxed.svg", "--json").json["findings"]
+    assert (found["code"], found["where"]) == ("white-box", "rect 1")
+    made = run("make", "--motif", "boxed.svg", "--size", "100mm", "--formats", "svg", "--json")
+    (found,) = [found for found in made.json["pieces"][0]["findings"] if found["code"] == "white-box"]
+    assert (found["where"], found["say"]) == ("boxed, rect 1", f"{say}, or use --white cuts.")
+    assert f"boxed, rect 1: {say}" in made.err
+    assert run("motif", "show", "boxed.svg", "--white", "cuts", "--json").json["findings"] == []
 
 
 @pytest.mark.parametrize(

@@ -112,3 +112,23 @@ def test_clean_shapes_raise_no_alarm(block: int) -> None:
         for limit in (0.5, 1.5, 3.0):
             assert thin_places([shape], limit, "card") == (), seed
             assert thin_places([shape], limit, "slot") == (), seed
+
+
+@pytest.mark.parametrize("width_mm", [0.5, 0.8, 1.3])
+def test_a_lens_slit_is_as_wide_as_its_largest_disc(width_mm: float) -> None:
+    """Two arcs over a chord of 9 mm, each with half the width as its rise: the disc touches both at their middles."""
+    bulge = width_mm / 9
+    lens = Outline((Arc.from_bulge(-4.5, 4.5, bulge), Arc.from_bulge(4.5, -4.5, bulge)))
+    plate = Region(rectangle(-20, -20, 20, 20), (lens.transformed(Affine.from_turn(0.3)).reversed(),))
+    assert thin_places([plate], width_mm, "slot") == (), "nothing at the limit itself"
+    (place,) = [place for place in thin_places([plate], width_mm + 0.001, "slot") if place.kind == "all"]
+    assert place.width_mm == pytest.approx(width_mm, abs=1e-9)
+
+
+def test_a_three_sided_slit_is_as_wide_as_the_disc_that_touches_all_sides() -> None:
+    """Inscribed circle of a right-angled triangle: r = (a + b - c) / 2."""
+    side = Outline.from_points([0, 3, 1j])
+    plate = Region(rectangle(-20, -20, 20, 20), (side.reversed(),))
+    (place,) = [place for place in thin_places([plate], 1.5, "slot") if place.kind == "all"]
+    assert place.width_mm <= 3 + 1 - math.hypot(3, 1) + 1e-9
+    assert place.width_mm == pytest.approx(3 + 1 - math.hypot(3, 1), abs=0.05)
