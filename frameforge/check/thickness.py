@@ -17,7 +17,7 @@ from frameforge.check.width import Width, is_empty, least_width, nearest_mm, pol
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, WIDTH_MM
 
-__all__ = ["Kind", "ThinPlace", "thin_places"]
+__all__ = ["Kind", "ThinPlace", "TrackDisc", "thin_places"]
 
 Kind = Literal["web", "neck", "finger", "tip", "all"]
 """web: between two loops; neck: within one loop; finger: dangling, blunt; tip: dangling, sharp; all: whole loops."""
@@ -33,13 +33,28 @@ SHORTEST_MM = 0.02
 
 
 @dataclass(frozen=True, slots=True)
+class TrackDisc:
+    """One tangent disc of a place: it touches the edge at ``a``, on chord ``chord_a``, and at ``b``, on ``chord_b``.
+
+    Lengths in mm. The chords are numbered as in ``to_chords`` of the same regions.
+    """
+
+    centre: complex
+    radius_mm: float
+    a: complex
+    b: complex
+    chord_a: int
+    chord_b: int
+
+
+@dataclass(frozen=True, slots=True)
 class ThinPlace:
     """One place narrower than the limit.
 
     ``width_mm`` is its least width on the true curves, ``a`` and ``b`` the points of the edge it was measured between,
     ``extent_mm`` the way its centres run, ``loops`` the loops (numbered over all regions, outer outline first) that
-    bound it. A tip carries ``angle_deg`` instead of a width that means something. ``track`` is the way of the disc
-    centres with their radii, for mending: (centre, radius in mm) in order along the edge.
+    bound it. A tip carries ``angle_deg`` instead of a width that means something. ``track`` holds the discs of the
+    place, for mending, in order along the edge: one wall after the other.
     """
 
     kind: Kind
@@ -49,7 +64,7 @@ class ThinPlace:
     extent_mm: float
     loops: tuple[int, ...]
     angle_deg: float | None
-    track: tuple[tuple[complex, float], ...]
+    track: tuple[TrackDisc, ...]
 
     @property
     def middle(self) -> complex:
@@ -195,8 +210,8 @@ def _extent(discs: DiscSamples, samples: IntArray) -> float:
     return float(math.hypot(np.ptp(centre.real), np.ptp(centre.imag)))
 
 
-def _track(discs: DiscSamples, samples: IntArray) -> tuple[tuple[complex, float], ...]:
-    """Return centres and radii in the order of the loops."""
-    order = np.sort(samples)
-    centre, radius = discs.centre[order], discs.radius[order]
-    return tuple((complex(c), float(r)) for c, r in zip(centre, radius, strict=True))
+def _track(discs: DiscSamples, samples: IntArray) -> tuple[TrackDisc, ...]:
+    """Return the discs of a place in the order of the loops."""
+    k = np.sort(samples)
+    columns = (discs.centre[k], discs.radius[k], discs.at[k], discs.contact[k], discs.chord[k], discs.partner[k])
+    return tuple(TrackDisc(*row) for row in zip(*(column.tolist() for column in columns), strict=True))
