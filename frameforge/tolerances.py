@@ -11,6 +11,7 @@ __all__ = [
     "AGREE_MM",
     "BIARC_MM",
     "BULGE_DECIMALS",
+    "CHAIN_MM",
     "CHORD_MM",
     "CLOSED_PART",
     "CRUMB_EDGE_MM",
@@ -166,6 +167,10 @@ NO_GAP_MM: Final = 1e-12
 
 GAP_SLACK_MM: Final = 1e-9
 """A gap short of the wanted one by this still counts as wide enough: a ring that just closes keeps its last repeat."""
+
+CHAIN_MM: Final = 2e-9
+"""Stepped gaps may miss the stated one by this. They are solved to 1e-11; between outlines that just touch, where the
+measure changes from distance to depth, it jumps by 1e-9."""
 
 AGREE_MM: Final = 1e-3
 """Size, count, gap and scale that are all stated agree when the gap comes to what is stated within this."""

@@ -93,7 +93,9 @@ class RowSpec:
     """(width in degrees, middle in degrees clockwise from the top) of a zone without motifs."""
     free: Literal["spread", "leave"] = "spread"
     rest: Literal["spread", "size", "filler"] | None = None
-    seam_deg: float = 180.0
+    seam_deg: float | None = None
+    """Where a rest lies, degrees clockwise from the top; None: opposite the row's start."""
+    filler: Motif | None = None
     keeps_counters: bool = False
 
 

@@ -1,0 +1,91 @@
+"""A stated gap stepped round an edge."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from fixtures.plain_motifs import arch, disc, drop, husk, leaf, plain_rectangle
+from fixtures.rows import D100, model_of
+
+from frameforge.errors import GeometryError, InputError
+from frameforge.frame.chain import chain_of, longest_chain, seam_deg
+from frameforge.frame.spec import Size
+
+OVAL = Size(150, 100)
+
+
+def test_an_even_ring_on_a_circle_has_one_pitch() -> None:
+    chain = longest_chain(model_of(arch()), D100, 1.0, 3.0)
+    assert chain is not None
+    steps = [b - a for a, b in pairwise(chain.taus)]
+    assert max(steps) - min(steps) < 1e-14
+    assert steps[0] == pytest.approx(2 * (math.asin(0.16) + math.asin(0.03)), abs=1e-12)
+
+
+@pytest.mark.parametrize("motif", [leaf(), husk(), disc()], ids=lambda motif: motif.name)
+def test_a_row_is_its_own_mirror_image_about_the_seam(motif: object) -> None:
+    chain = longest_chain(model_of(motif), OVAL, 1.0, 2.5)  # type: ignore[arg-type]
+    assert chain is not None
+    middles = [seat.middle for seat in chain.layout().seats]
+    for one, other in zip(middles, reversed(middles), strict=True):
+        assert abs(one + other.conjugate()) < 1e-12
+
+
+def test_one_pair_more_would_close_the_seam_too_far() -> None:
+    model = model_of(leaf())
+    chain = longest_chain(model, OVAL, 1.0, 3.0)
+    assert chain is not None
+    assert chain.seam_gap_mm >= 3.0 > chain_of(model, OVAL, chain.count + 1, 1.0, 3.0).seam_gap_mm
+
+
+def test_a_gap_opposite_the_seam_makes_the_count_even() -> None:
+    free, even = (longest_chain(model_of(leaf(), starts_with_gap=half), OVAL, 1.0, 3.0) for half in (False, True))
+    assert free is not None
+    assert even is not None
+    assert (free.count, even.count) == (25, 24)
+    assert even.taus[11] + even.taus[12] == pytest.approx(2 * math.tau, abs=1e-12)
+
+
+def test_a_ring_that_just_closes_keeps_its_last_repeat() -> None:
+    """Six feet of 50 touch all round a circle of 100."""
+    chain = longest_chain(model_of(plain_rectangle(50)), D100, 1.0, 0.0)
+    assert chain is not None
+    assert chain.count == 6
+    assert abs(chain.seam_gap_mm) < 1e-6
+
+
+def test_patterns_are_stepped_whole() -> None:
+    chain = longest_chain(model_of(husk(), drop(), drop()), OVAL, 1.0, 2.0)
+    assert chain is not None
+    assert chain.count % 3 == 0
+    assert [made.motif.name for made in chain.readies[:4]] == ["husk", "drop", "drop", "husk"]
+
+
+def test_it_stands_on_an_opening_too() -> None:
+    opening = Size(80, 80)
+    model = model_of(plain_rectangle(9, 4), opening=opening, place="in")
+    chain = longest_chain(model, D100, 1.0, 2.0)
+    assert chain is not None
+    layout = chain.layout()
+    assert all(abs(abs(seat.left) - 40) < 1e-9 for seat in layout.seats)
+    assert layout.gap_mm == pytest.approx(2.0, abs=1e-9)
+
+
+def test_below_three_there_is_no_rest() -> None:
+    assert longest_chain(model_of(plain_rectangle(90)), D100, 1.0, 2.0) is None
+
+
+def test_a_foot_wider_than_the_edge_finds_no_seat() -> None:
+    with pytest.raises(GeometryError, match="as wide as the edge"):
+        chain_of(model_of(plain_rectangle(120)), D100, 3, 1.0, 2.0)
+
+
+def test_the_seam_lies_opposite_the_start() -> None:
+    assert seam_deg(model_of(arch())) == 180.0
+    assert seam_deg(model_of(arch(), start_deg=200.0)) == 20.0
+    assert seam_deg(model_of(arch(), seam_deg=-30.0)) == 330.0
+    assert seam_deg(model_of(arch(), seam_deg=200.0, start_deg=20.0)) == 200.0
+    with pytest.raises(InputError, match="starts at 15 deg, so its seam lies at 195 deg, not at 90"):
+        seam_deg(model_of(arch(), seam_deg=90.0, start_deg=15.0))

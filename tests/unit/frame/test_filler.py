@@ -1,0 +1,94 @@
+"""The motif that fills a seam."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from fixtures.plain_motifs import disc, drop, husk, leaf, plain_rectangle, pod
+from fixtures.rows import D100, model_of
+
+from frameforge.frame.chain import Chain, chain_of, longest_chain
+from frameforge.frame.filler import Filler, closes_evenly, filled, largest_filler, ranked
+from frameforge.frame.model import RowModel
+from frameforge.frame.ornament import ready
+from frameforge.frame.spec import Ornament, Size
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
+from frameforge.motif.motif import Motif
+
+OVAL = Size(150, 100)
+
+
+def stepped(model: RowModel, size: Size, gap_mm: float) -> Chain:
+    chain = longest_chain(model, size, 1.0, gap_mm)
+    assert chain is not None
+    return chain
+
+
+def test_a_leaning_filler_stands_off_the_middle_with_both_gaps_alike() -> None:
+    model = model_of(leaf())
+    chain = stepped(model, OVAL, 3.0)
+    filler = largest_filler(model, chain, pod())
+    assert filler is not None
+    assert filler.gaps_mm == pytest.approx((3, 3), abs=1e-10)
+    assert abs(math.remainder(filler.tau - math.pi, math.tau)) > 0.005
+
+
+def test_a_little_larger_it_would_stand_too_near() -> None:
+    model = model_of(husk())
+    chain = stepped(model, OVAL, 1.5)
+    filler = largest_filler(model, chain, disc())
+    assert filler is not None
+    for factor, is_wide in ((0.999, True), (1.001, False)):
+        made = ready(Ornament(disc()), filler.scale * factor, is_flipped=False)
+        layout = filled(chain, Filler(made, filler.tau, filler.gaps_mm))
+        assert layout.gaps[-1] is not None
+        assert (layout.gaps[-1].gap_mm > 1.5) is is_wide
+
+
+def test_what_is_measured_with_it_in_place_is_the_gap_all_round() -> None:
+    model = model_of(leaf())
+    chain = stepped(model, OVAL, 3.0)
+    layout = filled(chain, largest_filler(model, chain, drop()))
+    assert len(layout.seats) == chain.count + 1
+    assert all(abs(gap.gap_mm - 3.0) < 1e-9 for gap in layout.gaps if gap)
+    assert None not in layout.gaps
+
+
+def test_a_seam_too_narrow_for_a_foot_is_filled_by_nothing() -> None:
+    model = model_of(plain_rectangle(18))
+    chain = stepped(model, Size(97.0, 97.0), 2.0)
+    assert chain.seam_gap_mm < 2 * 2 + model.preset.least_neck_mm
+    assert largest_filler(model, chain, husk()) is None
+    assert ranked(model, chain, [husk(), drop()]) == ()
+
+
+def test_windows_are_filled_by_their_middle() -> None:
+    model = model_of(disc(4), place="window", inset_mm=8.0)
+    chain = stepped(model, D100, 3.1)
+    filler = largest_filler(model, chain, disc(10))
+    assert filler is not None
+    layout = filled(chain, filler)
+    assert layout.gap_mm == pytest.approx(3.1, abs=1e-9)
+    placed = layout.track.placement(filler.ready, layout.seats[-1])
+    assert abs(placed.apply(1j * 10 * filler.scale)) == pytest.approx(42.0, abs=1e-9)
+
+
+def test_a_seam_that_is_a_gap_closes_evenly() -> None:
+    model = model_of(plain_rectangle(50))
+    assert closes_evenly(stepped(model, D100, 0.0))
+    assert not closes_evenly(chain_of(model_of(plain_rectangle(18)), D100, 14, 1.0, 2.0))
+
+
+def test_feet_are_filled_by_feet() -> None:
+    model = model_of(plain_rectangle(18), foot_gap_mm=2.0)
+    chain = stepped(model, D100, 2.0)
+    assert largest_filler(model, chain, disc()) is None
+
+
+def test_corner_motifs_fill_nothing() -> None:
+    corner = Motif("corner", (), 8.0, cut_away=(Region(rectangle(-4, -4, 4, 0.3)),))
+    model = model_of(leaf())
+    chain = stepped(model, OVAL, 3.0)
+    assert [filler.motif.name for filler in ranked(model, chain, [corner, drop()])] == ["drop"]
