@@ -1,15 +1,22 @@
-"""What a check found: plain data, never an error and never an edit."""
+"""What a check found: plain data, never an error and never an edit; and equal findings told as one."""
 
 from __future__ import annotations
 
+import cmath
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
-__all__ = ["Finding", "Severity", "Unit"]
+from frameforge.units import to_clock_deg
+
+__all__ = ["SEVERITIES", "Finding", "FindingGroup", "Severity", "Unit", "grouped"]
 
 Severity = Literal["note", "warning", "refused"]
 Unit = Literal["mm", "mm2", "deg", "count"]
+
+SEVERITIES: Final[tuple[Severity, ...]] = ("refused", "warning", "note")
+"""Worst first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,3 +44,77 @@ class Finding:
         for value in (self.x_mm, self.y_mm, self.measured, self.limit):
             if value is not None and not math.isfinite(value):
                 raise ValueError(f"finding {self.code}: {value} is not finite")
+
+    @property
+    def place(self) -> complex | None:
+        """The place as a point in mm, y up; None where a place makes no sense."""
+        return None if self.x_mm is None or self.y_mm is None else complex(self.x_mm, self.y_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class FindingGroup:
+    """Findings that say the same, at least one, clockwise from the top.
+
+    ``number`` is what they carry in tables and on pictures, from 1; None where there is no place to point at.
+    """
+
+    number: int | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def first(self) -> Finding:
+        """The one that speaks for all."""
+        return self.findings[0]
+
+    @property
+    def label(self) -> str:
+        """The number with how many there are, as on the picture: "3" or "3 x8"; empty without a number."""
+        if self.number is None:
+            return ""
+        return f"{self.number} x{len(self.findings)}" if len(self.findings) > 1 else f"{self.number}"
+
+    @property
+    def where(self) -> str:
+        """The place of the first one and how many more there are: "leaf 4, at 2 o'clock, and 7 more"."""
+        more = len(self.findings) - 1
+        return f"{self.first.where}, and {more} more" if more and self.first.where else self.first.where
+
+    @property
+    def sentence(self) -> str:
+        """Where and what: "leaf 4, at 2 o'clock, and 7 more: a hole of 1.5 mm, ..."."""
+        say = self.first.say
+        return f"{self.where}: {say[0].lower()}{say[1:]}" if self.where else say
+
+
+def grouped(findings: Iterable[Finding]) -> tuple[FindingGroup, ...]:
+    """Return the findings, equal ones together, worst first, then code by code, the least measure first.
+
+    Equal are those of one code and severity whose sentences agree: widths are cut to .01 mm in them. The order of the
+    codes is that of their first finding.
+    """
+    together: dict[tuple[str, str, str], list[Finding]] = {}
+    codes: dict[str, int] = {}
+    for finding in findings:
+        codes.setdefault(finding.code, len(codes))
+        together.setdefault((finding.severity, finding.code, finding.say), []).append(finding)
+    ordered = sorted(
+        together.values(), key=lambda same: (SEVERITIES.index(same[0].severity), codes[same[0].code], _least(same))
+    )
+    groups, number = [], 0
+    for same in ordered:
+        has_place = any(finding.place is not None for finding in same)
+        number += has_place
+        groups.append(FindingGroup(number if has_place else None, tuple(sorted(same, key=_clock_deg))))
+    return tuple(groups)
+
+
+def _least(same: list[Finding]) -> tuple[str, float]:
+    """Return what kinds of findings of one code are ordered by."""
+    return same[0].unit, min(finding.measured or 0.0 for finding in same)
+
+
+def _clock_deg(finding: Finding) -> float:
+    """Return the direction of a finding; those without a place come first."""
+    if finding.place is None:
+        return -1.0
+    return round(to_clock_deg(cmath.phase(finding.place)), 6) % 360.0

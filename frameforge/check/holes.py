@@ -15,53 +15,68 @@ from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.tolerances import GAP_MM, SUPPORT_MM
 
-__all__ = ["Hole", "find_holes"]
+__all__ = ["Disc", "Hole", "find_holes"]
 
 SLIT_ROUNDNESS = 0.5
 """A hole of which 4 pi area / length^2 is under this is a slit: a rectangle four times as long as wide (.503)."""
 
 
 @dataclass(frozen=True, slots=True)
+class Disc:
+    """A disc, mm."""
+
+    centre: complex
+    diameter_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Hole:
-    """One hole: its outline, its loop number, the centre and the diameter (mm) of its largest disc, its area (mm2)."""
+    """One hole: its outline, its loop number, its area (mm2), and the largest disc in it.
+
+    ``disc`` is None in a hole so wide that nobody asked.
+    """
 
     outline: Outline
     loop: int
-    centre: complex
-    diameter_mm: float
     area_mm2: float
     is_slit: bool
+    disc: Disc | None
 
 
-def find_holes(regions: Sequence[Region]) -> tuple[Hole, ...]:
-    """Return all holes, in the order of the regions. Loops are numbered over all regions, outer outline first."""
-    holes: list[Hole] = []
+def find_holes(regions: Sequence[Region], wide_mm: float = math.inf, large_mm2: float = math.inf) -> tuple[Hole, ...]:
+    """Return all holes, in the order of the regions. Loops are numbered over all regions, outer outline first.
+
+    The largest disc is looked for in holes smaller than ``large_mm2``, and in those, no slits, that may be
+    narrower than ``wide_mm``.
+    """
+    numbered: list[tuple[int, Outline]] = []
     loop = 0
     for region in regions:
-        for outline in region.holes:
-            loop += 1
-            holes.append(_hole(outline, loop))
-        loop += 1
-    return tuple(holes)
+        numbered += [(loop + k, outline) for k, outline in enumerate(region.holes, start=1)]
+        loop += 1 + len(region.holes)
+    return tuple(_hole(outline, number, wide_mm, large_mm2) for number, outline in numbered)
 
 
-def _hole(outline: Outline, loop: int) -> Hole:
+def _hole(outline: Outline, loop: int, wide_mm: float, large_mm2: float) -> Hole:
     area, length = abs(area_mm2(outline)), length_mm(outline)
-    centre, diameter = _largest_disc(outline)
     is_slit = 4 * math.pi * area < SLIT_ROUNDNESS * length * length
-    return Hole(outline, loop, centre, diameter, area, is_slit)
+    # The largest disc in any hole has a radius of area / length or more: R. Osserman, 1979, "Bonnesen-style
+    # isoperimetric inequalities", The American Mathematical Monthly 86, 1-29 (from memory).
+    may_be_narrow = not is_slit and 2 * area < wide_mm * length
+    disc = _largest_disc(outline) if may_be_narrow or area < large_mm2 else None
+    return Hole(outline, loop, area, is_slit, disc)
 
 
-def _largest_disc(outline: Outline) -> tuple[complex, float]:
-    """Return centre and diameter of the largest disc inside: exact for a circle, else within .001 mm."""
+def _largest_disc(outline: Outline) -> Disc:
+    """Return the largest disc inside: exact for a circle, else within .001 mm."""
     first = outline.segments[0]
     if isinstance(first, Arc) and first.is_circular and all(_is_same_circle(first, s) for s in outline.segments):
-        return first.center, 2 * abs(first.u)
+        return Disc(first.center, 2 * abs(first.u))
     points = flatten_outline(outline, GAP_MM / 4).points
     polygon = shapely.Polygon([(z.real, z.imag) for z in points])
     disc = shapely.maximum_inscribed_circle(polygon, tolerance=GAP_MM / 4)
     x, y = disc.coords[0]
-    return complex(x, y), 2 * float(disc.length)
+    return Disc(complex(x, y), 2 * float(disc.length))
 
 
 def _is_same_circle(first: Arc, other: object) -> bool:

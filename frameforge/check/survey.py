@@ -47,7 +47,7 @@ def to_survey(regions: Sequence[Region], preset: Preset) -> Survey:
         card_places=_with_width(thin_places(regions, card, "card")),
         slot_places=_with_width(thin_places(regions, max(preset.least_slot_mm, preset.near_miss_mm), "slot")),
         touches=find_touches(regions),
-        holes=find_holes(regions),
+        holes=find_holes(regions, preset.least_hole_mm, preset.crumb_mm2),
     )
 
 

@@ -16,12 +16,12 @@ def find_waste_crumbs(survey: Survey) -> tuple[Finding, ...]:
             code="waste-crumb",
             severity="note",
             say=f"A bit of {hole.area_mm2:.2f} mm2 to pick out. Leave it on the sticky board, or use a needle.",
-            x_mm=hole.centre.real,
-            y_mm=hole.centre.imag,
+            x_mm=hole.disc.centre.real,
+            y_mm=hole.disc.centre.imag,
             measured=hole.area_mm2,
             limit=limit,
             unit="mm2",
         )
         for hole in survey.holes
-        if hole.area_mm2 < limit
+        if hole.disc and hole.area_mm2 < limit
     )

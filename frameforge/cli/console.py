@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import shutil
 import sys
+import textwrap
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -15,8 +17,19 @@ __all__ = ["failure_json", "print_json", "say", "say_fault"]
 def say(lines: Iterable[str], *, beside_json: bool = False) -> None:
     """Print lines for people; ``beside_json`` sends them to stderr, since stdout then carries JSON only."""
     stream = sys.stderr if beside_json else sys.stdout
+    width = shutil.get_terminal_size().columns if stream.isatty() else 0
     for line in lines:
-        print(line, file=stream)
+        print(_broken(line, width) if 0 < width < len(line) else line, file=stream)
+
+
+def _broken(line: str, width: int) -> str:
+    """Return a line broken between words for a terminal, what follows set in; other readers get whole lines."""
+    before = line[: len(line) - len(line.lstrip())]
+    words = textwrap.TextWrapper(
+        max(width, 20), initial_indent=before, subsequent_indent=f"{before}    ", break_on_hyphens=False,
+        break_long_words=False,
+    )  # fmt: skip
+    return words.fill(line.strip())
 
 
 def say_fault(lines: Iterable[str]) -> None:

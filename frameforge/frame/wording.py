@@ -6,7 +6,7 @@ import math
 
 from frameforge.frame.spec import Size
 
-__all__ = ["down", "gap_words", "place_words", "plural", "round_outer", "size_words", "up"]
+__all__ = ["clock_words", "down", "gap_words", "place_words", "plural", "round_outer", "size_words", "up"]
 
 _SLACK = 1e-7
 
@@ -54,5 +54,9 @@ def plural(name: str, count: int = 2) -> str:
 
 def place_words(name: str, position: int, direction_deg: float) -> str:
     """Return a repeat as it is pointed at: "leaf 4, at 2 o'clock"; directions clockwise from the top."""
-    hour = round(direction_deg / 30) % 12 or 12
-    return f"{plural(name, 1)} {position}, at {hour} o'clock"
+    return f"{plural(name, 1)} {position}, {clock_words(direction_deg)}"
+
+
+def clock_words(direction_deg: float) -> str:
+    """Return a direction, clockwise from the top, by the nearest hour: "at 2 o'clock"."""
+    return f"at {round(direction_deg / 30) % 12 or 12} o'clock"

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Final
 
-from frameforge.finding import Finding
+from frameforge.finding import Finding, grouped
 from frameforge.frame.piece import RowResult
 from frameforge.frame.wording import plural
 from frameforge.units import format_floor
 
-__all__ = ["CAUTION", "finding_lines", "row_line"]
+__all__ = ["CAUTION", "MOST_TOLD", "finding_lines", "row_line"]
 
 CAUTION: Final = "Sharp blade: fingers clear, machine off when you change it. Your machine's manual comes first."
+
+MOST_TOLD: Final = 4
+"""Kinds of place told for one code; on an oval every gap is of another width."""
 
 
 def row_line(row: RowResult, edge: str, neighbours: Mapping[int, float]) -> str:
@@ -35,9 +39,19 @@ def _gap(row: RowResult) -> str:
 
 
 def finding_lines(findings: Iterable[Finding]) -> list[str]:
-    """Return a line a finding, those that say the same told once with how often."""
-    counted: dict[str, int] = {}
-    for finding in findings:
-        line = f"  {finding.severity}, {finding.code}: {finding.say}"
-        counted[line] = counted.get(line, 0) + 1
-    return [f"{line} (x{times})" if times > 1 else line for line, times in counted.items()]
+    """Return a line for each kind of finding, equal ones once, under the number they carry on the picture.
+
+    Of one code only the least few are told; the report holds them all.
+    """
+    lines: list[str] = []
+    told: Counter[tuple[str, str]] = Counter()
+    groups = grouped(findings)
+    of_code = Counter((group.first.severity, group.first.code) for group in groups)
+    for group in groups:
+        kind = (group.first.severity, group.first.code)
+        told[kind] += 1
+        if told[kind] <= MOST_TOLD:
+            lines.append(f"  {', '.join(word for word in (group.label, *kind) if word)}: {group.sentence}")
+        elif told[kind] == of_code[kind]:
+            lines.append(f"  {', '.join(kind)}: {of_code[kind] - MOST_TOLD} more kinds of place, in the report.")
+    return lines

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from frameforge.errors import GeometryError
+from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 
 __all__ = ["FindingsError", "finding_json"]
@@ -16,9 +16,18 @@ class FindingsError(GeometryError):
 
     default_code = "findings"
 
-    def __init__(self, say: str, findings: Iterable[Finding], *, where: str = "") -> None:
-        super().__init__(say, where=where)
+    def __init__(self, say: str, findings: Iterable[Finding] = (), *, where: str = "", code: str = "") -> None:
+        super().__init__(say, where=where, code=code)
         self.findings = tuple(findings)
+
+    @classmethod
+    def from_many(cls, faults: list[FrameforgeError]) -> FindingsError:
+        """Return one refusal that says all ``faults``, a line each, and carries the findings of them all."""
+        first = faults[0]
+        whole = cls(first.say, where=first.where, code=first.code)
+        whole.lines = tuple(line for fault in faults for line in fault.lines)
+        whole.findings = tuple(f for fault in faults if isinstance(fault, FindingsError) for f in fault.findings)
+        return whole
 
 
 def finding_json(finding: Finding) -> dict[str, Any]:

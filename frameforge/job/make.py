@@ -14,6 +14,7 @@ from frameforge.finding import Finding
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
+from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.edge_words import edge_words
 from frameforge.job.findings import FindingsError
 from frameforge.job.made import Made, MadePiece
@@ -111,7 +112,9 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
     piece = make_piece(spec, preset)
     name = table.name or free_name(default_name(piece), taken | {other.name for other in recipe.pieces if other.name})
-    findings = tuple(replace(finding, piece=name) for finding in (*_motif_notes(spec), *piece.findings))
+    found = findings_of(piece, preset)
+    findings = tuple(replace(finding, piece=name) for finding in (*_motif_notes(spec), *found))
+    refuse_refused(name, findings)
     piece = replace(piece, name=name, findings=findings)
     formats = recipe.tables.files.formats or FORMATS
     return MadePiece(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from frameforge.finding import Finding
+from frameforge.finding import Finding, grouped
 from frameforge.units import format_both, format_floor, format_mm
 from frameforge.write.marker import BLANK_MARKER, marked_text
 
@@ -55,6 +55,7 @@ class ReportPiece:
     copies: int = 1
     card: str | None = None
     kerf_mm: float = 0.0
+    machine: tuple[str, ...] = ()
     lifts: int | None = None
     cut_s: float | None = None
     rows: tuple[ReportRow, ...] = ()
@@ -105,17 +106,18 @@ def _piece_lines(piece: ReportPiece) -> Iterator[str]:
         yield f"- {_row(row)}"
     yield f"- Cut length: {format_mm(piece.cut_length_mm)}{_work(piece)}"
     yield f"- Bits to pick out: {_bits(piece.waste_mm2)}"
-    if piece.kerf_mm:
-        yield f"- Kerf: {piece.kerf_mm:g} mm; the lines stand half of it to the waste side, sizes are those wanted"
+    if piece.machine:
+        yield f"- {' '.join(_plain(line) for line in piece.machine)}"
     yield f"- Files: {', '.join(_plain(name) for name in piece.files)}"
     yield ""
     if not piece.findings:
         yield "No findings."
         return
-    yield "| finding | where | what it is |"
-    yield "|---|---|---|"
-    for finding in piece.findings:
-        yield f"| {finding.code} ({finding.severity}) | {_plain(finding.where)} | {_plain(finding.say)} |"
+    yield "| no. | finding | where | what it is |"
+    yield "|---|---|---|---|"
+    for group in grouped(piece.findings):
+        first = group.first
+        yield f"| {group.label} | {first.code} ({first.severity}) | {_plain(group.where)} | {_plain(first.say)} |"
 
 
 def _size(piece: ReportPiece) -> str:

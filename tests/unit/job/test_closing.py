@@ -35,10 +35,24 @@ def test_a_row_in_one_sentence(row: RowResult, neighbours: dict[int, float], lin
     assert row_line(row, ROUND, neighbours) == line
 
 
-def test_findings_that_say_the_same_are_told_once() -> None:
-    twice = Finding("narrow-slot", "warning", "a slit of 0.73 mm.")
+def test_findings_that_say_the_same_are_told_once_under_their_number() -> None:
+    twice = Finding("narrow-slot", "warning", "A slit of 0.73 mm.", where="leaf 4, at 2 o'clock", x_mm=8.0, y_mm=5.0)
     other = Finding("white-box", "note", "a box.")
-    assert finding_lines([twice, other, twice]) == [
-        "  warning, narrow-slot: a slit of 0.73 mm. (x2)",
+    assert finding_lines([other, twice, replace(twice, x_mm=-8.0, where="leaf 9, at 10 o'clock")]) == [
+        "  1 x2, warning, narrow-slot: leaf 4, at 2 o'clock, and 1 more: a slit of 0.73 mm.",
         "  note, white-box: a box.",
+    ]
+
+
+def test_of_one_code_the_least_few_are_told() -> None:
+    found = [
+        Finding("narrow-slot", "warning", f"{k / 10} mm.", x_mm=1.0, y_mm=float(k), measured=k / 10)
+        for k in (7, 3, 5, 4, 9, 6)
+    ]
+    assert finding_lines(found) == [
+        "  1, warning, narrow-slot: 0.3 mm.",
+        "  2, warning, narrow-slot: 0.4 mm.",
+        "  3, warning, narrow-slot: 0.5 mm.",
+        "  4, warning, narrow-slot: 0.6 mm.",
+        "  warning, narrow-slot: 2 more kinds of place, in the report.",
     ]

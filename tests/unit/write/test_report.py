@@ -77,7 +77,7 @@ def test_kerf_and_seconds_are_said_where_they_are() -> None:
 
 
 def test_findings_are_a_table() -> None:
-    row = "| narrow-slot (warning) | leaf 4, at 2 o'clock | slit of 0.73 mm, this card needs 1.0 mm |"
+    row = "|  | narrow-slot (warning) | leaf 4, at 2 o'clock | slit of 0.73 mm, this card needs 1.0 mm |"
     assert row in _said(COLLAR)
 
 

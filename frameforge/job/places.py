@@ -1,0 +1,128 @@
+"""Places as the maker sees them: which repeat of which motif, between which two, at which hour."""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from frameforge.finding import Finding
+from frameforge.frame.piece import Piece, PlacedMotif, RowResult
+from frameforge.frame.wording import clock_words, plural
+from frameforge.geometry.flatten import to_polygon
+from frameforge.motif.motif import Motif
+from frameforge.units import to_clock_deg
+
+__all__ = ["NamedPlace", "name_places"]
+
+_NEAR_MM: Final = 1.0
+"""A place further from every motif than this belongs to the card between or inside them."""
+_EVEN_MM: Final = 0.1
+"""A place is between two repeats when it is as near to the one as to the other within this, or a tenth of the way."""
+_OUTLINE_MM: Final = 0.05
+"""How true the motifs' outlines need to be to tell which one is nearest."""
+_COMPARED: Final = 3
+"""Repeats looked at for each place: its own and the two beside it."""
+
+
+@dataclass(frozen=True, slots=True)
+class NamedPlace:
+    """A finding with its place in words; ``row`` is the row whose gap it lies in, None where it lies in none."""
+
+    finding: Finding
+    row: int | None = None
+
+
+def name_places(piece: Piece, findings: Iterable[Finding]) -> tuple[NamedPlace, ...]:
+    """Return the findings with ``where`` filled in wherever they have a place, in their order."""
+    found = tuple(findings)
+    placed = [k for k, finding in enumerate(found) if finding.place is not None]
+    spots = np.array([found[k].place for k in placed], dtype=np.complex128)
+    result = [NamedPlace(finding) for finding in found]
+    for k, (where, row) in zip(placed, _described(piece, spots), strict=True):
+        result[k] = NamedPlace(replace(found[k], where=where), row)
+    return tuple(result)
+
+
+def _described(piece: Piece, spots: npt.NDArray[np.complex128]) -> list[tuple[str, int | None]]:
+    """Return for each spot the words, and the row between whose repeats it lies."""
+    near = [_nearest(row, spots) for row in piece.rows if row.repeats]
+    rows = [number for number, row in enumerate(piece.rows) if row.repeats]
+    result: list[tuple[str, int | None]] = []
+    for k, spot in enumerate(spots.tolist()):
+        best = min(range(len(near)), key=lambda n: near[n][k][0][0], default=None)
+        if best is None or near[best][k][0][0] > _NEAR_MM:
+            result.append((_hour(spot), None))
+            continue
+        row = piece.rows[rows[best]]
+        words, is_between = _words(row, near[best][k], spot)
+        prefix = f"row {rows[best] + 1}, " if _is_ambiguous(piece.rows, row) else ""
+        result.append((prefix + words, rows[best] if is_between else None))
+    return result
+
+
+def _is_ambiguous(rows: Sequence[RowResult], row: RowResult) -> bool:
+    """Return whether another row holds a motif of the same name."""
+    names = set(row.motif_name.split("+"))
+    return any(names & set(other.motif_name.split("+")) for other in rows if other is not row)
+
+
+def _words(row: RowResult, near: list[tuple[float, int]], spot: complex) -> tuple[str, bool]:
+    """Return the words for a spot near a repeat, and whether it lies between two."""
+    (distance, k), *others = near
+    repeat = row.repeats[k]
+    if distance > 0 and others and others[0][0] - distance <= _EVEN_MM + 0.1 * distance:
+        first, second = _in_order(repeat, row.repeats[others[0][1]], len(row.repeats))
+        after = f"{second.position}" if _name(first) == _name(second) else f"{_name(second)} {second.position}"
+        return f"between {_name(first)} {first.position} and {after}, {_hour(spot)}", True
+    return f"{_name(repeat)} {repeat.position}, {_hour(spot)}", False
+
+
+def _in_order(one: PlacedMotif, other: PlacedMotif, count: int) -> tuple[PlacedMotif, PlacedMotif]:
+    """Return two neighbours clockwise: the last stands before the first."""
+    low, high = sorted((one, other), key=lambda repeat: repeat.position)
+    return (high, low) if count > 2 and high.position - low.position > 1 and low.position == 1 else (low, high)
+
+
+def _name(repeat: PlacedMotif) -> str:
+    return plural(repeat.motif.name, 1)
+
+
+def _hour(spot: complex) -> str:
+    """Return the hour at which a spot lies, seen from the middle."""
+    return clock_words(to_clock_deg(cmath.phase(spot))) if abs(spot) > _NEAR_MM else "in the middle"
+
+
+def _nearest(row: RowResult, spots: npt.NDArray[np.complex128]) -> list[list[tuple[float, int]]]:
+    """Return for each spot the distances (mm, 0 inside) and numbers of the repeats nearest to it, nearest first."""
+    shapes = {id(repeat.motif): _shape(repeat.motif) for repeat in row.repeats}
+    boxes = {key: shapely.bounds(shape).tolist() for key, shape in shapes.items()}
+    middles = np.array([repeat.placement.apply(_middle(boxes[id(repeat.motif)])) for repeat in row.repeats])
+    count = min(_COMPARED, len(middles))
+    result = []
+    for spot in spots.tolist():
+        told = []
+        for k in np.argsort(np.abs(middles - spot), kind="stable")[:count].tolist():
+            repeat = row.repeats[k]
+            local = repeat.placement.inverse().apply(spot)
+            away = shapely.distance(shapes[id(repeat.motif)], shapely.Point(local.real, local.imag))
+            told.append((float(away) * repeat.placement.greatest_stretch, k))
+        result.append(sorted(told))
+    return result
+
+
+def _middle(box: list[float]) -> complex:
+    """Return the middle of left, bottom, right, top."""
+    left, bottom, right, top = box
+    return complex(left + right, bottom + top) / 2
+
+
+def _shape(motif: Motif) -> shapely.MultiPolygon:
+    """Return the motif's outlines filled."""
+    regions = motif.join or motif.cut_away or motif.window
+    return shapely.MultiPolygon([shapely.Polygon(to_polygon(region, _OUTLINE_MM).exterior) for region in regions])
