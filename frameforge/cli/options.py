@@ -40,8 +40,10 @@ OPTIONS: Final[dict[str, Option]] = {
     ),
     "on": Option("EDGE", "base or opening: the edge the motifs stand on"),
     "inset": Option(_LENGTH, "how far in from the edge the motifs stand"),
-    "between": Option("HOW", "the edge between the motifs: keep, flat (straight) or hollow (left out: keep)"),
-    "depth": Option(_LENGTH, "how deep a hollow edge goes below the line from foot to foot"),
+    "between": Option("HOW", "the edge between the motifs: keep, flat, hollow or raised (left out: keep)"),
+    "depth": Option(
+        _LENGTH, "how far a hollow edge goes below the line from foot to foot; the rise of a raised one above it"
+    ),
     "spread": Option("HOW", "on ovals: equal-gap, equal-arc or equal-chord (left out: equal-gap)"),
     "mirror": Option("HOW", "every-other: every second motif is turned over, left to right"),
     "start": Option("ANGLE", "where the first motif sits, clockwise from the top: 15deg; half: a gap at the top"),
@@ -57,6 +59,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "bridges": Option(
         "'HOW MANY'", "short uncut bits that keep the piece in the sheet: '4 x 0.6mm', '0.6mm every 60mm'"
     ),
+    "test_piece": Option("", "make the test piece of your machine and card, to be cut and measured before all else"),
     "units": Option("UNIT", "unit of bare numbers: mm, cm or in (left out: mm)"),
     "card": Option("COLOUR", "the colour of card, by any name: moss"),
     "preset": Option("NAME", "what card and machine can do (left out: card-240-knife)"),
@@ -66,6 +69,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "dxf": Option("STYLE", "how curves stand in the DXF: bulges, r12, splines or lines (left out: bulges)"),
     "dxf_unit": Option("UNIT", "unit of the DXF: mm or in (left out: mm)"),
     "one_path": Option("", "put all cut lines of a file into a single path"),
+    "one_file": Option("", "write no files of their own for creases and marks"),
     "out": Option("FOLDER", "folder for the files (left out: out; demo: out/demo)"),
     "force": Option("", "replace files that frameforge did not write"),
     "strict": Option("", "make nothing when there is a warning"),

@@ -18,6 +18,7 @@ from frameforge.units import format_size
 from frameforge.write.report import measure_line
 
 if TYPE_CHECKING:
+    from frameforge.machine.cut_line import Run
     from frameforge.machine.plan import Plan
 
 __all__ = ["Made", "MadePiece", "row_json"]
@@ -29,7 +30,8 @@ class MadePiece:
 
     For each row, ``edges`` names the edge it runs along, and ``neighbours`` holds the gaps that one repeat less and
     one more would leave, where that is known. ``plan`` holds the lines that cut it where they are not its bare
-    outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted.
+    outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted. ``marks`` are lines to be
+    marked and not cut, and ``how_to`` says what to do with the piece.
     """
 
     piece: Piece
@@ -43,6 +45,8 @@ class MadePiece:
     edges: tuple[str, ...]
     neighbours: tuple[Mapping[int, float], ...]
     plan: Plan | None = None
+    marks: tuple[Run, ...] = ()
+    how_to: tuple[str, ...] = ()
     machine: tuple[str, ...] = ()
     kerf_mm: float = 0.0
 
@@ -117,7 +121,7 @@ class Made:
         """Return what is said at the end of the run."""
         lines = [*self.notes]
         for piece in self.pieces:
-            lines += piece.lines()
+            lines += [*piece.lines(), *piece.how_to]
         presets = ", ".join(dict.fromkeys(piece.preset.name for piece in self.pieces))
         files = [name for piece in self.pieces for name in piece.files.values()]
         lines += [f"Limits of {presets}. Files in {self.out}:", *_wrapped([*files, *self.others])]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 from frameforge import __version__
 from frameforge.job.made import Made, MadePiece
@@ -13,7 +14,7 @@ from frameforge.recipe.model import FilesTable
 from frameforge.write.checked import checked_dxf, checked_svg
 from frameforge.write.compare import measured_page
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
-from frameforge.write.page import CutPage, CutPiece
+from frameforge.write.page import LINE_KINDS, CutPage, CutPiece, LineKind
 from frameforge.write.report import report_text
 
 __all__ = ["FORMATS", "Extra", "piece_files", "write_run"]
@@ -22,6 +23,9 @@ FORMATS = ("svg", "dxf", "png")
 """Kinds of file written where the recipe does not choose."""
 
 _REPORT = "report.md"
+
+_ONLY: Final[dict[str, tuple[LineKind, ...]]] = {f"{kind}.svg": (kind,) for kind in LINE_KINDS}
+"""Files that hold one kind of line: many cutters look at no groups, and would cut a mark or a crease through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +45,10 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
     lines = measured_page(page)
     found = []
     for kind, name in made.files.items():
-        if kind == "svg":
-            data = checked_svg(page, recipe=recipe, one_path=files.one_path, lines=lines).encode("utf-8")
+        if kind.endswith("svg"):
+            only = _ONLY.get(kind)
+            text = checked_svg(page, recipe=recipe, one_path=files.one_path, kinds=only, lines=lines)
+            data = text.encode("utf-8")
         elif kind == "dxf":
             text = checked_dxf(page, recipe=recipe, style=files.dxf, unit=files.dxf_unit, lines=lines)
             data = text.encode("ascii")
@@ -57,8 +63,8 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
 def _cut_piece(made: MadePiece) -> CutPiece:
     """Return the lines of a piece: its bare outlines, or those that were planned for the machine."""
     if made.plan is None:
-        return CutPiece(made.name, made.piece.region)
-    return CutPiece(made.name, made.plan.region, machine_cuts=made.plan.runs)
+        return CutPiece(made.name, made.piece.region, marks=made.marks)
+    return CutPiece(made.name, made.plan.region, marks=made.marks, machine_cuts=made.plan.runs)
 
 
 def write_run(

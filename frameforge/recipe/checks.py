@@ -97,6 +97,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "dxf": _choice("bulges", "r12", "splines", "lines"),
         "dxf_unit": _choice("mm", "in"),
         "one_path": _switch,
+        "split_kinds": _switch,
     },
     "piece": {
         "name": _plain(fields.as_name),
@@ -113,6 +114,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "overcut": machine_fields.as_overcut,
         "lead_in": fields.as_length_or_0,
         "bridges": machine_fields.as_bridges,
+        "test_piece": _switch,
     },
     "row": {
         "motif": _plain(row_fields.as_pattern),
@@ -126,7 +128,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "on": _choice("base", "opening"),
         "inset": fields.as_length_or_0,
         "seat": _choice("as-drawn"),
-        "between": _choice("keep", "flat", "hollow"),
+        "between": _choice("keep", "flat", "hollow", "raised"),
         "depth": fields.as_length,
         "spread": _choice("equal-gap", "equal-arc", "equal-chord"),
         "mirror": _choice("every-other"),

@@ -17,13 +17,13 @@ Options = Mapping[str, Any]
 
 PIECE_OPTIONS: Final = (
     "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "opening", "rim", "kerf",
-    "overcut", "lead_in", "bridges",
+    "overcut", "lead_in", "bridges", "test_piece",
 )  # fmt: skip
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",
     "spread", "mirror", "start", "skip", "keep_free", "free", "white",
 )  # fmt: skip
-FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path")
+FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "one_file")
 
 _REPLACES: Final = {"opening": ("rim",), "rim": ("opening",), "scale": ("foot",), "foot": ("scale",), "size": ("base",)}
 """What an option takes away from a recipe because both say the same thing."""
@@ -55,8 +55,10 @@ def _lay_files(result: dict[str, Any], given: Options, places: dict[Path, str]) 
     """Put the options about files into the recipe."""
     found = {key: given[key] for key in FILE_OPTIONS if key in given}
     if found:
+        if found.pop("one_file", False):
+            found["split_kinds"] = False
         result["files"] = {**result.get("files", {}), **found}
-        places.update({("files", key): _option(key) for key in found})
+        places.update({("files", key): _option("one_file" if key == "split_kinds" else key) for key in found})
 
 
 def _only_piece(raw: Mapping[str, Any], source: Source, keys: Sequence[str]) -> dict[str, Any]:
@@ -79,7 +81,7 @@ def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[P
         if key in given:
             _lay(piece, key, given)
             places["piece", 0, key] = _option(key)
-    if "size" not in piece:
+    if "size" not in piece and "test_piece" not in piece:
         say = "no size. Add --size 100mm for a circle, --size 150x100mm for an oval."
         raise InputError(say, where=source.command, code="no-size")
     if "hole" in given:

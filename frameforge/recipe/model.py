@@ -78,7 +78,7 @@ class HoleTable:
 class PieceTable:
     """One piece of card."""
 
-    size: Size | Unknown
+    size: Size | Unknown = "find"
     name: str | None = None
     card: str | None = None
     preset: str | None = None
@@ -92,6 +92,7 @@ class PieceTable:
     overcut: Allowance | None = None
     lead_in: float | None = None
     bridges: Bridges | None = None
+    test_piece: bool = False
     row: tuple[RowTable, ...] = ()
     hole: tuple[HoleTable, ...] = ()
 
@@ -104,6 +105,7 @@ class FilesTable:
     dxf: Literal["bulges", "r12", "splines", "lines"] = "bulges"
     dxf_unit: Literal["mm", "in"] = "mm"
     one_path: bool = False
+    split_kinds: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,13 +40,11 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "rest": "leave it out; the repeats are spread evenly",
         "seam": "leave it out; the repeats are spread evenly",
     },
-    "files": {"split_kinds": "leave it out; there are only cut lines so far"},
 }
 """For each table: keys of the recipe that do nothing yet, and what to do instead."""
 
 VALUES_NOT_YET: Final[dict[tuple[str, str], dict[str, str]]] = {
     ("row", "seat"): {"bent": _BEND},
-    ("row", "between"): {"raised": 'leave it out, or write between = "flat"'},
 }
 """For each key: words it will understand later, and what to do instead."""
 

@@ -117,9 +117,20 @@ def _piece_faults(tables: RecipeTable) -> list[Fault]:
             near = difflib.get_close_matches(piece.card, tables.card, n=1, cutoff=0.0)[0]
             say = f"there is no [card.{piece.card}]; the nearest is {near}."
             found.append(Fault(("piece", index, "card"), say, piece.card, True))
+        found += _trial_faults(index, piece)
         found += _base_faults(index, piece)
         found += _row_faults(index, piece)
     return found
+
+
+def _trial_faults(index: int, piece: PieceTable) -> list[Fault]:
+    """Return the fault of a test piece that is told what it shall look like: it has its own shape."""
+    shaped = [key for key in ("opening", "rim", "row", "hole", "ratio", "grow_from", "base") if getattr(piece, key)]
+    if piece.test_piece and (shaped or piece.size != "find"):
+        key = shaped[0] if shaped else "size"
+        inner: tuple[str | int, ...] = {"row": (0, "motif"), "hole": (0,)}.get(key, ())
+        return [Fault(("piece", index, key, *inner), "a test piece has its own size and shape. Leave this out.")]
+    return []
 
 
 def _base_faults(index: int, piece: PieceTable) -> list[Fault]:

@@ -83,3 +83,43 @@ def test_what_cannot_be_allowed_is_one_line(
     assert len(ran.faults) == 1
     assert ran.faults[0].startswith(say)
     assert not Path("out").exists()
+
+
+def test_the_test_piece_comes_with_its_marks_apart_and_its_sum(run: Callable[..., Any]) -> None:
+    ran = run("make", "--test-piece")
+    assert ran.code == 0
+    assert {path.name for path in Path("out").iterdir()} == {
+        "test-piece.svg", "test-piece.cut.svg", "test-piece.mark.svg", "test-piece.dxf", "test-piece.png", "report.md",
+        "run.json",
+    }  # fmt: skip
+    assert "kerf = 12 mm wanted less what you measure" in ran.out
+    assert '    least_neck = "1.5mm"' in ran.out.splitlines()
+    assert Path("out/test-piece.mark.svg").read_text().count("<path") == 1
+
+
+def test_the_lines_to_keep_work_as_they_are_printed(run: Callable[..., Any]) -> None:
+    lines = [
+        line.strip()
+        for line in run("make", "--test-piece", "--out", "trial").out.splitlines()
+        if line.startswith("    ")
+    ]
+    Path("mine.toml").write_text("\n".join([*lines, "[[piece]]", 'card = "mine"', "size = 100", ""]))
+    assert run("make", "mine.toml", "--json").json["pieces"][0]["kerf_mm"] == 0.15
+
+
+def test_the_test_piece_makes_itself_again(run: Callable[..., Any]) -> None:
+    assert run("make", "--test-piece", "--preset", "card-240-laser", "--one-file", "--formats", "svg,dxf").code == 0
+    assert run("make", "out/test-piece.dxf", "--out", "again").code == 0
+    names = sorted(path.name for path in Path("out").iterdir())
+    assert names == ["report.md", "run.json", "test-piece.dxf", "test-piece.svg"]
+    for name in names:
+        assert Path("again", name).read_bytes() == Path("out", name).read_bytes()
+
+
+@pytest.mark.parametrize("option", [("--size", "30mm"), ("--motif", "arch"), ("--hole", "4mm top"), ("--rim", "9mm")])
+def test_a_test_piece_has_its_own_shape(run: Callable[..., Any], option: tuple[str, str]) -> None:
+    ran = run("make", "--test-piece", *option)
+    assert (ran.code, ran.faults) == (
+        2,
+        [f"make, {option[0]}: a test piece has its own size and shape. Leave this out."],
+    )

@@ -1,0 +1,42 @@
+"""The test piece as a piece of a run, and the sum by which it is read."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from frameforge.card.preset import Preset
+from frameforge.frame.piece import Piece
+from frameforge.frame.spec import PieceSpec, Size
+from frameforge.machine.cut_line import Run
+from frameforge.machine.trial_piece import TRIAL_PIECE_MM, trial_piece
+from frameforge.units import format_floor
+
+__all__ = ["TRIAL_NAME", "trial_lines", "trial_made"]
+
+TRIAL_NAME: Final = "test-piece"
+"""What the piece is called where no name is given."""
+
+
+def trial_made(spec: PieceSpec, preset: Preset) -> tuple[Piece, tuple[Run, ...]]:
+    """Return the test piece for the limits of a preset, named as the order is, and its lines to mark."""
+    trial = trial_piece(preset)
+    return Piece(spec.name, Size(TRIAL_PIECE_MM, TRIAL_PIECE_MM), trial.region), trial.marks
+
+
+def trial_lines(preset: Preset) -> tuple[str, ...]:
+    """Return how the cut test piece is measured, and the lines to keep of it as a preset of one's own.
+
+    kerf = wanted - measured of what drops out, for half a kerf is lost on either side; common practice, no source.
+    """
+    return (
+        "Measure the square that dropped out: kerf = 12 mm wanted less what you measure. If it is 11.85 mm, the kerf",
+        "is 0.15 mm. Of a hole it is what you measure less what is wanted.",
+        f"Look at the neck of {format_floor(preset.least_neck_mm)} and the slot of "
+        f"{format_floor(preset.least_slot_mm)}: torn or closed, take a larger least neck or least slot.",
+        "Lines to keep, in a recipe, with your own numbers:",
+        "    [card.mine]",
+        f'    preset     = "{preset.name}"',
+        f'    least_neck = "{preset.least_neck_mm:g}mm"',
+        f'    least_slot = "{preset.least_slot_mm:g}mm"',
+        '    kerf       = "0.15mm"',
+    )
