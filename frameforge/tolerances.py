@@ -30,6 +30,8 @@ __all__ = [
     "LEAST_DASH_MM",
     "LENGTH_PART",
     "LINES_MM",
+    "MEND_FIT_MM",
+    "MEND_MARGIN_MM",
     "MIN_CHORD_MM",
     "NATURAL_JOINT_MM",
     "NEAREST_MM",
@@ -221,3 +223,10 @@ error of a fitted edge."""
 LEAST_DASH_MM: Final = 0.1
 """Dashes and gaps that come to less than this, one with another, are drawn as a whole line; a third of 240 g card's
 thickness."""
+
+MEND_FIT_MM: Final = 0.01
+"""How far the line of arcs that a mend follows may lie from the middle of a thin place: it shifts the added card a
+little to one side and takes nothing from its width. A tenth of what the eye sees."""
+
+MEND_MARGIN_MM: Final = 0.005
+"""A mend makes a place this much wider to each side than asked, so that rounding in a file does not undo it."""
