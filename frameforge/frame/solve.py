@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 
+from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
+from frameforge.frame.layout import measured
 from frameforge.frame.model import RowModel
+from frameforge.frame.ornament import Ready
+from frameforge.frame.place import Track
 from frameforge.frame.rising import rising_zero
 from frameforge.frame.spacing import edge_length_mm
 from frameforge.frame.spec import PieceSpec, Size
@@ -16,6 +21,12 @@ __all__ = ["MOST_REPEATS", "Growth", "count_for", "growth_of", "scale_for", "siz
 
 MOST_REPEATS = 2000
 """More repeats than this round one edge are refused: no cutter finishes them, and no maker means them."""
+
+_NEAR = 1.04
+"""A width from an equally long circle is widened or narrowed by so little until the one looked for lies between."""
+
+_TURN_STEPS = 12
+_TURN_SLACK = 1e-6
 
 Growth = Callable[[float], Size]
 """How a base grows: from its width in mm to its size."""
@@ -37,8 +48,8 @@ def growth_of(spec: PieceSpec, given: Size | None) -> tuple[Growth, float]:
 def count_for(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
     """Return the largest count of repeats whose gap is at least ``gap_mm``, a multiple of the pattern; 0 if none.
 
-    The count by feet or widths alone gives the start; the real gap decides, with ``GAP_SLACK_MM`` forgiven so that
-    a ring that just closes keeps its last repeat. The gap falls as the count grows.
+    Two neighbours on a circle as long as the edge give the start; the real gap decides, with ``GAP_SLACK_MM`` forgiven
+    so that a ring that just closes keeps its last repeat. The gap falls as the count grows.
     """
     unit = model.unit
     known: dict[int, bool] = {0: True}
@@ -77,8 +88,28 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
 
     widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, scale)]
     guess = max(least * 1.01, (sum(widths) + count * max(gap_mm, 0.0)) / math.pi)
-    width = rising_zero(excess, guess, least=least)
+    # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
+    near = None if grow(guess).is_circle else size_for(model, (_circle, 0.0), count, scale, gap_mm)
+    if near is None:
+        width = rising_zero(excess, guess, least=least)
+    else:
+        width = rising_zero(excess, _as_long(growth, near, guess), least=least, factor=_NEAR)
     return None if width is None else grow(width)
+
+
+def _circle(width_mm: float) -> Size:
+    return Size(width_mm, width_mm)
+
+
+def _as_long(growth: tuple[Growth, float], circle: Size, guess: float) -> float:
+    """Return the width at which a base is as long round as a circle; ``guess`` where there is none."""
+    grow, least = growth
+
+    def longer(width: float) -> float:
+        return edge_length_mm(Edge.from_size(grow(width))) - math.pi * circle.width_mm
+
+    width = rising_zero(longer, guess, least=least)
+    return guess if width is None else max(width, least * 1.01)
 
 
 def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float | None:
@@ -92,7 +123,39 @@ def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float |
 
 
 def _guess(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
-    """Return about how many repeats go round: the edge's length by foot, or half width, and gap."""
-    widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(model.unit, scale)]
-    mean = sum(widths) / len(widths) + max(gap_mm, 0.0)
-    return min(MOST_REPEATS, round(edge_length_mm(Edge.from_size(size)) / mean))
+    """Return about how many repeats go round: right on a circle but for rounding, one off or so on an oval.
+
+    On a circle as long as the edge, the turn between two neighbours that keep the gap hangs on nothing but the two of
+    them. The turns of one whole pattern tell how many patterns go round.
+    """
+    try:
+        track = model.track(size, scale)
+        radius = edge_length_mm(track.edge) / math.tau
+        round_track = track.on(Edge(radius, radius))
+        turns = [_turn_rad(model, round_track, pair, gap_mm) for pair in pairwise(model.readies(model.unit + 1, scale))]
+    except GeometryError:
+        return model.unit
+    return min(MOST_REPEATS, int(model.unit * math.tau / sum(turns) * (1 + _TURN_SLACK)))
+
+
+def _turn_rad(model: RowModel, track: Track, pair: tuple[Ready, Ready], gap_mm: float) -> float:
+    """Return the turn on a circle between two neighbours that stand ``gap_mm`` apart, radians, pi at most.
+
+    The gap grows nearly in proportion to the turn, so a few steps of the secant are enough. Raises GeometryError where
+    there is no seat.
+    """
+    reach = max(pair[0].box.right, 1e-3) + max(-pair[1].box.left, 1e-3) + max(gap_mm, 0.0)
+    turn, rate = min(math.pi, reach / track.edge.half_width_mm), track.edge.half_width_mm
+    before: tuple[float, float] | None = None
+    for _ in range(_TURN_STEPS):
+        pair_layout = measured(track, pair, (0.0, turn), (True, True), None)
+        gap = pair_layout.gaps[0]
+        found = pair_layout.foot_gaps[0] if model.row.foot_gap_mm is not None else gap.gap_mm if gap else None
+        excess = (0.0 if found is None else found) - gap_mm
+        if abs(excess) <= _TURN_SLACK * reach:
+            break
+        if before and turn != before[0]:
+            rate = (excess - before[1]) / (turn - before[0])
+        before = (turn, excess)
+        turn = min(math.pi, max(turn / 4, turn - excess / rate if rate > 0 else turn * 2))
+    return turn
