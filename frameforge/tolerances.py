@@ -18,6 +18,7 @@ __all__ = [
     "DOT_MM",
     "DUST_MM",
     "DXF_DECIMALS",
+    "EVEN_MM",
     "FILES_AGREE_MM",
     "FIT_MM",
     "FLAT_ARC",
@@ -230,3 +231,6 @@ little to one side and takes nothing from its width. A tenth of what the eye see
 
 MEND_MARGIN_MM: Final = 0.005
 """A mend makes a place this much wider to each side than asked, so that rounding in a file does not undo it."""
+
+EVEN_MM: Final = 0.02
+"""A motif this near to its own mirror image counts as even on both sides: both are compared as chords, CHORD_MM each."""

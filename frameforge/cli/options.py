@@ -52,6 +52,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "free": Option("HOW", "beside that zone: spread (the rest fills the edge) or leave (left out: spread)"),
     "hole": Option("'SIZE WHERE'", "a round hole: '4mm top'", is_many=True),
     "white": Option("HOW", "near-white shapes in your drawing: keep, or cuts to cut them out of what lies below"),
+    "keep_counters": Option("", "windows: keep the islands of card in them, held by ties (left out: they go too)"),
     "lenient": Option("", "take what stands before a fault in your drawing, instead of refusing it"),
     "kerf": Option(_LENGTH, "width the laser burns away: 0.15mm, or preset; 0 for a knife (left out: 0)"),
     "overcut": Option(_LENGTH, "the blade runs on a little past the start: 0.5mm, or preset (left out: 0)"),

@@ -16,6 +16,7 @@ from frameforge.frame.rim import check_opening
 from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.unite import unite
+from frameforge.frame.window import check_islands
 from frameforge.geometry.combine import Combined
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
@@ -39,6 +40,8 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
 def _put_together(spec: PieceSpec, preset: Preset) -> tuple[Size, list[BuiltRow], Combined]:
     """Return the settled size, the rows built on it and all of it united, in however many parts."""
     models = [RowModel(spec, row, preset) for row in spec.rows]
+    for model in models:
+        check_islands(model)
     size, fits = _settled(spec, models)
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
@@ -57,7 +60,6 @@ def _refuse_unbuilt(spec: PieceSpec) -> None:
             "seat bent": row.seat == "bent",
             f"between {row.between}": row.between == "raised" or (row.depth_mm is not None and row.between == "keep"),
             f"rest {row.rest}": row.rest in ("size", "filler"),
-            "keep_counters": row.keeps_counters,
         }
         for words, is_asked in asked.items():
             if is_asked:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import cmath
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 
 from frameforge.finding import Finding
@@ -21,6 +22,7 @@ from frameforge.frame.row_findings import row_findings
 from frameforge.frame.row_limits import check_row
 from frameforge.frame.stretch import spread_over_rest
 from frameforge.frame.unite import RowParts
+from frameforge.frame.window import window_of, window_words
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.combine import Copies, Expression
 from frameforge.geometry.region import Region
@@ -58,6 +60,7 @@ def build_row(model: RowModel, fit: Fit) -> BuiltRow:
     )
     result = _result(model, fit, layout, repeats)
     parts = replace(_parts(model, fit, layout), hollow=edge_between(model, fit.size, layout))
+    fit = replace(fit, took=(*fit.took, *window_words(model, layout.readies)))
     return BuiltRow(result, parts, row_findings(model, fit, layout, positions, directions))
 
 
@@ -94,7 +97,7 @@ def _result(model: RowModel, fit: Fit, layout: Layout, repeats: tuple[PlacedMoti
 def _parts(model: RowModel, fit: Fit, layout: Layout) -> RowParts:
     """Return what the row adds, takes away and cuts out."""
     if model.row.place == "window":
-        return RowParts(pierces=_copies(layout, _outer_of))
+        return RowParts(pierces=_copies(layout, partial(window_of, model)))
     track = layout.track
     cleared = _copies(layout, lambda ready: ready.motif.cut_away)
     pierced = _copies(layout, lambda ready: ready.motif.window)
@@ -111,11 +114,6 @@ def _parts(model: RowModel, fit: Fit, layout: Layout) -> RowParts:
         if there and seat.sagitta_mm > 0
     )
     return RowParts(clears=cleared, adds=(*_copies(layout, lambda r: r.motif.join), *roots), pierces=pierced)
-
-
-def _outer_of(ready: Ready) -> tuple[Region, ...]:
-    """Return the motif filled: a window row cuts the outline, and what lies inside it goes too."""
-    return tuple(Region(region.outer) for region in (ready.motif.join or ready.motif.cut_away or ready.motif.window))
 
 
 def _copies(layout: Layout, regions_of: Callable[[Ready], tuple[Region, ...]]) -> tuple[Expression, ...]:

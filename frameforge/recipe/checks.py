@@ -137,6 +137,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "keep_free": _plain(row_fields.as_zone),
         "free": _choice("spread", "leave"),
         "white": _choice("keep", "cuts"),
+        "keep_counters": _switch,
     },
     "hole": {"size": fields.as_length, "at": _plain(parse_direction_deg)},
 }

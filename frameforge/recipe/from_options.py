@@ -22,6 +22,7 @@ PIECE_OPTIONS: Final = (
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",
     "spread", "mirror", "start", "skip", "keep_free", "free", "white",
+    "keep_counters",
 )  # fmt: skip
 FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "one_file")
 

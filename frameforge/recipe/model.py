@@ -64,6 +64,7 @@ class RowTable:
     keep_free: tuple[float, float] | None = None
     free: Literal["spread", "leave"] = "spread"
     white: Literal["keep", "cuts"] = "keep"
+    keep_counters: bool = False
 
 
 @dataclass(frozen=True, slots=True)

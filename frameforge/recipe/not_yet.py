@@ -36,7 +36,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "layer": "leave it out, and write each layer as a piece with its own size",
     },
     "row": {
-        "keep_counters": "leave it out, and draw ties in the motif",
         "rest": "leave it out; the repeats are spread evenly",
         "seam": "leave it out; the repeats are spread evenly",
     },

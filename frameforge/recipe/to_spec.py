@@ -77,4 +77,5 @@ def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:
         skip=row.skip,
         keep_free=row.keep_free,
         free=row.free,
+        keeps_counters=row.keep_counters,
     )

@@ -71,6 +71,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "keep_free": 'a zone without motifs, for example "60deg at top"',
         "free": '"spread" (the rest spreads over what is left of the edge) or "leave" (it stays where it is)',
         "white": '"keep" or "cuts"',
+        "keep_counters": "true or false: whether windows keep the islands of card in them, held by ties",
     },
     "hole": {
         "size": _LENGTH,

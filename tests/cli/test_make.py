@@ -130,6 +130,22 @@ def test_options_override_a_recipe_of_one_piece(run: Callable[..., Any]) -> None
     assert (piece["name"], piece["card"], piece["rows"][0]["count"]) == ("badge", "moss", 18)
 
 
+def test_islands_in_windows_are_kept_where_asked(run: Callable[..., Any]) -> None:
+    words = ["make", "--motif", "arch", "--size", "100mm", "--count", "8", "--place", "window", "--formats", "svg"]
+    plain = run(*words, "--name", "plain", "--json").json["pieces"][0]
+    kept = run(*words, "--keep-counters", "--name", "kept", "--json").json["pieces"][0]
+    assert (plain["parts"], plain["inside_cuts"], kept["parts"], kept["inside_cuts"]) == (1, 8, 1, 16)
+    assert kept["area_mm2"] > plain["area_mm2"] + 8 * 3.141592653589793 * 4.5**2 / 2, "8 half discs and their ties"
+    again = run("make", "out/kept.svg", "--out", "again", "--json").json["pieces"][0]
+    assert again["area_mm2"] == kept["area_mm2"]
+    refused = run("make", "--motif", "arch", "--size", "100mm", "--keep-counters")
+    assert (refused.code, refused.faults) == (
+        2,
+        ["make: --keep-counters keeps islands of card in windows, and this row cuts none. "
+         "Take --place window, or leave it out."],
+    )  # fmt: skip
+
+
 def test_a_recipe_finds_drawings_beside_it(run: Callable[..., Any]) -> None:
     Path("there").mkdir()
     Path("there/daisy.svg").write_bytes(DAISY)

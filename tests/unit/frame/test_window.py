@@ -1,0 +1,75 @@
+"""What a window row cuts: whole outlines, or outlines with their islands tied, and what is said of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from frameforge.card.preset import load_preset
+from frameforge.errors import GeometryError, InputError
+from frameforge.frame.make import make_piece
+from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.geometry.measure import area_mm2
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle, rectangle
+from frameforge.motif.motif import Motif
+
+PRESET = load_preset("card-240-knife")
+PANE = Motif("pane", (Region(rectangle(-5, 0, 5, 9)),), 10.0, window=(Region(circle(4.5j, 2.5)),))
+ROW = RowSpec((Ornament(PANE),), count=8, place="window", inset_mm=12.0)
+DISC_MM2 = math.pi * 2500
+
+
+def piece(row: RowSpec) -> PieceSpec:
+    return PieceSpec("plate", Size(100, 100), rows=(row,))
+
+
+def ties_mm2(width: float, height: float, radius: float) -> float:
+    """Return the area of a bar across a window, less the part of it in a round island (a band of a circle)."""
+    half = width / 2
+    band = half * math.sqrt(radius**2 - half**2) + radius**2 * math.asin(half / radius)
+    return width * height - 2 * band
+
+
+def said(spec: PieceSpec) -> list[str]:
+    return [finding.say for finding in make_piece(spec, PRESET).findings if finding.code == "took"]
+
+
+def test_islands_go_with_the_window_and_that_is_said() -> None:
+    made = make_piece(piece(ROW), PRESET)
+    assert len(made.region.holes) == 8
+    assert area_mm2(made.region) == pytest.approx(DISC_MM2 - 8 * 90)
+    assert said(piece(ROW)) == [
+        "left out the 1 island of card in each pane; to keep them, held by ties, take --keep-counters."
+    ]
+
+
+def test_islands_are_kept_by_ties_in_one_part() -> None:
+    kept = piece(replace(ROW, keeps_counters=True))
+    made = make_piece(kept, PRESET)
+    assert len(made.region.holes) == 16, "two ties part every window in two"
+    island = math.pi * 6.25
+    assert area_mm2(made.region) == pytest.approx(DISC_MM2 - 8 * (90 - island - ties_mm2(1.5, 9, 2.5)), abs=1e-5)
+    assert said(kept) == ["kept the 1 island of card in each pane, held by 2 ties 1.5 mm wide."]
+
+
+def test_ties_are_as_wide_on_the_card_whatever_the_scale() -> None:
+    kept = piece(replace(ROW, keeps_counters=True, scale=0.8))
+    wide = make_piece(kept, PRESET.with_values({"least_neck_mm": 2.5}))
+    narrow = make_piece(kept, PRESET)
+    more = 8 * (ties_mm2(2.5, 7.2, 2.0) - ties_mm2(1.5, 7.2, 2.0))
+    assert area_mm2(wide.region) - area_mm2(narrow.region) == pytest.approx(more, abs=1e-5)
+
+
+def test_a_motif_without_islands_says_nothing() -> None:
+    plain = replace(ROW, pattern=(Ornament(replace(PANE, window=())),))
+    assert said(piece(plain)) == []
+
+
+def test_what_cannot_be_kept_is_refused() -> None:
+    with pytest.raises(InputError, match=r"this row cuts none\. Take --place window, or leave it out"):
+        make_piece(piece(replace(ROW, place="out", inset_mm=0, keeps_counters=True)), PRESET)
+    with pytest.raises(GeometryError, match="find no place for ties of 12 mm"):
+        make_piece(piece(replace(ROW, keeps_counters=True)), PRESET.with_values({"least_neck_mm": 12.0}))
