@@ -16,6 +16,7 @@ __all__ = [
     "CLOSED_PART",
     "CRUMB_EDGE_MM",
     "DOT_MM",
+    "DOUBLE_LINE_MM",
     "DUST_MM",
     "DXF_DECIMALS",
     "EVEN_MM",
@@ -31,6 +32,7 @@ __all__ = [
     "LEAST_DASH_MM",
     "LENGTH_PART",
     "LINES_MM",
+    "LINE_CHORD_MM",
     "MEND_FIT_MM",
     "MEND_MARGIN_MM",
     "MIN_CHORD_MM",
@@ -43,6 +45,7 @@ __all__ = [
     "PATCH_MM",
     "REFINEMENTS",
     "REFINE_BY",
+    "RING_MM",
     "ROOT_MM",
     "SAME_ANGLE_RAD",
     "SAME_PLACE_MM",
@@ -175,6 +178,9 @@ CHAIN_MM: Final = 2e-9
 """Stepped gaps may miss the stated one by this. They are solved to 1e-11; between outlines that just touch, where the
 measure changes from distance to depth, it jumps by 1e-9."""
 
+RING_MM: Final = 1e-9
+"""Gaps round a ring that differ by no more than this are equal; Newton settles at a hundredth of it."""
+
 AGREE_MM: Final = 1e-3
 """Size, count, gap and scale that are all stated agree when the gap comes to what is stated within this."""
 
@@ -225,6 +231,9 @@ LEAST_DASH_MM: Final = 0.1
 """Dashes and gaps that come to less than this, one with another, are drawn as a whole line; a third of 240 g card's
 thickness."""
 
+EVEN_MM: Final = 0.02
+"""A motif this near to its own mirror image counts as even on both sides: both are compared as chords, CHORD_MM each."""
+
 MEND_FIT_MM: Final = 0.01
 """How far the line of arcs that a mend follows may lie from the middle of a thin place: it shifts the added card a
 little to one side and takes nothing from its width. A tenth of what the eye sees."""
@@ -232,5 +241,8 @@ little to one side and takes nothing from its width. A tenth of what the eye see
 MEND_MARGIN_MM: Final = 0.005
 """A mend makes a place this much wider to each side than asked, so that rounding in a file does not undo it."""
 
-EVEN_MM: Final = 0.02
-"""A motif this near to its own mirror image counts as even on both sides: both are compared as chords, CHORD_MM each."""
+LINE_CHORD_MM: Final = 5e-4
+"""Distance of chords from curves while the lines of a file are compared with each other: a tenth of what is decided."""
+
+DOUBLE_LINE_MM: Final = 0.005
+"""Lines nearer than this all along are one line cut twice: half a step of files that round to hundredths."""
