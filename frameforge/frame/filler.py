@@ -173,12 +173,12 @@ def ranked(model: RowModel, chain: Chain, motifs: Iterable[Motif]) -> tuple[Fill
 
     The row's height is that of its tallest motif. Corner motifs take card away where they stand and fill nothing.
     """
-    wanted = max(height_mm(chain.track, made) for made in chain.readies)
+    wanted = max(_height_mm(chain.track, made) for made in chain.readies)
     found = [largest_filler(model, chain, motif) for motif in motifs if not motif.cut_away]
     fitting = [filler for filler in found if filler is not None]
-    return tuple(sorted(fitting, key=lambda f: (abs(height_mm(chain.track, f.ready) - wanted), f.motif.name)))
+    return tuple(sorted(fitting, key=lambda f: (abs(_height_mm(chain.track, f.ready) - wanted), f.motif.name)))
 
 
-def height_mm(track: Track, made: Ready) -> float:
+def _height_mm(track: Track, made: Ready) -> float:
     """Return how high a motif stands: above its foot, or all of it where it has no foot on the track."""
     return made.box.height_mm if track.by == "middle" else made.height_mm

@@ -6,14 +6,16 @@ import math
 from dataclasses import dataclass
 
 from frameforge.errors import GeometryError, InputError
+from frameforge.frame.chain import LEAST_COUNT, longest_chain
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import offered_size, round_words, things, ways_out
+from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import Size
 from frameforge.frame.wording import gap_words, size_words
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
-__all__ = ["Fit", "default_gap_mm", "fit_row"]
+__all__ = ["Fit", "check_scale", "default_gap_mm", "fit_row", "wanted_gap_mm"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,12 @@ def default_gap_mm(model: RowModel) -> float:
     return max(2.0, model.preset.least_slot_mm)
 
 
+def wanted_gap_mm(model: RowModel) -> float:
+    """Return the gap that the row states, between outlines or feet, or else the default one."""
+    stated = _stated_gap(model)
+    return default_gap_mm(model) if stated is None else stated
+
+
 def fit_row(model: RowModel, size: Size | None) -> Fit:
     """Return the settled fit of one row; ``size`` is None where the row has to find it.
 
@@ -41,6 +49,8 @@ def fit_row(model: RowModel, size: Size | None) -> Fit:
     """
     _check_values(model)
     finds = _finds(model, size)
+    if model.row.rest == "filler":
+        check_rest(model, size)
     if len(finds) > 1:
         say = f"{finds[0]} and {finds[1]} cannot both be found. Write one of them as a number."
         raise InputError(say, where=model.spec.name)
@@ -49,8 +59,10 @@ def fit_row(model: RowModel, size: Size | None) -> Fit:
     if finds == ["scale"]:
         return _find_scale(model, size)
     scale = model.given_scale
-    _check_scale(model, scale)
+    check_scale(model, scale)
     count = model.row.count
+    if model.row.rest == "filler":
+        return _step(model, size, scale)
     if isinstance(count, int):
         return _check_all(model, size, count, scale)
     return _find_count(model, size, scale)
@@ -83,7 +95,7 @@ def _check_values(model: RowModel) -> None:
         raise InputError("gap and foot gap are both stated. Leave one of them out.", where=where)
 
 
-def _check_scale(model: RowModel, scale: float) -> None:
+def check_scale(model: RowModel, scale: float) -> None:
     """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough."""
     least = model.preset.least_neck_mm
     for drawn, scaled in zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True):
@@ -168,16 +180,40 @@ def _one_of(ways: list[str]) -> str:
 
 def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
     """As many as go round with at least the stated or the default gap; they are then spread evenly."""
-    stated = _stated_gap(model)
-    gap = default_gap_mm(model) if stated is None else stated
+    gap = wanted_gap_mm(model)
     count = count_for(model, size, scale, gap)
     if count == 0:
         raise _too_many(model, Fit(size, model.unit, scale), gap, -math.inf)
     if count > MOST_REPEATS:
         say = f"more than {MOST_REPEATS} {things(model, 2)} would go round. Write a count, or a larger scale."
         raise GeometryError(say, where=model.spec.name, count=count)
-    took = () if stated is not None else (f"took as many as go round with gaps of at least {gap:g} mm",)
+    took = () if _stated_gap(model) is not None else (f"took as many as go round with gaps of at least {gap:g} mm",)
     return Fit(size, count, scale, took)
+
+
+def _step(model: RowModel, size: Size, scale: float) -> Fit:
+    """As many as go round with just the gap, or the count stated, and a rest at the seam."""
+    gap, count, where = wanted_gap_mm(model), model.row.count, model.spec.name
+    chain = longest_chain(model, size, scale, gap)
+    around = f"go round {round_words(size)} with gaps of {gap:g} mm"
+    if chain is None:
+        say = f"fewer than {LEAST_COUNT} {things(model, 2)} {around}, so there is no rest to fill. Leave out rest."
+        raise GeometryError(say, where=where, code="no-rest", wanted_mm=gap)
+    if not isinstance(count, int):
+        took = () if _stated_gap(model) is not None else (f"took gaps of {gap:g} mm",)
+        return Fit(size, chain.count, scale, took)
+    _check_count(model, size, count, scale)
+    rest = f"{chain.count} do and leave {gap_words(chain.seam_gap_mm)} at the seam. Take --count {chain.count}."
+    if count < LEAST_COUNT:
+        say = f"a rest lies between {LEAST_COUNT} repeats or more, not {count}; {rest}"
+        raise InputError(say, where=where, count=count)
+    if model.row.starts_with_gap and count % 2:
+        say = f"with start half a gap lies opposite the rest, which needs an even count, not {count}; {rest}"
+        raise InputError(say, where=where, count=count)
+    if count > chain.count:
+        say = f"{count} {things(model, count)} do not {around}; {rest}"
+        raise GeometryError(say, where=where, code="too-many", count=count, wanted_mm=gap, fits=chain.count)
+    return Fit(size, count, scale)
 
 
 def _find_size(model: RowModel) -> Fit:
@@ -189,7 +225,7 @@ def _find_size(model: RowModel) -> Fit:
     if wanted is None:
         raise InputError("size and gap are both open. Write a gap, for example --gap 2mm.", where=where)
     scale = model.given_scale
-    _check_scale(model, scale)
+    check_scale(model, scale)
     growth = growth_of(model.spec, None)
     size = size_for(model, growth, row.count, scale, wanted)
     if size is None:
@@ -212,5 +248,5 @@ def _find_scale(model: RowModel, size: Size) -> Fit:
     if scale is None:
         say = f"no scale lets {row.count} {things(model, row.count)} go round {round_words(size)} with {wanted:g} mm."
         raise GeometryError(say, where=where, count=row.count, wanted_mm=wanted)
-    _check_scale(model, scale)
+    check_scale(model, scale)
     return Fit(size, row.count, scale)

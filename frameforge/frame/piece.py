@@ -28,7 +28,11 @@ class PlacedMotif:
 
 @dataclass(frozen=True, slots=True)
 class RowResult:
-    """What one row came to, measured: gaps and pitch as the report and JSON carry them (mm, degrees clockwise)."""
+    """What one row came to, measured: gaps and pitch as the report and JSON carry them (mm, degrees clockwise).
+
+    ``seam_gap_mm`` is what a stated gap left at the seam; ``filler`` is the one motif that stands there now, told as a
+    row of its own and not counted in this one.
+    """
 
     motif_name: str
     count: int
@@ -43,6 +47,7 @@ class RowResult:
     place: Place
     spread: Spread | None
     repeats: tuple[PlacedMotif, ...] = field(repr=False, default=())
+    filler: RowResult | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,76 @@
+"""A rest closed by another size."""
+
+from __future__ import annotations
+
+import pytest
+from fixtures.plain_motifs import arch, husk, plain_rectangle
+from fixtures.rows import D100, KNIFE, row_of
+
+from frameforge.errors import GeometryError, InputError
+from frameforge.frame.make import make_piece
+from frameforge.frame.rest_size import settle_sizes
+from frameforge.frame.spec import PieceSpec, RowSpec, Size
+
+
+def order(*rows: RowSpec, size: Size = D100, opening: Size | None = None) -> PieceSpec:
+    return PieceSpec("hoop", size, opening=opening, rows=rows)
+
+
+def test_the_nearer_size_is_taken_and_told() -> None:
+    """96.005313 for 15, 102.339180 for 16: the second is nearer to 100 (chord geometry)."""
+    piece = make_piece(order(row_of(plain_rectangle(18), gap_mm=2.0, rest="size")), KNIFE)
+    assert round(piece.size.width_mm, 6) == 102.339180
+    (row,) = piece.rows
+    assert row.count == 16
+    assert row.gap_mm == pytest.approx(2.0, abs=1e-9)
+    assert piece.findings[0].say == "took 102.3 mm in place of 100 mm, where 16 rectangles close with gaps of 2 mm."
+
+
+def test_a_stated_count_chooses() -> None:
+    spec, _ = settle_sizes(order(row_of(plain_rectangle(18), gap_mm=2.0, count=15, rest="size")), KNIFE)
+    assert isinstance(spec.size, Size)
+    assert round(spec.size.width_mm, 6) == 96.005313
+
+
+def test_without_a_gap_the_usual_one_holds() -> None:
+    piece = make_piece(order(row_of(arch(), rest="size")), KNIFE)
+    assert piece.rows[0].gap_mm == pytest.approx(2.0, abs=1e-9)
+    assert piece.rows[0].count == 17
+
+
+def test_a_foot_gap_closes_between_feet() -> None:
+    piece = make_piece(order(row_of(husk(), foot_gap_mm=6.0, rest="size")), KNIFE)
+    assert piece.rows[0].foot_gap_mm == pytest.approx(6.0, abs=1e-9)
+
+
+def test_an_opening_changes_and_the_base_stays() -> None:
+    row = row_of(plain_rectangle(9, 4), gap_mm=2.0, rest="size", place="in")
+    spec, notes = settle_sizes(order(row, size=Size(120, 120), opening=Size(70, 70)), KNIFE)
+    assert spec.size == Size(120, 120)
+    assert spec.opening is not None
+    assert spec.opening.is_circle
+    assert spec.opening.width_mm != 70
+    assert "took an opening of 71.1 mm in place of 70 mm" in notes[0].say
+
+
+def test_other_rows_follow() -> None:
+    rows = row_of(arch(), count=9, place="window"), row_of(plain_rectangle(18), gap_mm=2.0, rest="size")
+    piece = make_piece(order(*rows), KNIFE)
+    assert [row.count for row in piece.rows] == [9, 16]
+
+
+def test_an_order_without_a_rest_stays_as_it_is() -> None:
+    spec = order(row_of(arch(), gap_mm=2.0, rest="spread"))
+    assert settle_sizes(spec, KNIFE) == (spec, ())
+
+
+def test_two_rows_cannot_both_change_it() -> None:
+    row = row_of(arch(), gap_mm=2.0, rest="size")
+    with pytest.raises(InputError, match="two rows would each change the size"):
+        make_piece(order(row, row), KNIFE)
+
+
+def test_no_size_is_said() -> None:
+    row = row_of(arch(), gap_mm=2.0, count=1, rest="size")
+    with pytest.raises(GeometryError, match="no size closes 1 arch with gaps of 2 mm"):
+        make_piece(order(row), KNIFE)
