@@ -1,96 +1,197 @@
-"""The edge between repeats: cut straight from foot to foot, or hollowed by an arc."""
+"""The edge between repeats, finished: straight from foot to foot, hollowed by an arc, or raised by one."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from frameforge.errors import GeometryError, InputError
+from frameforge.frame.between_limits import check_card, check_reach
+from frameforge.frame.edge_line import EdgeLine, steepest_mm
 from frameforge.frame.layout import Layout
-from frameforge.frame.model import RowModel, edges_of
-from frameforge.frame.seat import FootSeat
+from frameforge.frame.model import RowModel
+from frameforge.frame.offers import things
+from frameforge.frame.raised import Side, raised_line
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import down, gap_words
-from frameforge.geometry.arc import Arc
-from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Outline, Segment
+from frameforge.frame.wording import gap_words
 from frameforge.geometry.region import Region
 from frameforge.tolerances import TOUCH_MM
 
-__all__ = ["edge_between"]
+__all__ = ["Finished", "edge_between"]
 
 
-def edge_between(model: RowModel, size: Size, layout: Layout) -> tuple[Region, ...]:
-    """Return what is taken from the base between neighbours that are both there; nothing where the edge is kept.
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """What finishing the edge does to a piece, in its place, and what was chosen for the maker.
 
-    Flat: all outside the chord from foot end to foot end. Hollow: all outside an arc of depth d below that chord, of
-    radius (c^2/4 + d^2) / 2d. Raises InputError where row and edge do not go together, GeometryError where too
-    little rim would stay or the arc would cut in under a foot.
+    ``taken`` goes from the base and ``raised`` is joined to it; ``filled`` goes from the opening. ``lines`` are the
+    finished edges themselves.
     """
-    row, where = model.row, model.spec.name
+
+    taken: tuple[Region, ...] = ()
+    raised: tuple[Region, ...] = ()
+    filled: tuple[Region, ...] = ()
+    lines: tuple[EdgeLine, ...] = ()
+    took: tuple[str, ...] = ()
+
+
+def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
+    """Return what finishes the edge from every motif that is there to the next one that is; nothing for ``keep``.
+
+    Where motifs are left out the edge runs on to the next one. Flat: straight from foot to foot. Hollow: an arc that
+    goes from that line into the card by ``depth``, of radius (c^2/4 + d^2) / 2d over a chord c. Raised: an arc that
+    stands out of it by ``depth``, less where it would make a slit beside a motif. In an opening the card lies on the
+    outer side, and so does the hollow.
+
+    Raises InputError where row and edge do not go together, GeometryError, with what would do, where too little card
+    would stay or an arc would cut in under a foot.
+    """
+    row = model.row
     if row.between == "keep":
-        return ()
-    if row.place != "out" or layout.track.meets != "base" or any(ready.motif.cut_away for ready in layout.readies):
-        say = f"between {row.between} goes with motifs that stand out from the base on their feet. Leave it out."
-        raise InputError(say, where=where)
-    if (row.depth_mm is None) == (row.between == "hollow"):
-        say = "a hollow edge needs a depth, for example 2mm." if row.depth_mm is None else "a flat edge has no depth."
-        raise InputError(f"{say} {'Write one.' if row.depth_mm is None else 'Leave it out.'}", where=where)
-    depth = row.depth_mm or 0.0
-    taken = []
-    for seat, after in _pairs(layout):
-        deepest = _deepest_mm(seat, after)
-        if depth > deepest:
-            say = f"a depth of {depth:g} mm would cut in under the feet. Take {down(deepest, 0.1):.4g} mm or less."
-            raise GeometryError(say, where=where, code="too-deep", depth_mm=depth, limit_mm=deepest)
-        _check_rim(model, size, seat, after, depth)
-        taken.append(_outside(seat, after, depth))
-    return tuple(taken)
+        if row.depth_mm is not None and not layout.readies[0].is_corner:
+            raise InputError("a depth goes with a hollow or a raised edge. Leave it out.", where=model.spec.name)
+        return Finished()
+    _check_words(model, layout)
+    pairs = _pairs(layout)
+    if not pairs:
+        alone = sum(layout.is_there) < 2
+        why = "one alone has no edge between" if alone else "the feet touch"
+        return Finished(took=(f"took the edge as it is, since {why}",))
+    lines = tuple(_line(model, layout, pair) for pair in pairs)
+    took: tuple[str, ...] = ()
+    if row.between == "raised":
+        lines, pairs, took = _raised(model, layout, pairs, lines)
+        check_reach(model, layout, lines)
+    else:
+        check_card(model, size, layout, lines, _deepest_mm(layout, pairs, lines))
+    return replace(_parts(model, layout, lines, pairs), took=took)
 
 
-def _pairs(layout: Layout) -> Iterator[tuple[FootSeat, FootSeat]]:
-    """Yield neighbours that are both there and whose feet stand apart."""
-    for k, gap in enumerate(layout.foot_gaps):
-        if gap is not None and gap > TOUCH_MM:
-            yield layout.seats[k], layout.seats[(k + 1) % len(layout.seats)]
+def _check_words(model: RowModel, layout: Layout) -> None:
+    """Refuse an edge that does not go with the row, and a depth that is missing or idle."""
+    row, where = model.row, model.spec.name
+    track = layout.track
+    stands = (row.place == "out" and track.meets == "base") or (row.place == "in" and track.meets == "opening")
+    if not stands:
+        say = f"between {row.between} goes with motifs that stand on an edge: out from the base or into the opening."
+        raise InputError(f"{say} Leave it out.", where=where)
+    if row.between == "flat" and row.depth_mm is not None:
+        raise InputError("a flat edge has no depth. Leave it out.", where=where)
+    if row.between != "flat" and row.depth_mm is None:
+        raise InputError(f"a {row.between} edge needs a depth, for example --depth 2mm. Write one.", where=where)
 
 
-def _deepest_mm(seat: FootSeat, after: FootSeat) -> float:
-    """Return the depth at which the arc goes straight down beside the steeper of its two feet."""
-    across = after.left - seat.right
-    # An arc of depth d leaves its chord at the angle 2 atan(2d/c), the chord leaves each foot at the turn between.
-    turns = (seat.tangent.conjugate() * across, across.conjugate() * after.tangent)
-    turn = max(abs(math.atan2(z.imag, z.real)) for z in turns)
-    return abs(across) / 2 * math.tan((math.pi / 2 - turn) / 2)
+def _pairs(layout: Layout) -> list[tuple[int, int]]:
+    """Return every repeat that is there with the next one that is, clockwise, where their feet stand apart."""
+    kept = [k for k, there in enumerate(layout.is_there) if there]
+    if len(kept) < 2:
+        return []
+    found = []
+    for k, after in zip(kept, [*kept[1:], kept[0]], strict=True):
+        gap = layout.foot_gaps[k] if after == (k + 1) % len(layout.seats) else None
+        if gap is None or gap > TOUCH_MM:
+            found.append((k, after))
+    return found
 
 
-def _outside(seat: FootSeat, after: FootSeat, depth_mm: float) -> Region:
-    """Return a block on the chord between two feet that reaches past the edge, its floor an arc where deeper."""
+def _line(model: RowModel, layout: Layout, pair: tuple[int, int]) -> EdgeLine:
+    """Return the line between two feet with the arc that the row asks for. Raises GeometryError where none goes."""
+    row, where = model.row, model.spec.name
+    seat, after = (layout.seats[k] for k in pair)
     start, end = seat.right, after.left
-    # Higher than the edge rises over any chord of a convex edge round 0: as far out as the chord lies from there.
-    up = 1j * (end - start) / abs(end - start) * (abs(start) + abs(end))
-    floor: Segment = Line(start, end)
-    if depth_mm:
-        floor = Arc.from_bulge(start, end, 2 * depth_mm / abs(end - start))
-    sides = Line(end, end + up), Line(end + up, start + up), Line(start + up, start)
-    return Region(Outline((floor, *sides)))
+    directions = [layout.track.edge.direction_rad(layout.track.edge.tau_towards(_clock(z))) for z in (start, end)]
+    if (directions[1] - directions[0]) % math.tau >= math.pi - 1e-9:
+        motif, keep = things(model, 1), f"--between keep{' without a depth' if row.depth_mm else ''}"
+        say = f"between {row.between} goes straight from foot to foot, and from {motif} to {motif} there is half of "
+        say += f"the edge or more. Take {keep}, or leave out fewer."
+        raise GeometryError(say, where=where, code="half-round")
+    rise = -layout.track.side * (row.depth_mm or 0.0) if row.between == "hollow" else 0.0
+    return EdgeLine(start, end, rise)
 
 
-def _check_rim(model: RowModel, size: Size, seat: FootSeat, after: FootSeat, depth_mm: float) -> None:
-    """Refuse a floor that leaves less card than the least neck towards the opening, or towards the middle."""
-    _, opening = edges_of(model.spec, size)
-    across = after.left - seat.right
-    deepest = (seat.right + after.left) / 2 - 1j * across / abs(across) * depth_mm
-    inside = 0.0
-    if opening is not None:
-        inside = abs(opening.point(opening.tau_towards(math.atan2(deepest.real, deepest.imag))))
-    # Below 0 where the floor lies past the middle of the piece.
-    outside = math.copysign(abs(deepest), (deepest.conjugate() * (seat.right + after.left)).real)
-    least = model.preset.least_neck_mm
-    left = outside - inside
-    if left >= least:
-        return
-    say = f"between {model.row.between} leaves {gap_words(max(left, 0.0))} of card, this card needs {least:g} mm. "
-    room = depth_mm - (least - left)
-    say += f"Take a depth of {down(room, 0.1):.4g} mm or less." if room >= 0.1 else "Make the opening smaller."
-    raise GeometryError(say, where=model.spec.name, code="no-rim", rim_mm=left, limit_mm=least)
+def _deepest_mm(layout: Layout, pairs: Sequence[tuple[int, int]], lines: Sequence[EdgeLine]) -> float:
+    """Return the depth at which the first hollow goes straight down beside a foot."""
+    side = layout.track.side
+    turns = (math.pi / 2 - side * _turn(layout, pair, line) for pair, line in zip(pairs, lines, strict=True))
+    return min(steepest_mm(line.chord_mm, turn) for turn, line in zip(turns, lines, strict=True))
+
+
+def _clock(z: complex) -> float:
+    return math.atan2(z.real, z.imag)
+
+
+def _turn(layout: Layout, pair: tuple[int, int], line: EdgeLine) -> float:
+    """Return the turn between foot and line that limits a hollow: the greater one on a base, the less in an opening."""
+    seat, after = (layout.seats[k] for k in pair)
+    turns = (seat.tangent.conjugate() * line.along, line.along.conjugate() * after.tangent)
+    angles = [abs(math.atan2(z.imag, z.real)) for z in turns]
+    return max(angles) if layout.track.side > 0 else min(angles)
+
+
+def _raised(
+    model: RowModel, layout: Layout, pairs: Sequence[tuple[int, int]], lines: Sequence[EdgeLine]
+) -> tuple[tuple[EdgeLine, ...], list[tuple[int, int]], tuple[str, ...]]:
+    """Return the lines that could be raised, between which repeats, and what was taken in place of what was asked."""
+    wanted, slot = model.row.depth_mm or 0.0, model.preset.least_slot_mm
+    known: dict[object, tuple[float, float] | None] = {}
+    found, ends_of = [], []
+    for pair, line in zip(pairs, lines, strict=True):
+        key = _view(layout, pair, line)
+        if key not in known:
+            ends = zip(pair, (line.start, line.end), strict=True)
+            sides = [Side.of(layout, layout.readies[k], layout.seats[k], end) for k, end in ends]
+            arch = raised_line(line, (sides[0], sides[1]), layout.track.side * wanted, slot)
+            known[key] = (arch.rise_mm, arch.aside_mm) if arch else None
+        arch_of = known[key]
+        if arch_of is not None:
+            found.append(replace(line, rise_mm=arch_of[0], aside_mm=arch_of[1]))
+            ends_of.append(pair)
+    return tuple(found), ends_of, _took(model, found, len(lines))
+
+
+def _view(layout: Layout, pair: tuple[int, int], line: EdgeLine) -> object:
+    """Return what is equal for pairs that look alike but for a turn of the whole."""
+    seats = [layout.seats[k] for k in pair]
+    back = line.along.conjugate()
+    seen = [back * seat.tangent for seat in seats] + [back * (seat.middle - line.start) for seat in seats]
+    rounded = tuple((round(z.real, 9), round(z.imag, 9)) for z in seen)
+    return (id(layout.readies[pair[0]]), id(layout.readies[pair[1]]), round(line.chord_mm, 9), rounded)
+
+
+def _took(model: RowModel, lines: Sequence[EdgeLine], asked: int) -> tuple[str, ...]:
+    """Return what is said of arches that came out otherwise than asked for."""
+    wanted, slot = model.row.depth_mm or 0.0, f"{model.preset.least_slot_mm:g} mm"
+    why = f"so that no slit under {slot} stays beside the {things(model, 2)}"
+    took = []
+    low = [abs(line.rise_mm) for line in lines if abs(line.rise_mm) < wanted]
+    if low:
+        rises = gap_words(min(low))
+        if gap_words(max(low)) != rises:
+            rises = f"{rises.removesuffix(' mm')} to {gap_words(max(low))}"
+        count = "a rise" if len(low) == len(lines) else f"at {len(low)} of {len(lines)} edges a rise"
+        took.append(f"took {count} of {rises} in place of {wanted:g} mm, {why}")
+    aside = [line.aside_mm for line in lines if line.aside_mm]
+    if aside:
+        took.append(f"took arches that begin {gap_words(min(aside))} or more beside the feet, {why}")
+    if missing := asked - len(lines):
+        count = "all edges between" if missing == asked else f"{missing} of {asked} edges between"
+        took.append(f"took {count} as they are, since an arch there would leave slits under {slot} beside the motifs")
+    return tuple(took)
+
+
+def _parts(model: RowModel, layout: Layout, lines: Sequence[EdgeLine], ends: Sequence[tuple[int, int]]) -> Finished:
+    """Return what the finished lines take from the card and add to it."""
+    size = layout.track.edge.size
+    reach = max(size.width_mm, size.height_mm) / 2 + model.row.inset_mm
+    is_inset = model.row.inset_mm > 0
+    blocks = []
+    for line, pair in zip(lines, ends, strict=True):
+        axes = [1j * layout.seats[k].tangent for k in pair]
+        blocks.append(line.outside(reach, (axes[0], axes[1]) if is_inset else None))
+    caps = tuple(cap for cap in (line.cap() for line in lines if line.rise_mm > 0) if cap)
+    if layout.track.meets != "opening":
+        return Finished(taken=tuple(blocks), raised=caps, lines=tuple(lines))
+    # An arc that goes outwards goes into the card there; feet sunk into the card have card before them to take.
+    taken = tuple(line.inside() for line in lines) if is_inset else caps
+    return Finished(taken=taken, filled=tuple(blocks), lines=tuple(lines))

@@ -13,18 +13,19 @@ __all__ = ["RowParts", "unite"]
 
 @dataclass(frozen=True, slots=True)
 class RowParts:
-    """What one row does to the card: ``raised`` and ``hollow`` change its edge, then ``clears`` are taken away, then
-    ``adds`` joined on, then ``pierces`` cut out. All in the piece's place."""
+    """What one row does to the card: ``raised`` and ``hollow`` change its edge and ``filled`` that of the opening, then
+    ``clears`` are taken away, then ``adds`` joined on, then ``pierces`` cut out. All in the piece's place."""
 
     raised: tuple[Expression, ...] = ()
     hollow: tuple[Expression, ...] = ()
+    filled: tuple[Expression, ...] = ()
     clears: tuple[Expression, ...] = ()
     adds: tuple[Expression, ...] = ()
     pierces: tuple[Expression, ...] = ()
 
 
 def unite(base: Region, opening: Region | None, rows: Sequence[RowParts], holes: Sequence[Region]) -> Combined:
-    """Return ((base +- edge - opening) - all clears) + all adds - all pierces - holes, as true curves.
+    """Return ((base +- edge - (opening - filled)) - all clears) + all adds - all pierces - holes, as true curves.
 
     Rows are not worked in turn: what any row takes away first comes before what any row adds, so their order does not
     matter. More than one region means that the piece falls apart.
@@ -35,7 +36,8 @@ def unite(base: Region, opening: Region | None, rows: Sequence[RowParts], holes:
     pierced = [part for row in rows for part in row.pierces]
     whole: Expression = union(base, *raised) if raised else base
     if opening is not None:
-        taken = [opening, *taken]
+        filled = [part for row in rows for part in row.filled]
+        taken = [difference(opening, *filled) if filled else opening, *taken]
     if taken:
         whole = difference(whole, *taken)
     if added:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import math
+import re
+from dataclasses import replace
+from typing import Any
 
+import numpy as np
 import pytest
-from fixtures.plain_motifs import arch, disc, plain_rectangle
+from fixtures.plain_motifs import arch, disc, plain_rectangle, pod
 from fixtures.rows import D100, KNIFE, row_of
 
-from frameforge.errors import FrameforgeError
+from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
-from frameforge.frame.spec import PieceSpec, RowSpec, Size
+from frameforge.frame.spec import Between, Ornament, PieceSpec, RowSpec, Size
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2
@@ -56,11 +60,29 @@ def test_a_chord_of_10_094_hollowed_by_2_has_radius_7_368() -> None:
     assert {round(abs(arc.u), 3) for arc in arcs} == {7.368}
 
 
-def test_beside_a_missing_motif_the_edge_stays() -> None:
+def test_beside_a_missing_motif_the_edge_is_finished_as_chosen() -> None:
+    """Nine feet, eight chords between neighbours and one over the place left out: its turn is two gaps and a foot."""
     piece = made(row_of(BAR, count=10, between="flat", skip=("top",)))
-    arcs = [segment for segment in piece.region.outer.segments if isinstance(segment, Arc)]
-    assert len(arcs) == 1
-    assert abs(arcs[0].u) == pytest.approx(50, abs=1e-9)
+    assert all(isinstance(segment, Line) for segment in piece.region.outer.segments)
+    wide = 100 * math.sin(math.tau / 10 - math.asin(0.12))
+    triangles = [(9, 12.0), (8, CHORD), (1, wide)]
+    area = sum(n * c / 2 * math.sqrt(2500 - c**2 / 4) for n, c in triangles)
+    assert area_mm2(piece.region) == pytest.approx(area + 9 * 120, abs=1e-7)
+
+
+def test_a_free_zone_is_finished_as_chosen() -> None:
+    """What is left is spread over the rest; the bare stretch, longer than the zone, is one arc like the others."""
+    piece = made(row_of(BAR, count=10, between="hollow", depth_mm=2.0, keep_free=(60.0, 0.0)))
+    repeats = piece.rows[0].repeats
+    ends = sorted((r.placement.apply(complex(x, 0)) for r in repeats for x in (-6, 6)), key=lambda z: -z.imag)[:2]
+    arcs = [s for s in piece.region.outer.segments if isinstance(s, Arc)]
+    assert len(arcs) == len(repeats)
+    (bare,) = (arc for arc in arcs if abs(arc.end - arc.start) > 49)
+    assert {_near(bare.start), _near(bare.end)} == {_near(end) for end in ends}
+
+
+def _near(z: complex) -> tuple[float, float]:
+    return round(z.real, 8), round(z.imag, 8)
 
 
 def test_an_oval_is_cut_from_foot_to_foot_too() -> None:
@@ -71,13 +93,153 @@ def test_an_oval_is_cut_from_foot_to_foot_too() -> None:
 @pytest.mark.parametrize(
     ("row", "opening", "part"),
     [(row_of(BAR, count=10, between="hollow"), None, "needs a depth"),
+     (row_of(BAR, count=10, between="raised"), None, "needs a depth"),
      (row_of(BAR, count=10, between="flat", depth_mm=2.0), None, "has no depth"),
-     (row_of(BAR, count=10, between="hollow", depth_mm=12.0), None, "Take 6.9 mm or less"),
-     (row_of(BAR, count=10, between="hollow", depth_mm=5.0), Size(90, 90), "Take a depth of 2.5 mm or less"),
-     (row_of(BAR, count=10, between="flat"), Size(97, 97), "Make the opening smaller"),
-     (row_of(arch(), count=8, place="in", between="flat"), Size(70, 70), "Leave it out"),
-     (row_of(disc(2.0), count=8, place="window", between="flat"), None, "Leave it out")],
+     (row_of(BAR, count=10, depth_mm=2.0), None, "goes with a hollow or a raised edge"),
+     (row_of(arch(), count=8, place="in", on="base", between="flat"), Size(70, 70), "Leave it out"),
+     (row_of(disc(2.0), count=8, place="window", between="flat"), None, "Leave it out"),
+     (row_of(BAR, count=10, between="flat", skip=(1, 2, 3, 4, 5)), None, "Take --between keep, or leave out fewer")],
 )  # fmt: skip
 def test_what_does_not_go_is_refused(row: RowSpec, opening: Size | None, part: str) -> None:
     with pytest.raises(FrameforgeError, match=part):
         made(row, opening)
+
+
+@pytest.mark.parametrize(
+    ("row", "opening", "size"),
+    [(row_of(BAR, count=10, between="hollow", depth_mm=12.0), None, D100),
+     (row_of(BAR, count=10, between="hollow", depth_mm=5.0), Size(90, 90), D100),
+     (row_of(BAR, count=12, between="hollow", depth_mm=5.0), Size(140, 90), Size(150, 100)),
+     (row_of(arch(), count=8, place="in", between="hollow", depth_mm=14.0), Size(110, 70), Size(150, 100)),
+     (row_of(plain_rectangle(1.6, 10.0), count=3, between="hollow", depth_mm=9.0), None, Size(20, 20))],
+)  # fmt: skip
+def test_the_depth_that_is_offered_goes_and_more_does_not(row: RowSpec, opening: Size | None, size: Size) -> None:
+    with pytest.raises(GeometryError) as caught:
+        made(row, opening, size)
+    offer = float(re.search(r"--depth ([\d.]+)mm", str(caught.value))[1])  # type: ignore[index]
+    made(replace(row, depth_mm=offer), opening, size)
+    with pytest.raises(GeometryError):
+        made(replace(row, depth_mm=offer + 0.1), opening, size)
+
+
+def test_where_no_depth_goes_flat_is_offered() -> None:
+    """Two feet opposite each other: the line between them goes straight down beside both."""
+    row = row_of(plain_rectangle(4.0, 10.0), count=2, between="hollow", depth_mm=1.0)
+    with pytest.raises(GeometryError, match=r"cut in under the feet\. Take --between flat without a depth\."):
+        made(row, size=Size(20, 20))
+    made(replace(row, between="flat", depth_mm=None), size=Size(20, 20))
+
+
+@pytest.mark.parametrize("opening", [Size(97, 97), Size(96.5, 90)])
+def test_the_opening_that_is_offered_leaves_enough_card(opening: Size) -> None:
+    flat = row_of(BAR, count=10, between="flat")
+    with pytest.raises(GeometryError, match=r"leaves 0\.\d\d mm of card, this card needs 1\.5 mm") as caught:
+        made(flat, opening)
+    numbers = re.search(r"--opening ([\d.]+)(?:x([\d.]+))?mm", str(caught.value))
+    assert numbers is not None
+    offer = Size(float(numbers[1]), float(numbers[2] or numbers[1]))
+    made(flat, offer)
+    with pytest.raises(GeometryError):
+        made(flat, Size(offer.width_mm + 0.1, offer.height_mm + 0.1))
+
+
+def test_a_rim_that_is_offered_leaves_enough_card() -> None:
+    flat = row_of(BAR, count=10, between="flat")
+    with pytest.raises(GeometryError) as caught:
+        make_piece(PieceSpec("hoop", Size(150, 100), rim_mm=2.0, rows=(flat,)), KNIFE)
+    rim = float(re.search(r"--rim ([\d.]+)mm", str(caught.value))[1])  # type: ignore[index]
+    make_piece(PieceSpec("hoop", Size(150, 100), rim_mm=rim, rows=(flat,)), KNIFE)
+
+
+def test_just_the_least_neck_is_enough() -> None:
+    """The floor of a hollow lies apothem less depth from the middle, the opening 1.5 below it."""
+    apothem = math.sqrt(2500 - CHORD**2 / 4)
+    depth = apothem - 43 - KNIFE.least_neck_mm
+    made(row_of(BAR, count=10, between="hollow", depth_mm=depth), Size(86, 86))
+    with pytest.raises(GeometryError, match=r"leaves 1\.49 mm"):
+        made(row_of(BAR, count=10, between="hollow", depth_mm=depth + 1e-4), Size(86, 86))
+
+
+OVAL, HOLE = Size(150, 100), Size(110, 60)
+
+
+def feet_of(piece: Piece, half: float) -> list[tuple[complex, complex]]:
+    """Return the foot ends of all repeats, clockwise, the clockwise end of one and the near end of the next."""
+    repeats = sorted(piece.rows[0].repeats, key=lambda r: r.position)
+    ends = [(r.placement.apply(complex(-half, 0)), r.placement.apply(complex(half, 0))) for r in repeats]
+    ends = [end if _clock(end[1] - end[0], end[0]) else end[::-1] for end in ends]
+    return [(a[1], b[0]) for a, b in zip(ends, [*ends[1:], ends[0]], strict=True)]
+
+
+def _clock(along: complex, at: complex) -> bool:
+    """Return whether a step goes clockwise round 0."""
+    return (at.conjugate() * along).imag < 0
+
+
+def lens_mm2(half_axes: tuple[float, float], start: complex, end: complex) -> float:
+    """Return the area between an oval and a chord of it, by Gauss-Legendre quadrature of r^2/2 over the direction."""
+    a, b = half_axes
+    first, last = (math.atan2(z.real, z.imag) for z in (start, end))
+    last += math.tau if last < first else 0.0
+    nodes, weights = np.polynomial.legendre.leggauss(40)
+    phi = (first + last) / 2 + (last - first) / 2 * nodes
+    square = 1 / ((np.sin(phi) / a) ** 2 + (np.cos(phi) / b) ** 2)
+    sector = float(weights @ square) / 2 * (last - first) / 2
+    return sector - abs((start.conjugate() * end).imag) / 2
+
+
+def cap_mm2(chord: float, rise: float) -> float:
+    """Return the area of a circular segment of a chord and a rise."""
+    radius = (chord**2 / 4 + rise**2) / (2 * rise)
+    half = 2 * math.atan(2 * rise / chord)
+    return radius**2 * (half - math.sin(half) * math.cos(half))
+
+
+@pytest.mark.parametrize("count", [6, 9])
+@pytest.mark.parametrize(("between", "depth", "sign"), [("flat", None, 0), ("hollow", 2.5, -1), ("raised", 3.5, 1)])
+def test_on_an_oval_the_area_changes_by_lenses_and_arcs(
+    between: Between, depth: float | None, sign: int, count: int
+) -> None:
+    """Base: less the lens over every chord, less or more the circular segment on it."""
+    kept = made(row_of(BAR, count=count), size=OVAL)
+    piece = made(row_of(BAR, count=count, between=between, depth_mm=depth), size=OVAL)
+    pairs = feet_of(kept, 6.0)
+    lenses = sum(lens_mm2((75, 50), *pair) for pair in pairs)
+    caps = sum(cap_mm2(abs(b - a), depth) for a, b in pairs) if depth else 0.0
+    assert area_mm2(piece.region) - area_mm2(kept.region) == pytest.approx(sign * caps - lenses, abs=1e-7)
+    assert not piece.findings
+
+
+@pytest.mark.parametrize(("between", "depth", "sign"), [("flat", None, 0), ("hollow", 7.0, -1), ("raised", 0.5, 1)])
+def test_in_an_oval_opening_hollows_go_into_the_card(between: Between, depth: float | None, sign: int) -> None:
+    """Opening: more by the lens over every chord, then less or more by the circular segment, on the card's side."""
+    bar = plain_rectangle(8.0, 6.0)
+    kept = made(row_of(bar, count=7, place="in"), HOLE, OVAL)
+    piece = made(row_of(bar, count=7, place="in", between=between, depth_mm=depth), HOLE, OVAL)
+    pairs = feet_of(kept, 4.0)
+    lenses = sum(lens_mm2((55, 30), *pair) for pair in pairs)
+    caps = sum(cap_mm2(abs(b - a), depth) for a, b in pairs) if depth else 0.0
+    assert area_mm2(piece.region) - area_mm2(kept.region) == pytest.approx(lenses + sign * caps, abs=1e-7)
+    assert len(piece.region.holes) == 1
+
+
+@pytest.mark.parametrize("more", [{"place": "in"}, {"inset_mm": 2.0}])
+@pytest.mark.parametrize(("between", "depth"), [("flat", None), ("hollow", 2.0), ("raised", 1.5)])
+def test_leaning_and_mirrored_motifs_and_a_rim_are_finished_too(
+    between: Between, depth: float | None, more: dict[str, Any]
+) -> None:
+    """A pattern that leans, every other one turned over, on a rim whose opening is no oval."""
+    pattern = (Ornament(pod(), 0.6, lean_deg=12.0), Ornament(BAR, 0.8))
+    row = RowSpec(pattern, count=8, is_mirrored_every_other=True, between=between, depth_mm=depth, **more)
+    spec = PieceSpec("hoop", Size(170, 120), rim_mm=24.0, rows=(row,))
+    piece = make_piece(spec, KNIFE)
+    arcs = [s for o in piece.region.outlines for s in o.segments if isinstance(s, Arc) and s.is_circular]
+    assert len(arcs) == (0 if between == "flat" else 8)
+    assert not [f for f in piece.findings if f.code == "rough-outline"]
+
+
+def test_touching_feet_and_a_single_motif_have_nothing_between_and_it_is_said() -> None:
+    touching = made(row_of(arch(), count=12, gap_mm=0.0, scale="find", between="flat"))
+    assert "took the edge as it is, since the feet touch." in [f.say for f in touching.findings]
+    alone = made(row_of(arch(), count=1, between="hollow", depth_mm=2.0))
+    assert "took the edge as it is, since one alone has no edge between." in [f.say for f in alone.findings]

@@ -1,0 +1,110 @@
+"""Arches between two motifs: as high as asked for, or as high as leaves no slit beside the motifs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from frameforge.frame.edge_line import EdgeLine
+from frameforge.frame.layout import Layout
+from frameforge.frame.ornament import Ready
+from frameforge.frame.profile import Complexes
+from frameforge.frame.seat import FootSeat
+from frameforge.frame.wording import down, up
+from frameforge.tolerances import CHORD_MM
+
+__all__ = ["Side", "raised_line"]
+
+_OPEN_DEG = 60.0
+"""A corner that opens by this much is no slit: a space narrower than s is then no longer than .87 s."""
+
+_STEP_MM = 0.01
+"""Rises and places that are chosen for the maker go by this, so that both halves of a piece get the same."""
+
+_LEAST_RISE_MM = 0.2
+"""A lower arch is not seen (two thirds of 240 g card's thickness)."""
+
+_HALVINGS = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One of the two motifs an arch stands between: its outlines where it stands, and the end of its foot."""
+
+    outlines: shapely.MultiLineString
+    foot_end: complex
+
+    @classmethod
+    def of(cls, layout: Layout, ready: Ready, seat: FootSeat, foot_end: complex) -> Side:
+        """Return the side that a motif of a row makes, its outlines as chords."""
+        place = layout.track.placement(ready, seat)
+        ends = np.stack([place.apply(ready.profile.points), place.apply(ready.profile.ends)], axis=1)
+        lines = shapely.MultiLineString(list(np.stack([ends.real, ends.imag], axis=2)))
+        shapely.prepare(lines)
+        return cls(lines, foot_end)
+
+    def keeps_clear(self, points: Complexes, slot_mm: float, *, meets_foot: bool) -> bool:
+        """Whether points of an arch leave no slit beside the motif.
+
+        They are a slot's width away from it. Where the arch begins at the foot, they are at least as far away as in a
+        corner that opens by 60 degrees, up to that width.
+        """
+        away = shapely.distance(shapely.points(points.real, points.imag), self.outlines)
+        # The outlines are chords: so much nearer the motif itself may be.
+        wanted = np.full(len(points), slot_mm + 2 * CHORD_MM)
+        if meets_foot:
+            corner = np.abs(points - self.foot_end) * math.sin(math.radians(_OPEN_DEG)) - CHORD_MM
+            wanted = np.minimum(wanted, corner)
+        return bool((away >= wanted).all())
+
+
+def raised_line(straight: EdgeLine, sides: tuple[Side, Side], rise_mm: float, slot_mm: float) -> EdgeLine | None:
+    """Return the straight line with an arch on it that leaves no slit narrower than ``slot_mm`` beside the motifs.
+
+    ``rise_mm`` is above 0 outwards, below 0 inwards. The arch runs from foot to foot; where that would make a slit it
+    begins a slot's width or more beside the feet; where even the narrowest arch of that height does not go (a half
+    circle, or one as wide as two slots), the rise is as much as does. None where no rise worth cutting is left.
+    """
+    sign, wanted = math.copysign(1.0, rise_mm), abs(rise_mm)
+
+    def clear(line: EdgeLine) -> bool:
+        arc = line.arc
+        if arc is None:
+            return True
+        points = replace(line, start=arc.start, end=arc.end, aside_mm=0.0).points()
+        return all(side.keeps_clear(points, slot_mm, meets_foot=not line.aside_mm) for side in sides)
+
+    def arched(rise: float) -> EdgeLine | None:
+        """Return the widest arch of a rise that leaves no slit."""
+        whole = replace(straight, rise_mm=sign * rise)
+        furthest = straight.chord_mm / 2 - max(rise, slot_mm)
+        if rise <= straight.chord_mm / 2 and clear(whole):
+            return whole
+        if furthest < slot_mm or not clear(replace(whole, aside_mm=furthest)):
+            return None
+        least = _least(lambda aside: clear(replace(whole, aside_mm=aside)), slot_mm, furthest)
+        return replace(whole, aside_mm=min(up(least, _STEP_MM), furthest))
+
+    if line := arched(wanted):
+        return line
+    rise = down(_greatest(lambda rise: arched(rise) is not None, 0.0, wanted), _STEP_MM)
+    return arched(rise) if rise >= _LEAST_RISE_MM else None
+
+
+def _least(holds: Callable[[float], bool], low: float, high: float) -> float:
+    """Return the least value at which something holds; it holds at ``high`` and from some value on."""
+    if holds(low):
+        return low
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if holds(middle) else (middle, high)
+    return high
+
+
+def _greatest(holds: Callable[[float], bool], low: float, high: float) -> float:
+    """Return the greatest value at which something holds; it holds at ``low`` and up to some value."""
+    return -_least(lambda value: holds(-value), -high, -low)
