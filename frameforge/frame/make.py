@@ -12,6 +12,7 @@ from frameforge.frame.hole import hole_region
 from frameforge.frame.loose import falls_apart
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.piece import Piece
+from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.rim import check_opening
 from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
@@ -31,9 +32,10 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     that cannot be cut: motifs that overlap, a foot without a seat, an opening without a rim, loose parts.
     """
     _refuse_unbuilt(spec)
+    spec, notes = settle_sizes(spec, preset)
     size, rows, combined = _put_together(spec, preset)
     region = _one_part(spec, combined, rows, preset)
-    findings = [finding for row in rows for finding in row.findings] + _rough(spec, combined)
+    findings = [*notes, *(finding for row in rows for finding in row.findings), *_rough(spec, combined)]
     return Piece(spec.name, size, region, tuple(row.result for row in rows), tuple(findings))
 
 
@@ -58,7 +60,6 @@ def _refuse_unbuilt(spec: PieceSpec) -> None:
     for row in spec.rows:
         asked = {
             "seat bent": row.seat == "bent",
-            f"rest {row.rest}": row.rest in ("size", "filler"),
         }
         for words, is_asked in asked.items():
             if is_asked:

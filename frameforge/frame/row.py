@@ -15,7 +15,9 @@ from frameforge.frame.layout import Layout, measured
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.ornament import Ready
 from frameforge.frame.piece import PlacedMotif, RowResult
+from frameforge.frame.pitch import pitch_deg
 from frameforge.frame.presence import present
+from frameforge.frame.rest_fill import stepped, stepped_result
 from frameforge.frame.rim import least_rim_mm
 from frameforge.frame.root import following_root, rooted
 from frameforge.frame.row_findings import row_findings
@@ -43,7 +45,8 @@ class BuiltRow:
 
 def build_row(model: RowModel, fit: Fit) -> BuiltRow:
     """Return the row at its settled size, count and scale. Raises GeometryError for what cannot be cut so."""
-    full = model.layout(fit.size, fit.count, fit.scale)
+    filled = stepped(model, fit) if model.row.rest == "filler" else None
+    full = filled.layout if filled else model.layout(fit.size, fit.count, fit.scale)
     if model.row.keep_free is not None and model.row.free == "spread":
         full = spread_over_rest(full, model.row.keep_free, model.spec.name)
     directions = [to_clock_deg(cmath.phase(seat.middle)) for seat in full.seats]
@@ -59,6 +62,8 @@ def build_row(model: RowModel, fit: Fit) -> BuiltRow:
         if there
     )
     result = _result(model, fit, layout, repeats)
+    if filled:
+        result = stepped_result(filled, result)
     edge = edge_between(model, fit.size, layout)
     parts = replace(_parts(model, fit, layout), raised=edge.raised, hollow=edge.taken, filled=edge.filled)
     fit = replace(fit, took=(*fit.took, *edge.took, *window_words(model, layout.readies)))
@@ -84,7 +89,7 @@ def _result(model: RowModel, fit: Fit, layout: Layout, repeats: tuple[PlacedMoti
         gap_mm=layout.gap_mm,
         foot_gap_mm=layout.foot_gap_mm,
         gap_max_mm=layout.gap_max_mm,
-        pitch_deg=360.0 / fit.count if is_even else None,
+        pitch_deg=pitch_deg(layout, len(layout.seats)),
         start_deg=row.start_deg,
         seam_gap_mm=None,
         scale=fit.scale,
