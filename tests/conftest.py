@@ -1,4 +1,4 @@
-"""What holds for every test: fixed seeds for properties, and no silent skip on the build machine.
+"""What holds for every test: fixed seeds for properties, nobody's own motifs, no silent skip on the build machine.
 
 A test that needs an outside program (rsvg-convert, chromium, poppler) skips with the reason where it is absent. Under
 CI=true everything is installed, so there a skip means that a check has silently gone: it is turned into a failure. Only
@@ -14,6 +14,9 @@ from typing import Any
 
 import pytest
 from hypothesis import settings
+
+# The motifs of whoever runs the tests are none of theirs.
+os.environ["XDG_DATA_HOME"] = os.path.join(os.path.dirname(__file__), "no-such-folder")
 
 settings.register_profile("same-every-run", derandomize=True, deadline=None, database=None, print_blob=True)
 settings.load_profile("same-every-run")

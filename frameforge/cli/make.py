@@ -26,12 +26,13 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
     Lengths are mm when nothing else is said: 100mm, 4in, '3 1/4 in'. Options change a recipe of one piece.
     """
     from frameforge.job.make import MakeOrder, make
+    from frameforge.job.motif_options import motifs_folder
 
     out, motifs = options.pop("out"), options.pop("motifs")
     order = MakeOrder(
         recipe=Path(recipe) if recipe else None,
         out=Path(out or "out"),
-        motifs=Path(motifs) if motifs else None,
+        motifs=motifs_folder(motifs),
         is_lenient=options.pop("lenient"),
         replaces_foreign=options.pop("force"),
         refuses_warnings=options.pop("strict"),

@@ -74,7 +74,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "out": Option("FOLDER", "folder for the files (left out: out; demo: out/demo)"),
     "force": Option("", "replace files that frameforge did not write"),
     "strict": Option("", "make nothing when there is a warning"),
-    "motifs": Option("FOLDER", "folder with motifs of your own, looked in first"),
+    "motifs": Option("FOLDER", "folder with motifs of your own, looked in first (left out: where motif add puts them)"),
     "json": Option("", "print one JSON object for other programs"),
 }
 """All options offered, in the order of the help."""

@@ -8,13 +8,14 @@ from pathlib import Path
 from typing import Any, Final
 
 from frameforge import __version__
-from frameforge.errors import InputError
+from frameforge.errors import FileError, InputError
 from frameforge.finding import Finding
 from frameforge.job.closing import finding_lines
 from frameforge.job.findings import finding_json
+from frameforge.job.motif_options import motifs_folder, white_of
 from frameforge.job.motif_widths import MotifWidths, widths_of
 from frameforge.job.pictures import png_picture
-from frameforge.motif.catalogue import White, load_motif, names
+from frameforge.motif.catalogue import is_ours, load_motif, names
 from frameforge.motif.describe import MotifFacts, describe
 from frameforge.motif.motif import Motif
 from frameforge.picture.motif_sheet import motif_picture, motif_sheet
@@ -28,17 +29,24 @@ _SHEET: Final = "motifs.png"
 
 @dataclass(frozen=True, slots=True)
 class MotifList:
-    """All motifs that can be named, and the picture of them where one was asked for."""
+    """All motifs that can be named, and the picture of them where one was asked for.
+
+    ``folder`` holds the maker's own; ``faults`` tell which of its drawings cannot be used.
+    """
 
     facts: tuple[MotifFacts, ...]
     widths: tuple[MotifWidths, ...]
     picture: Path | None
+    folder: Path | None = None
+    faults: tuple[str, ...] = ()
 
     def as_json(self) -> dict[str, Any]:
         """Return the list as a table of plain values."""
         told = zip(self.facts, self.widths, strict=True)
         shown = [{key: value for key, value in _facts_json(*both).items() if key != "notes"} for both in told]
-        return {"motifs": shown, "picture": None if self.picture is None else str(self.picture)}
+        own = [motif["name"] for motif in shown if not is_ours(motif["name"], self.folder)]
+        picture = None if self.picture is None else str(self.picture)
+        return {"motifs": shown, "own": own, "left_out": list(self.faults), "picture": picture}
 
     def lines(self) -> list[str]:
         """Return a line a motif, in columns."""
@@ -50,7 +58,16 @@ class MotifList:
         ]  # fmt: skip
         wide = max(len(row[0]) for row in rows)
         lines = [f"{name:{wide}}" + "".join(f"{word:>10}" for word in words) for name, *words in rows]
-        return [*lines, *([f"Picture: {self.picture}"] if self.picture else [])]
+        return [*lines, *self._own_lines(), *([f"Picture: {self.picture}"] if self.picture else [])]
+
+    def _own_lines(self) -> list[str]:
+        """Return which motifs are the maker's own, which of them stand in for ours, and which cannot be used."""
+        own = [facts.name for facts in self.facts if not is_ours(facts.name, self.folder)]
+        lines = [f"Yours, in {self.folder}: {', '.join(own)}"] if own else []
+        hidden = [name for name in own if is_ours(name)]
+        if hidden:
+            lines.append(f"Taken instead of ours of the same name: {', '.join(hidden)}")
+        return [*lines, *(f"left out, {fault}" for fault in self.faults)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,19 +106,26 @@ class ShownMotif:
         return [", ".join([*card, "no slit" if slit is None else f"narrowest slit {format_floor(slit)}"])]
 
 
-def list_motifs(folder: Path | None, out: Path | None, *, replaces_foreign: bool = False) -> MotifList:
-    """Return all motifs, the maker's own in ``folder`` included; with ``out``, a picture of them is put there.
+def list_motifs(motifs: str | None, out: Path | None, *, replaces_foreign: bool = False) -> MotifList:
+    """Return all motifs, the maker's own included; with ``out``, a picture of them is put there.
 
-    Raises InputError for a drawing in ``folder`` that cannot be understood, FileError where files refuse.
+    ``motifs`` is the folder of her own as typed, by default that of the user. Raises FileError where files refuse.
     """
-    motifs = [load_motif(name, folder=folder) for name in names(folder)]
+    folder = motifs_folder(motifs)
+    found: list[Motif] = []
+    faults: list[str] = []
+    for name in names(folder):
+        try:
+            found.append(load_motif(name, folder=folder))
+        except (InputError, FileError) as fault:
+            faults += fault.lines
     picture = None
     if out is not None:
-        told = [(f"foot {format_mm(motif.foot_mm)}",) for motif in motifs]
-        sheet = motif_sheet("Motifs", motifs, lines=told)
+        told = [(f"foot {format_mm(motif.foot_mm)}",) for motif in found]
+        sheet = motif_sheet("Motifs", found, lines=told)
         picture = _put(out, _SHEET, png_picture(sheet), force=replaces_foreign)
-    facts, widths = tuple(map(describe, motifs)), tuple(map(widths_of, motifs))
-    return MotifList(facts, widths, picture)
+    facts, widths = tuple(map(describe, found)), tuple(map(widths_of, found))
+    return MotifList(facts, widths, picture, folder, tuple(faults))
 
 
 def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
@@ -109,11 +133,10 @@ def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
 
     ``options`` holds what was typed: motifs (folder), white, lenient, force. Raises InputError and FileError.
     """
-    folder = Path(options["motifs"]) if options.get("motifs") else None
     motif = load_motif(
         name,
-        folder=folder,
-        white=_white(options.get("white")),
+        folder=motifs_folder(options.get("motifs")),
+        white=white_of(options.get("white"), "motif show"),
         lenient=bool(options.get("lenient")),
         where=f"motif show {name}",
     )
@@ -121,16 +144,6 @@ def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
     picture = motif_picture(motif, lines=_picture_lines(motif, facts))
     path = _put(out, f"motif-{motif.name}.png", png_picture(picture), force=bool(options.get("force")))
     return ShownMotif(facts, widths_of(motif), name, path, motif.findings)
-
-
-def _white(given: str | None) -> White:
-    """Return how near-white shapes are taken. Raises InputError for another word."""
-    if given is None or given == "keep":
-        return "keep"
-    if given == "cuts":
-        return "cuts"
-    say = 'no such choice. Write "keep" or "cuts".'
-    raise InputError(say, where=f'motif show, --white "{given}"', code="choice")
 
 
 def _picture_lines(motif: Motif, facts: MotifFacts) -> Sequence[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from frameforge.motif.catalogue import load_motif, names
+from frameforge.motif.catalogue import is_ours, load_motif
 from frameforge.motif.motif import Motif
 from frameforge.recipe.model import RowTable
 
@@ -37,6 +37,4 @@ class MotifSource:
 
     def is_own(self, name: str) -> bool:
         """Whether a name stands for a motif of the maker's own: a file, or one in the folder named."""
-        if self.folder is not None and name in names(self.folder):
-            return True
-        return name not in names()
+        return not is_ours(name, self.folder)

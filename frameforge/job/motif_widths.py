@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from frameforge.motif.motif import Motif
@@ -21,6 +22,7 @@ class MotifWidths:
     slit_mm: float | None
 
 
+@lru_cache(maxsize=64)
 def widths_of(motif: Motif) -> MotifWidths:
     """Return the widths of a motif that stands on a straight edge; it is nowhere held by more than its foot."""
     # Here, since the measuring loads more than a run needs that only reads names.

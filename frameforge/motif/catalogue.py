@@ -1,6 +1,6 @@
 """The motifs by name: the maker's own first, then those that travel with frameforge; and any drawing by its path.
 
-A name in the maker's own folder wins over ours, so that she may draw her own bean leaf.
+A name in the maker's own folder wins over ours, so that she may draw her own bean leaf; a note then says so.
 
 How a motif is drawn: an ordinary SVG in millimetres, one closed path an outline, in groups with the ids ``join`` (card
 joined on), ``cut-away`` (card taken away first) and ``window`` (holes, cut last). What is in no group is joined on and
@@ -13,6 +13,7 @@ its foot is as wide as the mouth of the cut-away, and its card reaches below the
 from __future__ import annotations
 
 import difflib
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Final, Literal
@@ -21,11 +22,11 @@ from frameforge.card.preset import load_preset
 from frameforge.errors import FileError, InputError
 from frameforge.motif.foot import to_motif
 from frameforge.motif.motif import Motif
+from frameforge.read.motif_folder import files_in, names_in, read_motif_bytes
 from frameforge.read.motif_folder import folder as shipped_folder
-from frameforge.read.motif_folder import names_in, read_motif_bytes
 from frameforge.read.svg import read_drawing
 
-__all__ = ["USUAL_PRESET", "White", "load_motif", "names"]
+__all__ = ["USUAL_PRESET", "White", "is_ours", "is_path", "load_motif", "names", "plain_name"]
 
 USUAL_PRESET: Final = "card-240-knife"
 """The card whose least neck a found foot must have, where no other is named."""
@@ -36,7 +37,8 @@ White = Literal["keep", "cuts"]
 def names(folder: Path | None = None) -> tuple[str, ...]:
     """Return the names of all motifs, sorted: those in the maker's own ``folder`` and ours, each name once."""
     own = names_in(folder) if folder is not None else ()
-    return tuple(sorted({*own, *names_in(shipped_folder())}))
+    taken = {plain_name(name) for name in own}
+    return tuple(sorted((*own, *(name for name in names_in(shipped_folder()) if name not in taken))))
 
 
 def load_motif(
@@ -60,12 +62,30 @@ def load_motif(
     """
     path = _path(name_or_path, beside, folder, where or f"motif {name_or_path}")
     neck = load_preset(USUAL_PRESET).least_neck_mm if least_neck_mm is None else least_neck_mm
-    said = name_or_path if _is_path(name_or_path) else path.name
+    said = name_or_path if is_path(name_or_path) else path.name
     try:
         data = read_motif_bytes(path)
     except FileError as fault:
         raise FileError(fault.say, where=said, code=fault.code) from None
-    return _read(data, path.stem, said, white, lenient, neck)
+    motif = _read(data, path.stem, said, white, lenient, neck)
+    if is_path(name_or_path) or is_ours(name_or_path, folder) or not is_ours(name_or_path):
+        return motif
+    return replace(motif, notes=(f"took your own {path.stem}, not the one that comes with frameforge.", *motif.notes))
+
+
+def is_ours(name_or_path: str, folder: Path | None = None) -> bool:
+    """Return whether a name stands for a motif that travels with frameforge, and for none in ``folder``."""
+    if is_path(name_or_path):
+        return False
+    wanted = plain_name(name_or_path)
+    if folder is not None and wanted in map(plain_name, names_in(folder)):
+        return False
+    return wanted in map(plain_name, names_in(shipped_folder()))
+
+
+def is_path(name_or_path: str) -> bool:
+    """Return whether a motif is called by its file and not by a name."""
+    return name_or_path.lower().endswith((".svg", ".svgz")) or any(mark in name_or_path for mark in "/\\")
 
 
 @lru_cache(maxsize=256)
@@ -74,23 +94,24 @@ def _read(data: bytes, name: str, said: str, white: White, lenient: bool, least_
     return to_motif(drawing, name, least_neck_mm=least_neck_mm, where=said)
 
 
-def _is_path(name_or_path: str) -> bool:
-    return name_or_path.lower().endswith(".svg") or any(mark in name_or_path for mark in "/\\")
-
-
 def _path(name_or_path: str, beside: Path | None, folder: Path | None, where: str) -> Path:
     """Return the file that holds a motif."""
-    if _is_path(name_or_path):
+    if is_path(name_or_path):
         return (beside or Path()) / name_or_path
-    wanted = _plain(name_or_path)
+    wanted = plain_name(name_or_path)
     for place in (shipped_folder(),) if folder is None else (folder, shipped_folder()):
-        for name in names_in(place):
-            if _plain(name) == wanted:
-                return place / f"{name}.svg"
-    near = difflib.get_close_matches(wanted, [_plain(name) for name in names(folder)], n=1, cutoff=0.4)
+        for name, path in files_in(place).items():
+            if plain_name(name) == wanted:
+                return path
+    for name, path in files_in(beside or Path()).items():
+        if plain_name(name) == wanted:
+            say = f"no such motif. For the drawing of that name write {path.name}"
+            raise InputError(say, where=where, code="no-motif")
+    near = difflib.get_close_matches(wanted, [plain_name(name) for name in names(folder)], n=1, cutoff=0.4)
     nearest = f"; the nearest is {near[0]}" if near else ""
     raise InputError(f"no such motif{nearest}. See all with: frameforge motif list", where=where, code="no-motif")
 
 
-def _plain(name: str) -> str:
+def plain_name(name: str) -> str:
+    """Return a name as names are compared: without capitals, blanks and underscores."""
     return name.strip().lower().replace(" ", "-").replace("_", "-")

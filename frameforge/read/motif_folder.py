@@ -1,13 +1,14 @@
-"""Where the motifs that travel with frameforge are, and their bytes."""
+"""Where motifs are, those that travel with frameforge and the maker's own, and their bytes."""
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Final
 
 from frameforge.errors import FileError
 
-__all__ = ["GREATEST_BYTES", "folder", "names_in", "read_motif_bytes"]
+__all__ = ["GREATEST_BYTES", "files_in", "folder", "names_in", "own_folder", "read_motif_bytes"]
 
 GREATEST_BYTES: Final = 16_000_000
 """Size of a drawing, unpacked and with its entities unfolded; a tree of this size takes a second and 200 MB."""
@@ -26,11 +27,34 @@ def folder() -> Path:
     raise FileError("the motifs that belong to frameforge are missing. Install it again.", code="no-motifs")
 
 
+def own_folder() -> Path | None:
+    """Return the folder of the maker's own motifs, which may not exist yet; None where nobody is at home.
+
+    On Windows below %APPDATA%, elsewhere below $XDG_DATA_HOME, which counts only when absolute, or ~/.local/share
+    (XDG Base Directory Specification 0.8).
+    """
+    is_windows = os.name == "nt"
+    stated = os.environ.get("APPDATA" if is_windows else "XDG_DATA_HOME", "")
+    if not os.path.isabs(stated):
+        home = os.path.expanduser("~")
+        if not os.path.isabs(home):
+            return None
+        stated = os.path.join(home, *(("AppData", "Roaming") if is_windows else (".local", "share")))
+    return Path(stated) / "frameforge" / "motifs"
+
+
+def files_in(place: Path) -> dict[str, Path]:
+    """Return the motifs in a folder (files ending in .svg) by name, sorted; none where it does not exist."""
+    try:
+        found = [path for path in place.iterdir() if path.suffix.lower() == ".svg" and path.is_file()]
+    except OSError:
+        return {}
+    return {path.stem: path for path in sorted(found, key=lambda path: path.name)}
+
+
 def names_in(place: Path) -> tuple[str, ...]:
-    """Return the names of the motifs in a folder (files ending in .svg), sorted; none where it does not exist."""
-    if not place.is_dir():
-        return ()
-    return tuple(sorted(path.stem for path in place.iterdir() if path.suffix.lower() == ".svg" and path.is_file()))
+    """Return the names of the motifs in a folder, sorted."""
+    return tuple(files_in(place))
 
 
 def read_motif_bytes(path: Path) -> bytes:
@@ -45,6 +69,6 @@ def read_motif_bytes(path: Path) -> bytes:
         raise FileError("no such file. Look at its name and folder.", where=str(path), code="no-file") from None
     except IsADirectoryError:
         raise FileError("this is a folder. Name the drawing in it.", where=str(path), code="no-file") from None
-    except OSError as fault:
-        said = fault.strerror or "unknown reason"
+    except (OSError, ValueError) as fault:
+        said = getattr(fault, "strerror", None) or "no name for a file"
         raise FileError(f"the file cannot be read ({said}).", where=str(path), code="no-file") from None

@@ -25,7 +25,10 @@ _SAYS: Final[dict[int, str]] = {
 }
 
 
-def file_fault(where: Path, fault: OSError) -> FileError:
-    """Return the FileError to raise for what the operating system reported about ``where``."""
+def file_fault(where: Path, fault: OSError, *, option: str = "--out") -> FileError:
+    """Return the FileError to raise for what the operating system reported about ``where``.
+
+    ``option`` is the one that names another folder.
+    """
     say = _SAYS.get(fault.errno or 0, f"this cannot be written (reason {fault.errno}). {_ELSEWHERE}")
-    return FileError(say, where=where.as_posix(), code="cannot-write")
+    return FileError(say.replace("--out", option), where=where.as_posix(), code="cannot-write")

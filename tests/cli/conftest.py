@@ -41,8 +41,9 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
 
 @pytest.fixture
 def run(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Ran]:
-    """Return the function that runs a command line in an empty folder of its own."""
+    """Return the function that runs a command line in an empty folder of its own, with no motifs of her own yet."""
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
 
     def run_words(*words: str) -> Ran:
         capsys.readouterr()

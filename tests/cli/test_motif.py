@@ -110,7 +110,108 @@ def test_a_picture_that_is_not_ours_is_left_alone(run: Callable[..., Any]) -> No
     assert run("motif", "show", "arch", "--force").code == 0
 
 
-def test_alone_it_tells_its_two_lines(run: Callable[..., Any]) -> None:
+def test_a_drawing_is_added_and_found_by_its_name(run: Callable[..., Any]) -> None:
+    Path("Big heart.svg").write_text(HEART, encoding="utf-8")
+    ran = run("motif", "add", "Big heart.svg")
+    kept = Path("data/frameforge/motifs/big-heart.svg")
+    assert (ran.code, ran.err) == (0, "")
+    assert ran.out.splitlines()[0].startswith("big-heart: added, foot 1.5 mm (0.06 in), 18")
+    assert ran.out.splitlines()[-1] == "Use it: frameforge make --motif big-heart --size 100mm"
+    Path("Big heart.svg").unlink()
+    shown = run("motif", "show", "big-heart", "--json").json
+    assert (shown["foot_mm"], shown["notes"]) == (pytest.approx(1.5), [])
+    listed = run("motif", "list")
+    assert f"Yours, in {kept.parent.resolve()}: big-heart" in listed.out.splitlines()
+    assert run("motif", "list", "--json").json["own"] == ["big-heart"]
+    assert run(*ran.out.splitlines()[-1].split()[3:], "--formats", "svg").code == 0
+    made = run("make", "--motif", "big-heart", "--motif", "arch", "--size", "150mm", "--name", "two").out
+    assert "two" in made
+    assert Path("out/two.svg").read_text(encoding="utf-8").count("[motif.") == 1, "only hers is kept as curves"
+
+
+def test_an_added_motif_is_the_same_motif(run: Callable[..., Any]) -> None:
+    Path("heart.svg").write_text(HEART, encoding="utf-8")
+    before = run("motif", "show", "heart.svg", "--json").json
+    run("motif", "add", "heart.svg", "--motifs", "mine")
+    after = run("motif", "show", "heart", "--motifs", "mine", "--json").json
+    for key in ("width_mm", "height_mm", "foot_mm", "area_mm2", "thinnest_mm"):
+        assert after[key] == pytest.approx(before[key], abs=1e-4), key
+    assert [after[key] for key in ("join", "window")] == [before[key] for key in ("join", "window")]
+    assert not Path("data").exists(), "nothing but the folder named"
+
+
+def test_what_was_added_is_replaced_and_what_others_drew_is_not(run: Callable[..., Any]) -> None:
+    Path("heart.svg").write_text(HEART, encoding="utf-8")
+    kept = Path("data/frameforge/motifs/heart.svg")
+    assert run("motif", "add", "heart.svg").out.startswith("heart: added")
+    first = kept.read_bytes()
+    assert run("motif", "add", "heart.svg").out.startswith("heart: replaced")
+    assert kept.read_bytes() == first, "same drawing, same bytes"
+    kept.write_bytes(first + b"<!-- mine now -->")
+    refused = run("motif", "add", "heart.svg")
+    say = "frameforge did not write this file and leaves it alone. Choose another --name, or replace it with --force."
+    assert (refused.code, refused.faults) == (4, [f"{kept.resolve().as_posix()}: {say}"])
+    assert kept.read_bytes() == first + b"<!-- mine now -->"
+    assert run("motif", "add", "heart.svg", "--force").code == 0
+    assert kept.read_bytes() == first
+    assert [path.name for path in kept.parent.iterdir()] == ["heart.svg"], "nothing is left half done"
+
+
+def test_a_motif_that_takes_the_place_of_ours_is_told(run: Callable[..., Any]) -> None:
+    Path("heart.svg").write_text(HEART, encoding="utf-8")
+    ran = run("motif", "add", "heart.svg", "--name", "arch")
+    taken = "note: arch is also the name of one that comes with frameforge; yours is taken from now on."
+    assert taken in ran.out.splitlines()
+    assert "Taken instead of ours of the same name: arch" in run("motif", "list").out.splitlines()
+    note = "took your own arch, not the one that comes with frameforge."
+    assert note in run("motif", "show", "arch", "--json").json["notes"]
+    made = run("make", "--motif", "arch", "--size", "100mm", "--formats", "svg", "--json").json["pieces"][0]
+    assert f"arch: {note}" in [found["say"] for found in made["findings"]]
+
+
+def test_a_drawing_that_cannot_be_used_does_not_spoil_the_list(run: Callable[..., Any]) -> None:
+    Path("mine").mkdir()
+    Path("mine/notes.svg").write_text("hello", encoding="utf-8")
+    Path("mine/heart.svg").write_text(HEART, encoding="utf-8")
+    ran = run("motif", "list", "--motifs", "mine")
+    assert ran.code == 0
+    (line,) = [line for line in ran.out.splitlines() if line.startswith("left out, ")]
+    assert line.startswith("left out, notes.svg: ")
+    assert "Yours, in mine: heart" in ran.out.splitlines()
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "line"),
+    [
+        (["add", "arch"], 2, "motif add arch: name a drawing by its file, for example daisy.svg"),
+        (["add", "no.svg"], 4, "no.svg: no such file. Look at its name and folder."),
+        (["add", "heart.svg", "--name", "a/b"], 2,
+         'motif add, --name "a/b": / cannot stand in a file name. Write a name such as daisy.'),
+        (["add", "heart.svg", "--name", "  "], 2, 'motif add, --name "  ": not a name. Write a name such as daisy.'),
+        (["add", "heart.svg", "--white", "no"], 2,
+         'motif add, --white "no": no such choice. Write "keep" or "cuts".'),
+        (["add", "heart.svg", "--motifs", "heart.svg"], 4,
+         "heart.svg/heart.svg: a file stands where the folder should be. Choose another folder with --motifs."),
+        (["list", "--motifs", "nowhere"], 4,
+         "--motifs nowhere: no such folder. Look at its name, or make it with: "
+         "frameforge motif add DRAWING.svg --motifs nowhere"),
+        (["show", "arch", "--motifs", "nowhere"], 4,
+         "--motifs nowhere: no such folder. Look at its name, or make it with: "
+         "frameforge motif add DRAWING.svg --motifs nowhere"),
+        (["add", "con.svg"], 2,
+         'motif add con.svg: "con" cannot be the name of a motif: a file cannot be called so. Choose one with --name.'),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_added_is_told_in_one_line(
+    run: Callable[..., Any], words: list[str], code: int, line: str
+) -> None:
+    Path("heart.svg").write_text(HEART, encoding="utf-8")
+    ran = run("motif", *words)
+    assert (ran.code, ran.faults, ran.out) == (code, [line], "")
+
+
+def test_alone_it_tells_its_three_lines(run: Callable[..., Any]) -> None:
+    Path("daisy.svg").write_text(HEART, encoding="utf-8")
     ran = run("motif")
     assert ran.code == 0
     for line in ran.out.splitlines():

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from frameforge.errors import FileError, InputError
-from frameforge.motif.catalogue import load_motif, names
+from frameforge.motif.catalogue import is_ours, is_path, load_motif, names
 from frameforge.read import motif_folder
 
 SQUARE = (
@@ -64,6 +64,32 @@ def test_the_makers_own_folder_comes_first(tmp_path: Path) -> None:
     assert len(names(tmp_path)) == len(names()) + 1
     with pytest.raises(InputError, match="the nearest is my-gate"):
         load_motif("mygate", folder=tmp_path)
+
+
+def test_a_motif_of_her_own_in_the_place_of_ours_is_told(tmp_path: Path) -> None:
+    _draw(tmp_path / "Bean Leaf.SVG")
+    motif = load_motif("bean-leaf", folder=tmp_path)
+    assert motif.foot_mm == 4
+    assert motif.notes[0] == "took your own Bean Leaf, not the one that comes with frameforge."
+    assert [name for name in names(tmp_path) if "eaf" in name] == ["Bean Leaf"]
+    assert all("your own" not in note for note in load_motif(str(tmp_path / "Bean Leaf.SVG")).notes)
+    assert load_motif("arch", folder=tmp_path).notes == ()
+
+
+def test_which_names_are_ours(tmp_path: Path) -> None:
+    _draw(tmp_path / "arch.svg")
+    assert [is_ours(name) for name in ("arch", "Bean leaf", "gate", "arch.svg", "./arch")] == [
+        True, True, False, False, False
+    ]  # fmt: skip
+    assert [is_ours(name, tmp_path) for name in ("arch", "ARCH", "snail")] == [False, False, True]
+    assert [is_path(name) for name in ("arch", "a.SVG", "a.svgz", "art/arch", "art\\arch")] == [False, *[True] * 4]
+
+
+def test_a_drawing_called_without_its_ending_is_offered(tmp_path: Path) -> None:
+    _draw(tmp_path / "Daisy.svg")
+    with pytest.raises(InputError) as caught:
+        load_motif("daisy", beside=tmp_path, where="make, --motif daisy")
+    assert str(caught.value) == "make, --motif daisy: no such motif. For the drawing of that name write Daisy.svg"
 
 
 def test_a_folder_that_is_not_there_holds_nothing(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from frameforge.errors import FileError
 from frameforge.read import motif_folder
-from frameforge.read.motif_folder import folder, names_in, read_motif_bytes
+from frameforge.read.motif_folder import files_in, folder, names_in, own_folder, read_motif_bytes
 
 
 def test_this_checkout_has_its_motifs() -> None:
@@ -33,7 +33,9 @@ def test_names_are_those_of_svg_files_only(tmp_path: Path) -> None:
         (tmp_path / name).write_bytes(b"")
     (tmp_path / "d.svg").mkdir()
     assert names_in(tmp_path) == ("a", "b")
+    assert files_in(tmp_path) == {"a": tmp_path / "a.SVG", "b": tmp_path / "b.svg"}
     assert names_in(tmp_path / "nowhere") == ()
+    assert names_in(tmp_path / "c.txt") == ()
 
 
 def test_what_cannot_be_read_is_said(tmp_path: Path) -> None:
@@ -48,3 +50,31 @@ def test_a_huge_file_is_read_no_further_than_it_may_be(tmp_path: Path) -> None:
     with path.open("wb") as file:
         file.truncate(200_000_000)
     assert len(read_motif_bytes(path)) == motif_folder.GREATEST_BYTES + 1
+
+
+@pytest.mark.parametrize("stated", ["", "relative/share"])
+def test_the_makers_own_folder_is_that_of_the_desktop_standard(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stated: str
+) -> None:
+    """XDG Base Directory Specification 0.8: $XDG_DATA_HOME where it is absolute, else ~/.local/share."""
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("XDG_DATA_HOME", stated)
+    assert own_folder() == tmp_path / ".local" / "share" / "frameforge" / "motifs"
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "kept"))
+    assert own_folder() == tmp_path / "kept" / "frameforge" / "motifs"
+
+
+def test_on_windows_it_lies_among_the_application_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(motif_folder.os, "name", "nt")
+    monkeypatch.setattr(motif_folder, "Path", type(tmp_path))
+    monkeypatch.setenv("APPDATA", str(tmp_path / "Roaming"))
+    assert own_folder() == tmp_path / "Roaming" / "frameforge" / "motifs"
+    monkeypatch.delenv("APPDATA")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    assert own_folder() == tmp_path / "AppData" / "Roaming" / "frameforge" / "motifs"
+
+
+def test_nobody_at_home_has_no_folder(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", "")
+    monkeypatch.setattr(motif_folder.os.path, "expanduser", lambda path: path)
+    assert own_folder() is None
