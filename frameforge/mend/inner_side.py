@@ -1,0 +1,91 @@
+"""A thin web next to the outside edge, thickened on its inner side only, so that the outside keeps its shape."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from frameforge.check.chords import Chords
+from frameforge.check.thickness import ThinPlace
+from frameforge.check.width import spot_on
+from frameforge.geometry.along import Along
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.biarc import to_arcs
+from frameforge.geometry.direction import end_direction, start_direction
+from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Segment
+from frameforge.geometry.region import Region
+from frameforge.mend.patch import Patch
+from frameforge.mend.sweep import swept
+from frameforge.mend.track import linked_mm
+from frameforge.mend.view import View
+from frameforge.mend.wall import along_at
+from frameforge.tolerances import FIT_MM, MEND_MARGIN_MM, SAME_ANGLE_RAD
+
+__all__ = ["thicken_inwards"]
+
+
+def thicken_inwards(view: View, place: ThinPlace, least_mm: float) -> Patch | None:
+    """Return the card that makes a web ``least_mm`` wide on the side of its holes; None where no edge is outside.
+
+    The web's new edge is the parallel of the outside edge, within ``FIT_MM``.
+    """
+    chords = view.chords
+    outer = [loop for loop in place.loops if chords.is_outer[loop]]
+    holes = [loop for loop in place.loops if not chords.is_outer[loop]]
+    if len(outer) != 1 or not holes or any(chords.part[loop] != chords.part[outer[0]] for loop in holes):
+        return None
+    width = least_mm + MEND_MARGIN_MM
+    sweeps: list[Region] = []
+    for wall in _stretches(view, place, outer[0], width):
+        for chain in _smooth_chains(wall):
+            sweeps += swept(chain, width, is_closed=chain[0].start == chain[-1].end)
+    return Patch(adds=tuple(sweeps), inside=tuple(chords.outlines[loop] for loop in holes)) if sweeps else None
+
+
+def _stretches(view: View, place: ThinPlace, outer: int, width_mm: float) -> list[tuple[Segment, ...]]:
+    """Return the stretches of the outside edge from which the width is missing."""
+    outline = view.chords.outlines[outer]
+    along = Along.from_outline(outline)
+    linked = linked_mm(view.searched_mm(place))
+    places = sorted(_touched_mm(view.chords, place, outer, along, width_mm))
+    if not places:
+        return []
+    breaks = [k for k, (a, b) in enumerate(pairwise([*places, places[0] + along.length_mm])) if b - a > linked]
+    if not breaks:
+        return [outline.segments]
+    ends = zip([breaks[-1] - len(places), *breaks[:-1]], breaks, strict=True)
+    found = []
+    for before, last in ends:
+        first = places[(before + 1) % len(places)]
+        long = (places[last] - first) % along.length_mm
+        found.append(along.part(first - linked, first + long + linked))
+    return found
+
+
+def _touched_mm(chords: Chords, place: ThinPlace, outer: int, along: Along, width_mm: float) -> list[float]:
+    """Return where along the outside edge the discs that are too small touch it."""
+    found = []
+    for disc in place.track:
+        if 2 * disc.radius_mm >= width_mm:
+            continue
+        for chord, point in ((disc.chord_a, disc.a), (disc.chord_b, disc.b)):
+            if chords.loop[chord] == outer:
+                found.append(along_at(along, spot_on(chords, chord, point)) % along.length_mm)
+    return found
+
+
+def _smooth_chains(wall: tuple[Segment, ...]) -> list[list[Line | Arc]]:
+    """Return a wall as lines and arcs within ``FIT_MM``, a new chain at each corner."""
+    chains: list[list[Line | Arc]] = []
+    for segment in (arc for whole in wall for arc in to_arcs(whole, FIT_MM)):
+        if chains and _is_smooth(chains[-1][-1], segment):
+            chains[-1].append(segment)
+        else:
+            chains.append([segment])
+    return chains
+
+
+def _is_smooth(one: Segment, two: Segment) -> bool:
+    turn = end_direction(one).conjugate() * start_direction(two)
+    return abs(math.atan2(turn.imag, turn.real)) <= SAME_ANGLE_RAD

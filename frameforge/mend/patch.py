@@ -1,0 +1,49 @@
+"""What is done to a piece in one place, and what it came to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from frameforge.finding import Finding
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+
+__all__ = ["Change", "Mended", "Patch"]
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """Card put on (``adds``) and taken off (``cuts``), holes filled, and whole parts left out, for one place.
+
+    Holes are filled first, then card is taken off, then put on. ``fills`` are hole outlines and ``drops`` parts of
+    the piece as they stand in it. Where ``inside`` names holes, card is put on inside these only.
+    """
+
+    adds: tuple[Region, ...] = ()
+    cuts: tuple[Region, ...] = ()
+    fills: tuple[Outline, ...] = ()
+    drops: tuple[Region, ...] = ()
+    inside: tuple[Outline, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change: the finding it answers, its place (mm, y up), and the card put on and taken off (mm2)."""
+
+    code: str
+    at: complex
+    added_mm2: float
+    removed_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """A mended piece: its regions, what was changed in order of the work, and what could not be mended.
+
+    ``rounds`` tells how often the piece was gone over; 0 when there was nothing to mend.
+    """
+
+    regions: tuple[Region, ...]
+    changes: tuple[Change, ...]
+    left: tuple[Finding, ...]
+    rounds: int

@@ -1,0 +1,35 @@
+"""Thin webs, necks and fingers thickened: a disc as wide as the limit swept along the middle of the place."""
+
+from __future__ import annotations
+
+from frameforge.check.thickness import ThinPlace
+from frameforge.geometry.region import Region
+from frameforge.mend.arc_line import smooth_lines
+from frameforge.mend.ends import with_ends
+from frameforge.mend.patch import Patch
+from frameforge.mend.sweep import swept
+from frameforge.mend.track import to_stretches, to_track
+from frameforge.mend.view import View
+from frameforge.tolerances import MEND_MARGIN_MM
+
+__all__ = ["sweeps_along", "thicken"]
+
+
+def thicken(view: View, place: ThinPlace, least_mm: float) -> Patch:
+    """Return the card that makes a thin place at least ``least_mm`` wide, alike to both sides of its middle.
+
+    Where the place runs out into thick card, the added card ends in a disc that fits there, so that no notch is left;
+    at the tip of a finger it goes no further than the tip.
+    """
+    return Patch(adds=sweeps_along(view, place, least_mm))
+
+
+def sweeps_along(view: View, place: ThinPlace, least_mm: float) -> tuple[Region, ...]:
+    """Return what a disc just wider than ``least_mm`` covers along the middle of a place of card or of space."""
+    radius = least_mm / 2 + MEND_MARGIN_MM
+    sweeps: list[Region] = []
+    for stretch in to_stretches(view.chords, place, radius, view.searched_mm(place)):
+        settled = with_ends(to_track(stretch, radius), view.room, radius)
+        for chain in smooth_lines(settled.points, is_closed=settled.is_closed):
+            sweeps += swept(chain, radius, is_closed=settled.is_closed and chain[0].start == chain[-1].end)
+    return tuple(sweeps)

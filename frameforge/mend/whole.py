@@ -1,0 +1,52 @@
+"""A piece mended: gone over at most three times, until what was asked to be mended is no longer found."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from frameforge.card.preset import Preset
+from frameforge.finding import Finding
+from frameforge.geometry.region import Region
+from frameforge.mend.patch import Change, Mended
+from frameforge.mend.remedies import STEPS
+from frameforge.mend.step import CODES, take_step
+from frameforge.mend.view import View
+
+__all__ = ["ALL_CODES", "CODES", "mend_piece"]
+
+ALL_CODES = tuple(code for code in CODES if code != "waste-crumb")
+"""What "all" stands for: every finding that can be mended but waste crumbs, which are no fault, only a note."""
+
+MOST_ROUNDS = 3
+"""Two are the rule: what one mend leaves too narrow beside it, the next round takes."""
+
+
+def mend_piece(
+    regions: Sequence[Region], preset: Preset, codes: Collection[str], *, joins_parts: bool = True
+) -> Mended:
+    """Return a piece (mm, y up) with the findings of ``codes`` mended under the limits of ``preset``.
+
+    Outlines that no mend reaches stay as they are. ``joins_parts``: parts that touch or all but touch become one; False
+    parts them, for a drawing of several pieces. What could not be mended is told in ``left``.
+    """
+    wanted = tuple(code for code in CODES if code in codes)
+    if not regions or not wanted:
+        return Mended(tuple(regions), (), (), 0)
+    view = View.from_regions(regions, preset)
+    changes: tuple[Change, ...] = ()
+    rounds = 0
+    while rounds < MOST_ROUNDS and _left(view, wanted):
+        rounds += 1
+        before = view.regions
+        for step in STEPS:
+            remedies = step(view, wanted, joins_parts)
+            if remedies:
+                view, more = take_step(view, remedies, wanted)
+                changes += more
+        if view.regions == before:
+            break
+    return Mended(view.regions, changes, _left(view, wanted), rounds)
+
+
+def _left(view: View, codes: Collection[str]) -> tuple[Finding, ...]:
+    return tuple(finding for finding in view.findings if finding.code in codes)
