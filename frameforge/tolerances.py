@@ -9,6 +9,7 @@ from typing import Final
 
 __all__ = [
     "AGREE_MM",
+    "BEND_FIT_MM",
     "BIARC_MM",
     "BULGE_DECIMALS",
     "CHAIN_MM",
@@ -198,6 +199,10 @@ FLAT_FOOT_MM: Final = 1e-3
 
 FOOT_BAND_MM: Final = 0.1
 """What comes this close to the lowest line of a drawing stands on it; a hand-drawn foot is no straighter."""
+
+BEND_FIT_MM: Final = 1.8e-3
+"""Greatest distance between a cubic of a bent motif and the exact curve, measured at 65 points; a tenth is left below
+0.002 mm for what lies between them."""
 
 FIT_MM: Final = 2e-3
 """Greatest distance between a cubic that stands for a parallel curve and the exact one; a hundredth of a kerf."""

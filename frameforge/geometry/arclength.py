@@ -14,6 +14,7 @@ import numpy.typing as npt
 __all__ = [
     "complete_e",
     "ellipse_length_mm",
+    "ellipse_lengths_mm",
     "ellipse_parameter_rad",
     "ellipse_perimeter_mm",
     "equal_arc_rad",
@@ -61,8 +62,13 @@ def ellipse_perimeter_mm(a: float, b: float) -> float:
 
 def ellipse_length_mm(a: float, b: float, q_rad: float) -> float:
     """Return the signed length in mm from q = 0 to ``q_rad``, counter-clockwise positive, whole turns included."""
+    return float(ellipse_lengths_mm(a, b, np.array([q_rad]))[0])
+
+
+def ellipse_lengths_mm(a: float, b: float, q_rad: Floats) -> Floats:
+    """Return the same for an array of q."""
     _require_half_axes(a, b)
-    return float(_lengths(a, b, np.array([q_rad]))[0])
+    return _lengths(a, b, q_rad)
 
 
 def ellipse_parameter_rad(a: float, b: float, length_mm: float) -> float:
