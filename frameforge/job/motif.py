@@ -14,6 +14,7 @@ from frameforge.job.closing import finding_lines
 from frameforge.job.findings import finding_json
 from frameforge.job.motif_options import motifs_folder, white_of
 from frameforge.job.motif_widths import MotifWidths, widths_of
+from frameforge.job.naming import file_word
 from frameforge.job.pictures import png_picture
 from frameforge.motif.catalogue import is_ours, load_motif, names
 from frameforge.motif.describe import MotifFacts, describe
@@ -142,7 +143,7 @@ def show_motif(name: str, out: Path, options: Mapping[str, Any]) -> ShownMotif:
     )
     facts = describe(motif)
     picture = motif_picture(motif, lines=_picture_lines(motif, facts))
-    path = _put(out, f"motif-{motif.name}.png", png_picture(picture), force=bool(options.get("force")))
+    path = _put(out, f"motif-{file_word(motif.name)}.png", png_picture(picture), force=bool(options.get("force")))
     return ShownMotif(facts, widths_of(motif), name, path, motif.findings)
 
 

@@ -1,23 +1,46 @@
-"""What a piece is called when the maker leaves its name out: motif, count and size."""
+"""What a piece is called when the maker leaves its name out: motif, count, place and size."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+import re
+from collections.abc import Collection, Mapping
+from typing import Final
 
-from frameforge.frame.piece import Piece
+from frameforge.frame.piece import Piece, RowResult
+from frameforge.frame.spec import Place
 from frameforge.frame.wording import size_words
 
-__all__ = ["default_name", "free_name"]
+__all__ = ["default_name", "file_word", "free_name"]
+
+_PLACES: Final[Mapping[Place, str]] = {"out": "", "in": "-inwards", "window": "-windows", "across": "-across"}
+_NOT_IN_FILES: Final = re.compile(r'[\x00-\x1f\x7f-\x9f\s/\\:*?"<>|]+')
+_MOST_BYTES: Final = 80
 
 
 def default_name(piece: Piece) -> str:
-    """Return a name such as "arch-17-on-100mm", "pea-pod-bean-leaf-12-on-150x100mm" or "plain-80mm"."""
+    """Return a name such as "arch-17-on-100mm", "pea-pod-bean-leaf-12-on-150x100mm" or "plain-80mm".
+
+    Every row stands in it, and where it goes unless that is out: "arch-12-scallop-12-windows-on-100mm".
+    """
     size = size_words(piece.size)
     if not piece.rows:
         return f"plain-{size}"
-    row = piece.rows[0]
-    motif = "-".join(dict.fromkeys(row.motif_name.replace("+", " ").split()))
-    return f"{motif}-{row.count}-on-{size}"
+    return f"{'-'.join(map(_row_words, piece.rows))}-on-{size}"
+
+
+def _row_words(row: RowResult) -> str:
+    """Return what a row adds to the name."""
+    motif = "-".join(dict.fromkeys(map(file_word, row.motif_name.split("+"))))
+    return f"{motif}-{row.count}{_PLACES[row.place]}"
+
+
+def file_word(name: str) -> str:
+    """Return the name of a motif as a part of a file name: signs and blanks that files cannot have become "-".
+
+    Drawings are called by whatever their files are called, elsewhere and in any encoding.
+    """
+    known = name.encode("utf-8", "replace")[:_MOST_BYTES].decode("utf-8", "ignore")
+    return _NOT_IN_FILES.sub("-", known).strip("-.") or "motif"
 
 
 def free_name(name: str, taken: Collection[str]) -> str:

@@ -254,6 +254,29 @@ def test_second_row_at_half_pitch() -> None:
     piece = make_piece(PieceSpec("two", circle(100), rows=rows), KNIFE)
     phase = piece.rows[1].repeats[0].direction_deg - piece.rows[0].repeats[0].direction_deg
     assert phase % 30 == pytest.approx(180 / 12, abs=1e-9)
+    middles = [{round(abs(r.placement.apply(2j)), 9) for r in row.repeats} for row in piece.rows]
+    assert middles == [{42.0}, {34.0}], "each row on a radius of its own"
+    assert area_mm2(piece.region) == pytest.approx(math.pi * (2500 - 24 * 4), abs=1e-9)
+
+
+def test_second_row_outside_at_half_pitch_stands_deeper_by_its_inset() -> None:
+    """Between 12 blocks on D 100 stand 12 lower ones, their foot ends on the circle of radius 50 - 4."""
+    rows = (
+        RowSpec((Ornament(plain_rectangle(10, 12)),), count=12),
+        RowSpec((Ornament(plain_rectangle(6, 9)),), count=12, inset_mm=4.0, starts_with_gap=True),
+    )
+    piece = make_piece(PieceSpec("two", circle(100), rows=rows), KNIFE)
+    outer, inner = (row.repeats for row in piece.rows)
+    assert {round((b.direction_deg - a.direction_deg) % 30, 9) for a, b in zip(outer, inner, strict=True)} == {15.0}
+    assert {round(abs(r.placement.apply(x)), 9) for r in inner for x in (-3, 3)} == {46.0}
+    blocks = ((10, 12, 50), (6, 9, 46))
+    chords = [math.sqrt(radius**2 - foot**2 / 4) for foot, _, radius in blocks]
+    disc_shape = shapely.Point(0, 0).buffer(50, quad_segs=4000)
+    beyond = [
+        shapely.box(-foot / 2, chord, foot / 2, chord + height).difference(disc_shape).area
+        for (foot, height, _), chord in zip(blocks, chords, strict=True)
+    ]
+    assert area_mm2(piece.region) == pytest.approx(math.pi * 2500 + 12 * sum(beyond), abs=2e-3)
 
 
 def test_oval_of_arches_is_one_part_by_two_roads() -> None:
