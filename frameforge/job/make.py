@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -16,17 +16,22 @@ from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.edge_words import edge_words
+from frameforge.job.fillers import known_motifs
 from frameforge.job.findings import FindingsError
+from frameforge.job.machine import allowances_of, machine_lines, machine_plan
 from frameforge.job.made import Made, MadePiece
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import default_name, free_name
 from frameforge.job.neighbours import neighbour_gaps
 from frameforge.job.output import FORMATS, Extra, piece_files, write_run
 from frameforge.job.recipe_file import recipe_of
+from frameforge.job.rests import settle_rests
+from frameforge.job.trial import TRIAL_NAME, trial_lines, trial_made
 from frameforge.motif.motif import Motif
 from frameforge.recipe.keep import kept_text
 from frameforge.recipe.model import CardTable
 from frameforge.recipe.recipe import Recipe
+from frameforge.recipe.row_fields import Entry
 from frameforge.recipe.slips import slip_lines
 from frameforge.recipe.to_spec import entry_motif, to_spec
 
@@ -110,25 +115,46 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     preset = _preset(recipe, index)
     loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
-    piece = make_piece(spec, preset)
-    name = table.name or free_name(default_name(piece), taken | {other.name for other in recipe.pieces if other.name})
+    spec, notes = settle_rests(spec, preset, partial(_fillers, recipe, index, source, preset))
+    piece, marks = trial_made(spec, preset) if table.test_piece else (make_piece(spec, preset), ())
+    given = TRIAL_NAME if table.test_piece else default_name(piece)
+    name = table.name or free_name(given, taken | {other.name for other in recipe.pieces if other.name})
     found = findings_of(piece, preset)
-    findings = tuple(replace(finding, piece=name) for finding in (*_motif_notes(spec), *found))
+    findings = tuple(replace(finding, piece=name) for finding in (*_motif_notes(spec), *notes, *found))
     refuse_refused(name, findings)
     piece = replace(piece, name=name, findings=findings)
-    formats = recipe.tables.files.formats or FORMATS
+    allowances = allowances_of(recipe, index, preset)
+    plan = machine_plan(piece.region, allowances, preset, name)
     return MadePiece(
         piece=piece,
         card=table.card,
         copies=table.copies,
         preset=preset,
-        files={kind: f"{name}.{kind}" for kind in formats},
+        files={kind: f"{name}.{kind}" for kind in _kinds(recipe, has_marks=bool(marks))},
         box=bounds(piece.region),
         area_mm2=area_mm2(piece.region),
-        cut_length_mm=length_mm(piece.region),
+        cut_length_mm=length_mm((segment for run in plan.runs for segment in run) if plan else piece.region),
         edges=tuple(edge_words(spec, row, piece) for row in spec.rows),
         neighbours=neighbour_gaps(spec, piece, preset),
+        plan=plan,
+        marks=marks,
+        how_to=trial_lines(preset) if table.test_piece else (),
+        machine=machine_lines(allowances, plan),
+        kerf_mm=allowances.kerf_mm,
     )
+
+
+def _kinds(recipe: Recipe, *, has_marks: bool) -> tuple[str, ...]:
+    """Return the kinds of file of a piece: those asked for, and an SVG for each kind of line where there are two."""
+    files = recipe.tables.files
+    formats = files.formats or FORMATS
+    is_split = has_marks and files.split_kinds and "svg" in formats
+    return (*formats, "cut.svg", "mark.svg") if is_split else formats
+
+
+def _fillers(recipe: Recipe, index: int, source: MotifSource, preset: Preset, place: int) -> Iterator[Motif]:
+    """Return the motifs that may fill the rest of a row (from 0)."""
+    return known_motifs(source, recipe.pieces[index].row[place], preset.least_neck_mm)
 
 
 def _preset(recipe: Recipe, index: int) -> Preset:
@@ -171,7 +197,8 @@ def _kept(recipe: Recipe, index: int, made: MadePiece, source: MotifSource) -> s
         if motif not in recipe.tables.motif and not source.is_own(motif):
             return None
         loader = partial(source.load, least_neck_mm=made.preset.least_neck_mm)
-        entry = next(entry for entry in row.motif if entry.motif == motif)
+        entry = next((entry for entry in row.motif if entry.motif == motif), Entry(motif))
         return entry_motif(recipe, index, place, entry, loader)
 
-    return kept_text(recipe, index, made.name, own)
+    fillers = {place: row.filler.motif_name for place, row in enumerate(made.piece.rows) if row.filler is not None}
+    return kept_text(recipe, index, made.name, own, fillers)
