@@ -30,8 +30,9 @@ _LEAST_HEIGHT_MM = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Filler:
-    """A motif at the scale at which it fills the seam, and its place; ``gaps_mm`` before and after it, as measured."""
+    """A motif, as ``drawn`` and at the scale at which it fills the seam, and its place; the gaps before and after it."""
 
+    drawn: Motif
     ready: Ready
     tau: float
     gaps_mm: tuple[float, float]
@@ -107,7 +108,7 @@ class _Seam:
                 break
             better = tau - miss / rate if rate > 0 else math.inf
             tau = better if low < better < high else (low + high) / 2
-        return Filler(made, tau, (at.before, at.after))
+        return Filler(self.motif, made, tau, (at.before, at.after))
 
     def solved(self, scale: float) -> Filler | None:
         """Return place and scale with the chain's gap on both sides, by Newton on both at once; None if it strays."""
@@ -120,7 +121,7 @@ class _Seam:
                 return None
             before, after = at.before - self.gap_mm, at.after - self.gap_mm
             if max(abs(before), abs(after)) <= _SETTLED_MM:
-                return Filler(made, tau, (at.before, at.after))
+                return Filler(self.motif, made, tau, (at.before, at.after))
             cross = at.before_by_tau * at.after_by_scale - at.after_by_tau * at.before_by_scale
             if not cross:
                 return None

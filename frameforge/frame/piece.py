@@ -59,3 +59,8 @@ class Piece:
     region: Region
     rows: tuple[RowResult, ...] = ()
     findings: tuple[Finding, ...] = ()
+
+    @property
+    def told_rows(self) -> tuple[RowResult, ...]:
+        """The rows as they are told: each filler as a row of its own after the one it fills."""
+        return tuple(told for row in self.rows for told in (row, row.filler) if told is not None)

@@ -8,7 +8,7 @@ from typing import Final
 
 from frameforge.finding import Finding, grouped
 from frameforge.frame.piece import RowResult
-from frameforge.frame.wording import plural
+from frameforge.frame.wording import clock_words, plural
 from frameforge.units import format_floor
 
 __all__ = ["CAUTION", "MOST_TOLD", "finding_lines", "row_line"]
@@ -22,9 +22,18 @@ MOST_TOLD: Final = 4
 def row_line(row: RowResult, edge: str, neighbours: Mapping[int, float]) -> str:
     """Return the sentence of a row: "17 arches round 100 mm (3.94 in), gap 2.41 mm each. 16 would leave 3.56 mm."."""
     motif = row.motif_name if "+" not in row.motif_name else "motif"
-    line = f"{row.count} {plural(motif, row.count)} {edge}{_gap(row)}."
+    line = f"{row.count} {plural(motif, row.count)} {edge}{_gap(row)}.{_filler(row)}"
     leaves = [f"{count} would leave {format_floor(gap)}" for count, gap in sorted(neighbours.items()) if gap > 0]
     return f"{line} {', '.join(leaves)}." if leaves else line
+
+
+def _filler(row: RowResult) -> str:
+    """Return what stands at the seam of a row, where something does."""
+    if row.filler is None or row.seam_gap_mm is None:
+        return ""
+    filler = row.filler
+    left = f"{format_floor(row.seam_gap_mm)} left {clock_words(filler.start_deg)}"
+    return f" 1 {plural(filler.motif_name, 1)} at scale {filler.scale:.2f} fills the {left}."
 
 
 def _gap(row: RowResult) -> str:

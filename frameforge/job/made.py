@@ -92,7 +92,7 @@ class MadePiece:
             "parts": 1,
             "inside_cuts": len(self.piece.region.holes),
             "segments": self.piece.region.segment_count,
-            "rows": [row_json(row) for row in self.piece.rows],
+            "rows": [row_json(row) for row in self.piece.told_rows],
             "findings": [finding_json(finding) for finding in self.findings],
         }
 

@@ -28,6 +28,7 @@ def neighbour_gaps(spec: PieceSpec, piece: Piece, preset: Preset) -> tuple[Mappi
     found: list[Mapping[int, float]] = []
     for row, result in zip(spec.rows, piece.rows, strict=True):
         is_passed_over = bool(row.skip or row.keep_free) or row.foot_gap_mm is not None or result.gap_mm is None
+        is_passed_over |= row.rest == "filler"
         model = RowModel(replace(spec, size=piece.size), row, preset)
         next_to = (result.count - model.unit, result.count + model.unit)
         counts = () if is_passed_over or result.count > MOST_COMPARED else next_to

@@ -51,19 +51,25 @@ def name_places(piece: Piece, findings: Iterable[Finding]) -> tuple[NamedPlace, 
 
 def _described(piece: Piece, spots: npt.NDArray[np.complex128]) -> list[tuple[str, int | None]]:
     """Return for each spot the words, and the row between whose repeats it lies."""
-    near = [_nearest(row, spots) for row in piece.rows if row.repeats]
-    rows = [number for number, row in enumerate(piece.rows) if row.repeats]
+    filled = [_with_filler(row) for row in piece.rows]
+    near = [_nearest(row, spots) for row in filled if row.repeats]
+    rows = [number for number, row in enumerate(filled) if row.repeats]
     result: list[tuple[str, int | None]] = []
     for k, spot in enumerate(spots.tolist()):
         best = min(range(len(near)), key=lambda n: near[n][k][0][0], default=None)
         if best is None or near[best][k][0][0] > _NEAR_MM:
             result.append((_hour(spot), None))
             continue
-        row = piece.rows[rows[best]]
+        row = filled[rows[best]]
         words, is_between = _words(row, near[best][k], spot)
-        prefix = f"row {rows[best] + 1}, " if _is_ambiguous(piece.rows, row) else ""
+        prefix = f"row {rows[best] + 1}, " if _is_ambiguous(filled, row) else ""
         result.append((prefix + words, rows[best] if is_between else None))
     return result
+
+
+def _with_filler(row: RowResult) -> RowResult:
+    """Return the row with its filler among its repeats."""
+    return row if row.filler is None else replace(row, repeats=(*row.repeats, *row.filler.repeats))
 
 
 def _is_ambiguous(rows: Sequence[RowResult], row: RowResult) -> bool:

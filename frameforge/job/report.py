@@ -34,7 +34,7 @@ def _piece(made: MadePiece) -> ReportPiece:
         kerf_mm=made.kerf_mm,
         machine=made.machine,
         card=made.card,
-        rows=tuple(_row(row) for row in made.piece.rows),
+        rows=tuple(_row(row) for row in made.piece.told_rows),
         findings=made.findings,
     )
 

@@ -21,12 +21,15 @@ PIECE_OPTIONS: Final = (
 )  # fmt: skip
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",
-    "spread", "mirror", "start", "skip", "keep_free", "free", "white",
+    "spread", "mirror", "start", "skip", "keep_free", "free", "rest", "seam", "filler", "white",
     "keep_counters",
 )  # fmt: skip
 FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "one_file")
 
-_REPLACES: Final = {"opening": ("rim",), "rim": ("opening",), "scale": ("foot",), "foot": ("scale",), "size": ("base",)}
+_REPLACES: Final = {
+    "opening": ("rim",), "rim": ("opening",), "scale": ("foot",), "foot": ("scale",), "size": ("base",),
+    "rest": ("filler",), "filler": ("rest",),
+}  # fmt: skip
 """What an option takes away from a recipe because both say the same thing."""
 
 _WHOLE: Final = ("count", "copies")

@@ -22,14 +22,25 @@ _READING_ONLY: Final = ("white",)
 """Keys of a row that say how its drawing is read; the kept curves have been read already."""
 
 
-def kept_text(recipe: Recipe, index: int, name: str, own_motif: Callable[[int, str], Motif | None]) -> str:
+def kept_text(
+    recipe: Recipe,
+    index: int,
+    name: str,
+    own_motif: Callable[[int, str], Motif | None],
+    fillers: Mapping[int, str] | None = None,
+) -> str:
     """Return the recipe text kept in the files of the piece at ``index`` (from 0), which is called ``name``.
 
     ``own_motif(row, motif)`` gives the motif that a row (from 0) calls so when it does not travel with frameforge,
-    otherwise None.
+    otherwise None. ``fillers`` are the names of those that were chosen for the maker, by row.
     """
     raw_piece = recipe.raw["piece"][index]
-    rows, motifs = _rows(raw_piece.get("row", ()), own_motif, recipe.raw.get("motif", {}))
+    chosen = fillers or {}
+    raw_rows = [
+        {**row, "filler": chosen[place]} if place in chosen and "filler" not in row else row
+        for place, row in enumerate(raw_piece.get("row", ()))
+    ]
+    rows, motifs = _rows(raw_rows, own_motif, recipe.raw.get("motif", {}))
     piece = {"name": name, **{key: value for key, value in raw_piece.items() if key not in ("name", "row", "hole")}}
     if rows:
         piece["row"] = rows
@@ -63,6 +74,8 @@ def _rows(
     for place, raw_row in enumerate(raw_rows):
         row = dict(raw_row)
         row["motif"] = _renamed_pattern(row["motif"], partial(renamed, place))
+        if "filler" in row:
+            row["filler"] = renamed(place, row["filler"])
         rows.append({key: value for key, value in row.items() if key not in _READING_ONLY})
     return rows, motifs
 

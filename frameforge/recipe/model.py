@@ -63,6 +63,9 @@ class RowTable:
     skip: tuple[Position, ...] = ()
     keep_free: tuple[float, float] | None = None
     free: Literal["spread", "leave"] = "spread"
+    rest: Literal["spread", "size", "filler"] | None = None
+    seam: float | None = None
+    filler: str | None = None
     white: Literal["keep", "cuts"] = "keep"
     keep_counters: bool = False
 

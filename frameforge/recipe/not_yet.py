@@ -35,10 +35,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "text": "leave it out, and letter by hand",
         "layer": "leave it out, and write each layer as a piece with its own size",
     },
-    "row": {
-        "rest": "leave it out; the repeats are spread evenly",
-        "seam": "leave it out; the repeats are spread evenly",
-    },
 }
 """For each table: keys of the recipe that do nothing yet, and what to do instead."""
 

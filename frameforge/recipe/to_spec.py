@@ -35,14 +35,17 @@ def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSp
     )
 
 
-def entry_motif(recipe: Recipe, index: int, place: int, entry: Entry, load: MotifLoader) -> Motif:
-    """Return the motif of an entry: the one kept in the recipe under that name, otherwise what ``load`` gives."""
+def entry_motif(recipe: Recipe, index: int, place: int, entry: Entry, load: MotifLoader, key: str = "motif") -> Motif:
+    """Return the motif of an entry: the one kept in the recipe under that name, otherwise what ``load`` gives.
+
+    ``key`` is the key of the row that names it.
+    """
     name = entry.motif
     if name in recipe.tables.motif:
         return read_motif(name, recipe.tables.motif[name], recipe.source.name)
-    path = ("piece", index, "row", place, "motif")
+    path = ("piece", index, "row", place, key)
     is_option = recipe.source.option_of(path) is not None
-    where = f"{recipe.source.place(path)}{' ' if is_option else ', motif '}{name}"
+    where = f"{recipe.source.place(path)}{' ' if is_option else f', {key} '}{name}"
     return load(name, recipe.pieces[index].row[place], where)
 
 
@@ -77,5 +80,8 @@ def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:
         skip=row.skip,
         keep_free=row.keep_free,
         free=row.free,
+        rest="filler" if row.filler is not None else row.rest,
+        seam_deg=row.seam,
+        filler=None if row.filler is None else entry_motif(recipe, index, place, Entry(row.filler), load, "filler"),
         keeps_counters=row.keep_counters,
     )

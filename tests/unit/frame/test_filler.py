@@ -42,7 +42,7 @@ def test_a_little_larger_it_would_stand_too_near() -> None:
     assert filler is not None
     for factor, is_wide in ((0.999, True), (1.001, False)):
         made = ready(Ornament(disc()), filler.scale * factor, is_flipped=False)
-        layout = filled(chain, Filler(made, filler.tau, filler.gaps_mm))
+        layout = filled(chain, Filler(disc(), made, filler.tau, filler.gaps_mm))
         assert layout.gaps[-1] is not None
         assert (layout.gaps[-1].gap_mm > 1.5) is is_wide
 

@@ -29,6 +29,11 @@ ROUND = "round 100 mm (3.94 in)"
         (replace(ROW, count=1, gap_mm=None, gap_max_mm=None), {}, f"1 arch {ROUND}."),
         (replace(ROW, motif_name="arch+scallop"), {}, f"17 motifs {ROUND}, gap 2.41 mm each."),
         (replace(ROW, motif_name="bean-leaf"), {}, f"17 bean leaves {ROUND}, gap 2.41 mm each."),
+        (
+            replace(ROW, seam_gap_mm=8.9709, filler=replace(ROW, motif_name="seed-husk", start_deg=180.0, scale=0.766)),
+            {},
+            f"17 arches {ROUND}, gap 2.41 mm each. 1 seed husk at scale 0.77 fills the 8.97 mm left at 6 o'clock.",
+        ),
     ],
 )
 def test_a_row_in_one_sentence(row: RowResult, neighbours: dict[int, float], line: str) -> None:

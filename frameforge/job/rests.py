@@ -1,0 +1,93 @@
+"""The rests of a piece decided before it is made: the size that closes, the motif that fills best."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from functools import partial
+from itertools import islice
+from typing import Final
+
+from frameforge.card.preset import Preset
+from frameforge.errors import FrameforgeError, GeometryError
+from frameforge.finding import Finding
+from frameforge.frame.chain import Chain, chain_of
+from frameforge.frame.filler import Filler, closes_evenly, ranked
+from frameforge.frame.fit import fit_row, wanted_gap_mm
+from frameforge.frame.model import RowModel
+from frameforge.frame.rest_size import settle_sizes
+from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.wording import gap_words, plural
+from frameforge.job.fillers import fault_of
+from frameforge.motif.motif import Motif
+
+__all__ = ["filler_words", "settle_rests"]
+
+_TOLD: Final = 3
+"""Fillers told of: the one taken and the next two."""
+
+Motifs = Callable[[int], Iterable[Motif]]
+"""Gives the motifs that may fill the rest of a row (from 0)."""
+
+
+def settle_rests(spec: PieceSpec, preset: Preset, motifs: Motifs) -> tuple[PieceSpec, tuple[Finding, ...]]:
+    """Return the order with its size settled where a rest changes it, every filler named, and notes of what was taken.
+
+    Raises InputError and GeometryError for rests that cannot be.
+    """
+    if all(row.rest in (None, "spread") for row in spec.rows):
+        return spec, ()
+    spec, notes = settle_sizes(spec, preset)
+    found = list(notes)
+    for place, row in enumerate(spec.rows):
+        if row.rest == "filler" and row.filler is None:
+            filler, note = _best(RowModel(spec, row, preset), _base(spec, preset), partial(motifs, place))
+            chosen = replace(row, filler=filler.drawn if filler else None)
+            spec = replace(spec, rows=(*spec.rows[:place], chosen, *spec.rows[place + 1 :]))
+            found += note
+    return spec, tuple(found)
+
+
+def filler_words(filler: Filler) -> str:
+    """Return a filler as it is spoken of: "scallop at scale 0.85"."""
+    return f"{plural(filler.drawn.name, 1)} at scale {filler.scale:.2f}"
+
+
+def _base(spec: PieceSpec, preset: Preset) -> Size:
+    """Return the size of the base, found by the first row where it is open."""
+    if isinstance(spec.size, Size):
+        return spec.size
+    return fit_row(RowModel(spec, spec.rows[0], preset), None).size
+
+
+def _best(model: RowModel, size: Size, motifs: Callable[[], Iterable[Motif]]) -> tuple[Filler | None, list[Finding]]:
+    """Return the filler nearest in height that holds, with a note on it; None where there is nothing to fill."""
+    fit = fit_row(model, size)
+    chain = chain_of(model, size, fit.count, fit.scale, wanted_gap_mm(model))
+    if closes_evenly(chain):
+        return None, []
+    holding = (filler for filler in ranked(model, chain, motifs()) if fault_of(model, filler) is None)
+    told = list(islice(holding, _TOLD))
+    if not told:
+        raise _none_holds(model, size, chain, fit.scale)
+    best, *others = map(filler_words, told)
+    say = f"took {best} to fill the {gap_words(chain.seam_gap_mm)} at the seam"
+    say += f"; {' and '.join(others)} would do too." if others else "."
+    return told[0], [Finding("took", "note", say, piece=model.spec.name)]
+
+
+def _none_holds(model: RowModel, size: Size, chain: Chain, scale: float) -> GeometryError:
+    """Return the refusal where no motif fills the rest, with what the other ways come to."""
+    say = (
+        f"no motif goes into the {gap_words(chain.seam_gap_mm)} at the seam with gaps of {chain.gap_mm:g} mm and keeps "
+        f"its details as wide as this card needs. Take --rest spread"
+    )
+    spread = model.clearance_mm(size, chain.count, scale)
+    say += f" ({chain.count} with gaps of {gap_words(spread)})"
+    closed = replace(model.row, rest="size", filler=None, seam_deg=None)
+    try:
+        _, notes = settle_sizes(replace(model.spec, size=size, rows=(closed,)), model.preset)
+    except FrameforgeError:
+        notes = ()
+    say += f" or --rest size ({notes[0].say.removesuffix('.')})." if notes else "."
+    return GeometryError(say, where=model.spec.name, code="no-filler", seam_gap_mm=chain.seam_gap_mm)
