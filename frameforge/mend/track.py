@@ -86,10 +86,13 @@ def to_track(stretch: Stretch, radius_mm: float) -> Track:
         points[-1] = _where_reached(discs[-2], discs[-1], radius_mm)
     points = [p for k, p in enumerate(points) if k == 0 or abs(p - points[k - 1]) > 1e-6]
     if len(points) == 1:
+        # Discs all of one centre: a disc, and no line.
         way = 1j * (discs[0].b - discs[0].a) / max(abs(discs[0].b - discs[0].a), 1e-300)
         points = [points[0] - way * MIN_LINE_MM, points[0] + way * MIN_LINE_MM]
-    free = not stretch.is_closed
-    return Track(tuple(points), stretch.is_closed, free and not stretch.starts_large, free and not stretch.ends_large)
+        return Track(tuple(points), False, not stretch.starts_large, not stretch.ends_large)
+    if stretch.is_closed:
+        return Track(tuple(points), is_closed=True)
+    return Track(tuple(points), False, not stretch.starts_large, not stretch.ends_large)
 
 
 def _where_reached(small: TrackDisc, large: TrackDisc, radius_mm: float) -> complex:
@@ -147,12 +150,24 @@ def _small(chords: Chords, run: list[TrackDisc], radius_mm: float, linked: float
     """Return the stretches of a run whose discs are smaller than the radius, with one larger disc at either end."""
     small = [disc.radius_mm < radius_mm for disc in run]
     if all(small) and len(run) > 2 and _follows(chords, run[-1], run[0], linked):
-        return [Stretch((*run, run[0]), is_closed=True)]
+        if any(chords.loop[disc.chord_b] != chords.loop[disc.chord_a] for disc in run):
+            return [Stretch((*run, run[0]), is_closed=True)]
+        return _there_and_back(run)
     found = []
     for first, last in _runs_of_true(small):
         low, high = max(first - 1, 0), min(last + 1, len(run))
         found.append(Stretch(tuple(run[low:high]), False, low < first, high > last))
     return found
+
+
+def _there_and_back(run: list[TrackDisc]) -> list[Stretch]:
+    """Return the two ways along the middle of a part, or a slit, that is narrow all over, between its far ends."""
+    z = np.array([disc.centre for disc in run], dtype=np.complex128)
+    one = int(np.argmax(np.abs(z - z[0])))
+    two = int(np.argmax(np.abs(z - z[one])))
+    first, last = sorted((one, two))
+    ways = run[first : last + 1], [*run[last:], *run[: first + 1]]
+    return [Stretch(tuple(way)) for way in ways if way]
 
 
 def _not_covered(stretch: Stretch, kept: Sequence[Stretch], within_mm: float) -> list[Stretch]:
