@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,8 +10,10 @@ import numpy.typing as npt
 
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
-from frameforge.geometry.flatten import flatten_outline
+from frameforge.geometry.flatten import Flat, flatten_outline
 from frameforge.geometry.outline import Outline, Segment
+from frameforge.geometry.ragged import counted
+from frameforge.geometry.segment_table import SegmentTable
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Complexes", "Floats", "Indices", "Profile"]
@@ -23,12 +25,13 @@ Indices = npt.NDArray[np.intp]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Profile:
-    """Chords of closed outlines: chord k runs from ``points[k]`` to ``ends[k]``, t0..t1 on segment ``segment[k]``.
+    """Chords of closed ``outlines``: chord k runs from ``points[k]`` to ``ends[k]``, t0..t1 on segment ``segment[k]``.
 
     The segments stand in ``power`` (lines and cubics: coefficients of t^0..t^3, one row a segment) and ``round``
     (arcs: centre, u, v, start and sweep); ``is_arc`` tells which row counts.
     """
 
+    outlines: tuple[Outline, ...]
     points: Complexes
     ends: Complexes
     segment: Indices
@@ -44,7 +47,21 @@ class Profile:
     def from_outlines(cls, outlines: Iterable[Outline], chord_mm: float = CHORD_MM) -> Profile:
         """Return the profile of closed outlines (at least one), chords within ``chord_mm`` of the curves."""
         kept = tuple(outlines)
-        flats = [flatten_outline(outline, chord_mm) for outline in kept]
+        return cls._from_flats(kept, [flatten_outline(outline, chord_mm) for outline in kept])
+
+    @classmethod
+    def from_chord_counts(cls, outlines: Iterable[Outline], counts: Sequence[Indices]) -> Profile:
+        """Return the profile with so many chords, at equal steps of t, for each segment of each outline."""
+        kept = tuple(outlines)
+        flats = []
+        for outline, chords in zip(kept, counts, strict=True):
+            row, step = counted(chords)
+            t = step / chords[row]
+            flats.append(Flat(SegmentTable.from_segments(outline.segments).point(row, t), row, t))
+        return cls._from_flats(kept, flats)
+
+    @classmethod
+    def _from_flats(cls, kept: tuple[Outline, ...], flats: list[Flat]) -> Profile:
         sizes = [len(flat.points) for flat in flats]
         first_chord = np.cumsum([0, *sizes])
         first_segment = np.cumsum([0, *(len(outline.segments) for outline in kept)])
@@ -53,6 +70,7 @@ class Profile:
         t1 = np.concatenate([np.roll(flat.t, -1) for flat in flats])
         segments = [segment for outline in kept for segment in outline.segments]
         return cls(
+            outlines=kept,
             points=np.concatenate([flat.points for flat in flats]),
             ends=np.concatenate([np.roll(flat.points, -1) for flat in flats]),
             segment=np.concatenate([f.segment + s for f, s in zip(flats, first_segment, strict=False)]),

@@ -50,7 +50,7 @@ class Walk:
         """Return tau at lengths walked; the place is met to 1e-15 of the edge's length."""
         walked = np.asarray(walked_mm, dtype=np.float64)
         if not len(self.knots):
-            return np.asarray(walked / self.edge.least_radius_mm)
+            return np.asarray(walked / self.edge.half_width_mm)
         # Seen from the top both ways look alike: lengths are taken from there, to the bit.
         turns = np.round(walked / self.length_mm)
         rest = walked - turns * self.length_mm
@@ -63,9 +63,9 @@ class Walk:
             tau = row[..., k] + u * tau
         return np.asarray(np.copysign(tau, rest) + turns * math.tau)
 
-    def walked_mm(self, tau: float) -> float:
-        """Return the length walked to a tau."""
-        return float(_walked(self.edge, np.array([tau]))[0])
+    def walked_mm(self, tau: Floats) -> Floats:
+        """Return the lengths walked to tau."""
+        return _walked(self.edge, np.asarray(tau, dtype=np.float64))
 
     def spot(self, walked_mm: Floats) -> Spot:
         """Return the places at lengths walked."""
@@ -92,6 +92,8 @@ def walk_along(edge: Edge) -> Walk:
 
 def _walked(edge: Edge, tau: Floats) -> Floats:
     """Return the lengths from the top to tau. A parallel adds its distance times the turn of the normal."""
+    if edge.is_circle:
+        return np.asarray(edge.half_width_mm * tau)
     length = ellipse_lengths_mm(edge.half_height_mm, edge.half_width_mm, tau)
     if not edge.offset_mm:
         return length

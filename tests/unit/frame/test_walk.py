@@ -29,7 +29,7 @@ def test_walking_there_and_back(edge: Edge) -> None:
     walked = np.array([arc_from_top_mm(edge, tau) for tau in taus.tolist()])
     off = np.abs(walk.tau(walked) - taus) * [edge.speed(tau) for tau in taus.tolist()]
     assert off.max() <= 1.5e-15 * walk.length_mm
-    assert [walk.walked_mm(tau) for tau in taus[:9].tolist()] == pytest.approx(walked[:9].tolist(), abs=1e-12)
+    assert walk.walked_mm(taus) == pytest.approx(walked, abs=1e-12)
     assert walk.length_mm == edge_length_mm(edge)
 
 
