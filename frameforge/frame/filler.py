@@ -64,11 +64,11 @@ def largest_filler(model: RowModel, chain: Chain, motif: Motif) -> Filler | None
     drawn = ready(Ornament(motif), 1.0, is_flipped=False)
     if seam.by_foot and drawn.foot_mm == 0:
         return None
-    least = max(model.preset.least_neck_mm / drawn.foot_mm if drawn.foot_mm else 0.0,
-                _LEAST_HEIGHT_MM / drawn.box.height_mm)  # fmt: skip
+    foot = drawn.foot_mm
+    least = model.preset.least_neck_mm / foot if foot else _LEAST_HEIGHT_MM / drawn.box.height_mm
     if seam.excess_mm(least) < 0:
         return None
-    width = drawn.foot_mm if seam.by_foot else drawn.box.width_mm
+    width = foot if seam.by_foot else drawn.box.width_mm
     guess = max((chain.seam_gap_mm - 2 * chain.gap_mm) / width, 1.01 * least)
     quickly = seam.solved(guess)
     if quickly is not None and quickly.scale > least:

@@ -5,17 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from frameforge.errors import GeometryError, InputError
+from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.frame.chain import Chain, chain_of
 from frameforge.frame.filler import Filler, closes_evenly, filled, largest_filler
-from frameforge.frame.fit import Fit, wanted_gap_mm
+from frameforge.frame.fit import Fit, fit_row, wanted_gap_mm
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 from frameforge.frame.piece import RowResult
 from frameforge.frame.pitch import pitch_deg
 from frameforge.frame.wording import gap_words, plural
 
-__all__ = ["Stepped", "stepped", "stepped_result"]
+__all__ = ["Stepped", "relaid", "stepped", "stepped_result"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,20 @@ def stepped(model: RowModel, fit: Fit) -> Stepped:
         )
         raise GeometryError(say, where=model.spec.name, code="no-filler", seam_gap_mm=chain.seam_gap_mm, wanted_mm=gap)
     return Stepped(chain, filler, filled(chain, filler))
+
+
+def relaid(model: RowModel, fit: Fit, scale: float) -> Layout | None:
+    """Return the row as it would stand at another scale: with a filler stepped and filled anew, else the same count.
+
+    None where it cannot be so.
+    """
+    if model.row.rest != "filler":
+        return model.layout(fit.size, fit.count, scale)
+    other = RowModel(model.spec, replace(model.row, scale=scale, foot_mm=None), model.preset)
+    try:
+        return stepped(other, fit_row(other, fit.size)).layout
+    except FrameforgeError:
+        return None
 
 
 def stepped_result(done: Stepped, result: RowResult) -> RowResult:

@@ -65,15 +65,26 @@ def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
         f"{len(narrow)} {what}{'s' if len(narrow) > 1 else ''} of {gap_words(least.gap_mm)} between the "
         f"{things(model, 2)}, this card needs {limit:.1f} mm."
     )
-    ways = [] if is_window or model.row.place == "across" else ["--gap 0 --scale find (they touch)"]
+    ways = _wider(model, fit, limit)
+    say += f" Take {_one_of(ways)}." if ways else ""
+    spot = (least.on_a + least.on_b) / 2
+    code = "thin-web" if is_window else "narrow-slot"
+    return [Finding(code, "warning", say, "", model.spec.name, spot.real, spot.imag, least.gap_mm, limit, "mm")]
+
+
+def _wider(model: RowModel, fit: Fit, limit: float) -> list[str]:
+    """Return what to take so that no gap is narrower than the limit."""
+    if model.row.rest == "filler":
+        return [] if model.row.foot_gap_mm is not None else [f"--gap {limit:g}mm or more"]
+    ways = [] if model.row.place in ("window", "across") else ["--gap 0 --scale find (they touch)"]
     fewer = count_for(model, fit.size, fit.scale, limit)
     if fewer and model.spec.size != "find":
         ways.append(f"--count {fewer} ({gap_words(model.clearance_mm(fit.size, fewer, fit.scale))})")
     size = offered_size(model, fit.size, fit.count, fit.scale, limit)
     if size is not None:
         ways.append(f"--size {size_words(size)}")
-    if ways:
-        say += f" Take {', '.join(ways[:-1])} or {ways[-1]}." if len(ways) > 1 else f" Take {ways[0]}."
-    spot = (least.on_a + least.on_b) / 2
-    code = "thin-web" if is_window else "narrow-slot"
-    return [Finding(code, "warning", say, "", model.spec.name, spot.real, spot.imag, least.gap_mm, limit, "mm")]
+    return ways
+
+
+def _one_of(ways: list[str]) -> str:
+    return ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])} or {ways[-1]}"

@@ -13,6 +13,7 @@ from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.offers import things
 from frameforge.frame.profile import Profile
+from frameforge.frame.rest_fill import relaid
 from frameforge.frame.spec import Size
 from frameforge.frame.wording import down, gap_words, size_words
 from frameforge.geometry.affine import Affine
@@ -64,8 +65,8 @@ def _tips_meet(model: RowModel, fit: Fit, layout: Layout, pair: tuple[int, int])
         scale = round(down(fit.scale, 0.01) - 0.01 * step, 2)
         if scale <= 0:
             break
-        smaller = model.layout(fit.size, fit.count, scale)
-        if not standing_in_each_other(smaller):
+        smaller = relaid(model, fit, scale)
+        if smaller and not standing_in_each_other(smaller):
             return GeometryError(f"{say} Take --scale {scale:g}.", where=model.spec.name, code="tips-meet", scale=scale)
     return GeometryError(f"{say} Take a smaller motif.", where=model.spec.name, code="tips-meet")
 
@@ -106,7 +107,8 @@ def _check_roots(model: RowModel, fit: Fit, layout: Layout) -> None:
         scale = round(down(fit.scale, 0.01) - 0.01 * step, 2)
         if scale <= 0:
             break
-        if not _root_depth_over(model, fit, model.layout(fit.size, fit.count, scale), below=ROOT_MM):
+        smaller = relaid(model, fit, scale)
+        if smaller and not _root_depth_over(model, fit, smaller, below=ROOT_MM):
             ways.append(f"--scale {scale:g}")
             break
     hint = f" Take {' or '.join(ways)}." if ways else ""

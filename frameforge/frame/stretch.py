@@ -14,7 +14,7 @@ from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
 from frameforge.frame.presence import reaches_into
 from frameforge.frame.ring import solve_stretch
-from frameforge.frame.spacing import arc_from_top_mm, tau_at_arc
+from frameforge.frame.spacing import arc_from_top_mm, equal_chord_between, tau_at_arc
 from frameforge.frame.spec import Spread
 
 __all__ = ["spread_over_rest"]
@@ -27,9 +27,9 @@ def spread_over_rest(layout: Layout, zone: tuple[float, float], where: str) -> L
     """Return the ring with all repeats that keep out of the zone spread evenly over the free stretch.
 
     ``zone`` is (width, middle) in degrees, the middle clockwise from the top. The outermost parts of the first and the
-    last repeat come to the ends of the zone; in between gaps are equal, or arcs where the row goes by arc or chord. A
-    single one goes to the middle of the stretch. Repeats that reach into the zone stay where they are, to be left out;
-    when none does, nothing moves. Raises GeometryError when no repeat is left.
+    last repeat come to the ends of the zone; in between gaps are equal, or arcs, or straight steps from place to
+    place, as the row is spread. A single one goes to the middle of the stretch. Repeats that reach into the zone stay
+    where they are, to be left out; when none does, nothing moves. Raises GeometryError when no repeat is left.
     """
     count = len(layout.seats)
     inside = [reaches_into(layout, k, *zone) for k in range(count)]
@@ -72,6 +72,8 @@ def _places(
         arcs = arc_from_top_mm(track.edge, first), arc_from_top_mm(track.edge, last)
         inner = [tau_at_arc(track.edge, arcs[0] + share * (arcs[1] - arcs[0])) for share in shares[1:-1]]
         even = (first, *inner, last)
+        if spread == "equal-chord" and len(readies) > 2:
+            return equal_chord_between(track.edge, even)
     return solve_stretch(track, readies, even).taus if spread == "equal-gap" else even
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Final
 
 from frameforge.check.whole import check_piece
@@ -13,10 +14,8 @@ from frameforge.frame.window import window_of
 from frameforge.geometry.combine import Expression, difference, evaluate, union
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
-from frameforge.job.motif_source import MotifSource
 from frameforge.motif.catalogue import names
 from frameforge.motif.motif import Motif
-from frameforge.recipe.model import RowTable
 
 __all__ = ["fault_of", "known_motifs"]
 
@@ -29,11 +28,14 @@ _ROUND_MM: Final = 10.0
 """Card laid round a motif to look at it: wider than any limit, so that its own edges are never near."""
 
 
-def known_motifs(source: MotifSource, row: RowTable, least_neck_mm: float) -> Iterator[Motif]:
-    """Yield the motifs that can be named, the maker's own among them; a drawing that cannot be read is passed over."""
-    for name in names(source.folder):
+def known_motifs(folder: Path | None, load: Callable[[str], Motif]) -> Iterator[Motif]:
+    """Yield the motifs that can be named, those in the maker's own ``folder`` among them.
+
+    A drawing that cannot be read is passed over: nobody asked for it.
+    """
+    for name in names(folder):
         try:
-            yield source.load(name, row, name, least_neck_mm=least_neck_mm)
+            yield load(name)
         except FrameforgeError:
             continue
 

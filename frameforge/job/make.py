@@ -154,7 +154,8 @@ def _kinds(recipe: Recipe, *, has_marks: bool) -> tuple[str, ...]:
 
 def _fillers(recipe: Recipe, index: int, source: MotifSource, preset: Preset, place: int) -> Iterator[Motif]:
     """Return the motifs that may fill the rest of a row (from 0)."""
-    return known_motifs(source, recipe.pieces[index].row[place], preset.least_neck_mm)
+    row = recipe.pieces[index].row[place]
+    return known_motifs(source.folder, lambda name: source.load(name, row, name, least_neck_mm=preset.least_neck_mm))
 
 
 def _preset(recipe: Recipe, index: int) -> Preset:

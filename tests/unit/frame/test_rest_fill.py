@@ -109,3 +109,18 @@ def test_a_size_to_be_found_leaves_no_rest() -> None:
     row = row_of(arch(), count=12, gap_mm=2.0, rest="filler", filler=husk())
     with pytest.raises(InputError, match="where the size is to be found the row closes"):
         make_piece(PieceSpec("hoop", "find", rows=(row,)), KNIFE)
+
+
+def test_slits_beside_a_filler_are_told_with_the_gap_to_take() -> None:
+    piece = made(arch(), gap_mm=0.5, filler=husk())
+    (finding,) = [one for one in piece.findings if one.code == "narrow-slot"]
+    assert finding.say == "19 slits of 0.50 mm between the arches, this card needs 1.0 mm. Take --gap 1mm or more."
+
+
+def test_the_scale_that_keeps_roots_in_the_rim_is_that_of_the_row_as_it_is_filled_then() -> None:
+    """The offered scale is typed back with the same filler, and the next larger one is refused."""
+    order = {"opening": Size(96, 96), "gap_mm": 2.0, "filler": scallop()}
+    fault = says(plain_rectangle(27, 4), **order)
+    scale = float(fault.rsplit("--scale ", 1)[1].removesuffix("."))
+    assert made(plain_rectangle(27, 4), **order, scale=scale).rows[0].filler is not None
+    assert "come out at the opening" in says(plain_rectangle(27, 4), **order, scale=scale + 0.01)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -14,6 +15,7 @@ from frameforge.frame.spacing import (
     equal_angle,
     equal_arc,
     equal_chord,
+    equal_chord_between,
     tau_at_arc,
 )
 
@@ -59,3 +61,18 @@ def test_equal_chords_are_equal_and_close() -> None:
 
 def test_equal_turns() -> None:
     assert equal_angle(4, 1.0) == pytest.approx([1 + k * math.pi / 2 for k in range(4)])
+
+
+@pytest.mark.parametrize("edge", [Edge(75, 50, -12.0), Edge(40, 60, 5.0)], ids=["inside", "outside"])
+def test_equal_chords_on_a_parallel_are_equal_and_close(edge: Edge) -> None:
+    points = [edge.point(tau) for tau in equal_chord(edge, 11, 0.7)]
+    steps = [abs(b - a) for a, b in zip(points, [*points[1:], points[0]], strict=True)]
+    assert max(steps) - min(steps) < 1e-10
+
+
+def test_equal_chords_between_two_places_that_stay() -> None:
+    edge = Edge(75, 50)
+    places = equal_chord_between(edge, (0.2, 0.9, 1.1, 2.0, 3.9))
+    steps = [abs(edge.point(b) - edge.point(a)) for a, b in itertools.pairwise(places)]
+    assert (places[0], places[-1]) == (0.2, 3.9)
+    assert max(steps) - min(steps) < 1e-10

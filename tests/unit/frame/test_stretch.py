@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import cmath
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
-from fixtures.plain_motifs import arch, leaf, plain_rectangle, pod
+from fixtures.plain_motifs import arch, disc, leaf, plain_rectangle, pod
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError
@@ -91,3 +92,14 @@ def test_what_reaches_into_the_zone_stays_where_it_is() -> None:
     full: Layout = RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE).layout(D100, 16, 1.0)
     spread = spread_over_rest(full, (60.0, 0.0), "hoop")
     assert [k for k in range(16) if abs(spread.seats[k].tau - full.seats[k].tau) < 1e-9] == [0, 1, 8, 15]
+
+
+def test_even_straight_steps_by_chord() -> None:
+    """The places themselves stand evenly, not the middles of their feet: measured between points of the edge."""
+    result = made(row_of(disc(3), count=14, keep_free=(80.0, 0.0), spread="equal-chord", place="across"), OVAL)
+    middles = [repeat.placement.apply(3j) for repeat in result.repeats]
+    steps = [abs(b - a) for a, b in pairwise(middles)]
+    assert np.ptp(steps) < 1e-9
+    by_arc = made(row_of(disc(3), count=14, keep_free=(80.0, 0.0), spread="equal-arc", place="across"), OVAL)
+    middles = [repeat.placement.apply(3j) for repeat in by_arc.repeats]
+    assert np.ptp([abs(b - a) for a, b in pairwise(middles)]) > 0.01

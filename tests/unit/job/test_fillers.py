@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -16,14 +17,9 @@ from frameforge.frame.spec import Ornament
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.job.fillers import fault_of, known_motifs
-from frameforge.job.motif_source import MotifSource
-from frameforge.motif.catalogue import names
+from frameforge.motif.catalogue import load_motif, names
 from frameforge.motif.motif import Motif
 from frameforge.read.motif_folder import folder
-from frameforge.recipe.model import RowTable
-from frameforge.recipe.row_fields import Entry
-
-ROW = RowTable((Entry("arch"),))
 
 
 def pierced(radius_mm: float, width_mm: float = 10.0) -> Motif:
@@ -69,6 +65,5 @@ def test_a_window_is_looked_at_as_a_hole_in_the_card() -> None:
 def test_all_that_can_be_named_are_tried_and_what_cannot_be_read_is_passed_over(tmp_path: Path) -> None:
     (tmp_path / "daisy.svg").write_bytes((folder() / "plum-blossom.svg").read_bytes())
     (tmp_path / "torn.svg").write_text("<svg")
-    source = MotifSource(tmp_path, tmp_path)
-    found = [motif.name for motif in known_motifs(source, ROW, 1.5)]
+    found = [motif.name for motif in known_motifs(tmp_path, partial(load_motif, folder=tmp_path))]
     assert found == sorted({"daisy", *names()})
