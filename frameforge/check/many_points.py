@@ -18,6 +18,9 @@ SHORT_MM = 0.4
 TINY_MM = 0.02
 """Bits shorter than this are nothing that a cutter can follow: its steps are as long (common practice, no source)."""
 
+FEW = 9
+"""As many of those do no harm: a cutter passes them over (common practice, no source)."""
+
 
 def find_many_points(lines: Sequence[Line]) -> tuple[Finding, ...]:
     """Return a note for a file of very many short lines and curves, and one for bits too short to be followed."""
@@ -28,8 +31,7 @@ def find_many_points(lines: Sequence[Line]) -> tuple[Finding, ...]:
         say = f"{len(lengths)} points, one every {mean}: cutters stutter along them. Simplify the outline."
         found.append(Finding("many-points", "note", say, measured=len(lengths), limit=MANY, unit="count"))
     tiny = int((lengths < TINY_MM).sum())
-    if tiny:
-        bits = "1 bit of line is" if tiny == 1 else f"{tiny} bits of line are"
-        say = f"{bits} shorter than {format_floor(TINY_MM)}, too short to be followed. Simplify the outline."
-        found.append(Finding("many-points", "note", say, measured=tiny, limit=0, unit="count"))
+    if tiny > FEW:
+        say = f"{tiny} bits of line are shorter than {format_floor(TINY_MM)}, too short to be followed. Simplify them."
+        found.append(Finding("many-points", "note", say, measured=tiny, limit=FEW, unit="count"))
     return tuple(found)

@@ -40,9 +40,13 @@ OPTIONS: Final[dict[str, Option]] = {
     ),
     "on": Option("EDGE", "base or opening: the edge the motifs stand on"),
     "inset": Option(_LENGTH, "how far in from the edge the motifs stand"),
-    "between": Option("HOW", "the edge between the motifs: keep, flat, hollow or raised (left out: keep)"),
+    "between": Option(
+        "HOW",
+        "the edge between: keep, flat, hollow or raised; level straightens what corner motifs leave (left out: keep)",
+    ),
     "depth": Option(
-        _LENGTH, "how far a hollow edge goes below the line from foot to foot; the rise of a raised one above it"
+        _LENGTH,
+        "how far a hollow edge goes below the line from foot to foot; the rise of a raised one; how far corner motifs sink",
     ),
     "spread": Option("HOW", "on ovals: equal-gap, equal-arc or equal-chord (left out: equal-gap)"),
     "mirror": Option("HOW", "every-other: every second motif is turned over, left to right"),
@@ -57,6 +61,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "white": Option("HOW", "near-white shapes in your drawing: keep, or cuts to cut them out of what lies below"),
     "keep_counters": Option("", "windows: keep the islands of card in them, held by ties (left out: they go too)"),
     "lenient": Option("", "take what stands before a fault in your drawing, instead of refusing it"),
+    "mend": Option("WORDS", "what to mend, by the words of the findings: thin-web,spike; or all"),
     "kerf": Option(_LENGTH, "width the laser burns away: 0.15mm, or preset; 0 for a knife (left out: 0)"),
     "overcut": Option(_LENGTH, "the blade runs on a little past the start: 0.5mm, or preset (left out: 0)"),
     "lead_in": Option(_LENGTH, "the cut starts this far off, in the waste (left out: 0)"),
@@ -74,6 +79,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "dxf_unit": Option("UNIT", "unit of the DXF: mm or in (left out: mm)"),
     "one_path": Option("", "put all cut lines of a file into a single path"),
     "one_file": Option("", "write no files of their own for creases and marks"),
+    "width": Option(_LENGTH, "how wide it all is, for a cut file that does not say: 200mm"),
     "out": Option("FOLDER", "folder for the files (left out: out; demo: out/demo)"),
     "force": Option("", "replace files that frameforge did not write"),
     "strict": Option("", "make nothing when there is a warning"),
@@ -84,19 +90,23 @@ OPTIONS: Final[dict[str, Option]] = {
 
 
 def takes(
-    *keys: str, argument: tuple[str, str, str] | None = None, needs_argument: bool = False
+    *keys: str,
+    argument: tuple[str, str, str] | None = None,
+    needs_argument: bool = False,
+    has_many_arguments: bool = False,
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return the decorator that gives a command the named options, all as keywords, and at most one argument.
 
     ``argument`` is its keyword, what stands for it in the help, and its help line. Texts come as they were typed:
-    the recipe checks them. An option that may be repeated gives a tuple, one left out None, () or False.
+    the recipe checks them. An option that may be repeated gives a tuple, one left out None, () or False;
+    ``has_many_arguments`` takes one word or more and gives a tuple too.
     """
 
     def decorate(command: Callable[..., None]) -> Callable[..., None]:
         def run(**given: Any) -> None:
             command(**{key: tuple(value) if isinstance(value, list) else value for key, value in given.items()})
 
-        parameters = [*_argument(argument, needs_argument), *_options(keys)]
+        parameters = [*_argument(argument, needs_argument, has_many_arguments), *_options(keys)]
         run.__doc__ = command.__doc__
         run.__name__ = command.__name__
         run.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]  # read by inspect
@@ -106,11 +116,14 @@ def takes(
     return decorate
 
 
-def _argument(argument: tuple[str, str, str] | None, is_needed: bool) -> Iterable[inspect.Parameter]:
+def _argument(argument: tuple[str, str, str] | None, is_needed: bool, has_many: bool) -> Iterable[inspect.Parameter]:
     """Return the parameter of the one argument of a command, if it has one."""
     if argument is None:
         return []
     name, metavar, line = argument
+    if has_many:
+        words: Any = Annotated[list[str], typer.Argument(metavar=metavar, help=line)]
+        return [inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, annotation=words)]
     if is_needed:
         annotation: Any = Annotated[str, typer.Argument(metavar=metavar, help=line)]
         return [inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, annotation=annotation)]

@@ -34,6 +34,6 @@ class TypedCommand(TyperCommand):
 
 def _typed(param: Any, given: Any) -> Any:
     """Return what stands for a parameter: the text or texts, True or False for a switch, None for nothing."""
-    if param.multiple:
+    if param.multiple or param.nargs == -1:
         return list(given or ())
     return bool(given) if getattr(param, "is_flag", False) else given

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
@@ -67,7 +68,7 @@ def usage_faults(root: Any, argv: Sequence[str]) -> list[InputError]:
         where or "frameforge",
         {flag: not param.is_flag for param in _options(command) for flag in param.opts},
         {flag: param.multiple for param in _options(command) for flag in param.opts},
-        sum(param.param_type_name == "argument" for param in command.params),
+        _places(command),
         tuple(p.metavar for p in command.params if p.param_type_name == "argument" and p.required),
     )
     for flag in ("--help", "-h"):
@@ -78,6 +79,12 @@ def usage_faults(root: Any, argv: Sequence[str]) -> list[InputError]:
     elif not hasattr(command, "commands"):
         _check_words(line)
     return line.faults
+
+
+def _places(command: Any) -> int:
+    """Return how many words a command takes without an option."""
+    arguments = [param for param in command.params if param.param_type_name == "argument"]
+    return sys.maxsize if any(param.nargs == -1 for param in arguments) else len(arguments)
 
 
 def _options(command: Any) -> list[Any]:

@@ -35,7 +35,7 @@ from frameforge.recipe.row_fields import Entry
 from frameforge.recipe.slips import slip_lines
 from frameforge.recipe.to_spec import entry_motif, to_spec
 
-__all__ = ["DEFAULT_PRESET", "Extras", "MakeOrder", "Progress", "make", "make_recipe", "no_extras"]
+__all__ = ["DEFAULT_PRESET", "Extras", "MakeOrder", "Progress", "built", "make", "make_recipe", "no_extras"]
 
 DEFAULT_PRESET: Final = "card-240-knife"
 """The limits that hold where neither piece nor card names others."""
@@ -78,7 +78,7 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
     source = MotifSource(order.recipe.parent if order.recipe else Path(), order.motifs, order.is_lenient)
     slips = slip_lines(recipe)
     try:
-        pieces = _built(recipe, source, progress)
+        pieces = built(recipe, source, progress)
     except FrameforgeError as fault:
         fault.lines += slips
         raise
@@ -93,7 +93,7 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
     return replace(made, notes=slips)
 
 
-def _built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadePiece]:
+def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadePiece]:
     """Return every piece of a recipe. Raises what was refused, of all pieces at once."""
     pieces: list[MadePiece] = []
     faults: list[FrameforgeError] = []

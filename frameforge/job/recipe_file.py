@@ -14,7 +14,7 @@ from frameforge.recipe.lines import line_numbers
 from frameforge.recipe.recipe import Recipe, check_recipe, parse_toml
 from frameforge.recipe.source import Source
 
-__all__ = ["GREATEST_BYTES", "recipe_of", "shown_path"]
+__all__ = ["GREATEST_BYTES", "file_bytes", "recipe_of", "shown_path"]
 
 GREATEST_BYTES = 50_000_000
 """Larger files are no recipes: a slip of the name shall not fill the memory."""
@@ -41,7 +41,7 @@ def shown_path(path: Path) -> str:
 
 def _text(path: Path) -> str:
     """Return the text of a recipe file, or of the recipe kept in an SVG or DXF."""
-    data = _data(path)
+    data = file_bytes(path)
     if path.suffix.lower() != ".toml":
         return kept_recipe(data, where=shown_path(path))
     try:
@@ -52,8 +52,8 @@ def _text(path: Path) -> str:
         raise InputError(say, where=f"{shown_path(path)} line {line}", code="not-utf-8") from fault
 
 
-def _data(path: Path) -> bytes:
-    """Return the bytes of a file. Raises FileError in the maker's words."""
+def file_bytes(path: Path) -> bytes:
+    """Return the bytes of a file. Raises FileError, in the maker's words, where it is missing, too large or shut."""
     try:
         if path.stat().st_size > GREATEST_BYTES:
             raise FileError(

@@ -13,18 +13,13 @@ from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
 from frameforge.mend.apply import applied
+from frameforge.mend.codes import CODES
 from frameforge.mend.patch import Change, Patch
 from frameforge.mend.remedies import Remedy
 from frameforge.mend.view import View
 from frameforge.tolerances import SAME_PLACE_MM, WIDTH_MM
 
-__all__ = ["CODES", "take_step"]
-
-CODES = (
-    "thin-web", "thin-neck", "thin-finger", "spike", "narrow-slot", "small-hole", "card-crumb", "waste-crumb", "loose",
-    "point-touch", "near-miss",
-)  # fmt: skip
-"""The findings that can be mended."""
+__all__ = ["take_step"]
 
 LEFT_OVER = 2.0
 """A hole left behind by closing a slot is filled when its area is under this many squares of the slot limit ..."""
@@ -150,7 +145,7 @@ def _blame(remedies: Sequence[Remedy], patches: Sequence[Patch], bad: Sequence[F
     blame = []
     for remedy, patch in zip(remedies, patches, strict=True):
         shapes: list[BaseGeometry] = [_point(remedy.at)]
-        shapes += [to_polygon(region) for region in (*patch.adds, *patch.cuts)]
+        shapes += [to_polygon(region) for region in (*patch.adds, *patch.cuts, *patch.linings)]
         shapes += [to_polygon(Region(hole.reversed())) for hole in patch.fills]
         blame.append(sum(any(shape.distance(spot) <= near for shape in shapes) for spot in spots))
     return tuple(blame)

@@ -7,15 +7,13 @@ from collections.abc import Collection, Sequence
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.geometry.region import Region
+from frameforge.mend.codes import CODES
 from frameforge.mend.patch import Change, Mended
 from frameforge.mend.remedies import STEPS
-from frameforge.mend.step import CODES, take_step
+from frameforge.mend.step import take_step
 from frameforge.mend.view import View
 
-__all__ = ["ALL_CODES", "CODES", "mend_piece"]
-
-ALL_CODES = tuple(code for code in CODES if code != "waste-crumb")
-"""What "all" stands for: every finding that can be mended but waste crumbs, which are no fault, only a note."""
+__all__ = ["mend_piece"]
 
 MOST_ROUNDS = 3
 """Two are the rule: what one mend leaves too narrow beside it, the next round takes."""

@@ -138,9 +138,10 @@ def test_a_scan_of_many_points_is_noted_and_a_drawing_is_not(frame: Region) -> N
 
 
 def test_bits_too_short_to_follow_are_noted() -> None:
-    bits = [Line(0j, 5 + 0j), Line(5 + 0j, 5.019 + 0j), Arc.from_circle(0, 5.019, 0, 3)]
-    (found,) = find_many_points([bits])
+    bits = [Line(complex(0.019 * k), complex(0.019 * (k + 1))) for k in range(10)]
+    (found,) = find_many_points([[*bits, Arc.from_circle(0, 5, 0, 3)]])
     assert (found.measured, found.say) == (
-        1, "1 bit of line is shorter than 0.02 mm, too short to be followed. Simplify the outline.",
+        10, "10 bits of line are shorter than 0.02 mm, too short to be followed. Simplify them.",
     )  # fmt: skip
-    assert find_many_points([[Line(0j, 0.0201 + 0j)]]) == ()
+    assert find_many_points([bits[1:]]) == ()
+    assert find_many_points([[Line(0j, 0.0201 + 0j)] * 30]) == ()

@@ -1,0 +1,55 @@
+"""``frameforge check`` and ``frameforge mend``: cut files of any make looked at, and mended."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from frameforge.cli.console import print_json, say
+from frameforge.cli.options import takes
+from frameforge.cli.progress import progress
+
+__all__ = ["check_command", "mend_command"]
+
+_FILES = ("files", "FILE...", "cut files (.svg, .dxf), or recipes (.toml)")
+_CUT_FILES = ("files", "FILE...", "cut files (.svg, .dxf)")
+
+
+@takes("preset", "width", "out", "force", "strict", "motifs", "json", argument=_FILES, has_many_arguments=True)
+def check_command(files: tuple[str, ...], json: bool, **options: Any) -> None:
+    """Look for what cannot be cut or will not hold, in recipes and in cut files of any make.
+
+    A picture of each file, with every place numbered as in the list, is put into the folder of --out.
+    """
+    _run(files, json, options, mends=None)
+
+
+@takes("mend", "preset", "width", "out", "force", "strict", "json", argument=_CUT_FILES, has_many_arguments=True)
+def mend_command(files: tuple[str, ...], json: bool, mend: str | None, **options: Any) -> None:
+    """Mend cut files of any make, and write them anew into the folder of --out.
+
+    Left out, --mend means all that can be mended. The files named stay as they are.
+    """
+    _run(files, json, options, mends=mend or "all")
+
+
+def _run(files: tuple[str, ...], json: bool, options: dict[str, Any], mends: str | None) -> None:
+    """Run a check or a mend, and say what came of it."""
+    from frameforge.job.check import CheckOrder, check
+
+    motifs = options.get("motifs")
+    order = CheckOrder(
+        files=[Path(file) for file in files],
+        out=Path(options["out"] or "out"),
+        preset=options["preset"],
+        width=options["width"],
+        mends=mends,
+        motifs=Path(motifs) if motifs else None,
+        replaces_foreign=options["force"],
+        refuses_warnings=options["strict"],
+    )
+    with progress() as report:
+        result = check(order, report)
+    if json:
+        print_json(result.as_json())
+    say(result.lines(), beside_json=json)

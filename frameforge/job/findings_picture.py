@@ -1,0 +1,21 @@
+"""The pictures of a cut file that was looked at, as SVG and PNG."""
+
+from __future__ import annotations
+
+from frameforge.job.checked_file import CheckedFile
+from frameforge.job.pictures import png_picture
+from frameforge.picture.piece import PieceDrawing, piece_picture
+from frameforge.units import format_size
+from frameforge.write.out_folder import OutFile
+
+__all__ = ["findings_pictures"]
+
+
+def findings_pictures(file: CheckedFile, name: str) -> tuple[OutFile, ...]:
+    """Return ``name``.check.svg and .check.png of the card that a file leaves; none for lines that leave no card."""
+    regions = file.mended.regions if file.mended is not None else file.file.regions
+    if not regions:
+        return ()
+    size = format_size(file.file.box.width_mm, file.file.box.height_mm)
+    svg = piece_picture(PieceDrawing(file.name, regions, None, (f"{size} across",)))
+    return OutFile(f"{name}.check.svg", svg.encode("utf-8")), OutFile(f"{name}.check.png", png_picture(svg))

@@ -1,0 +1,16 @@
+"""The findings that can be mended, by their words."""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = ["ALL_CODES", "CODES"]
+
+CODES: Final = (
+    "thin-web", "thin-neck", "thin-finger", "spike", "narrow-slot", "small-hole", "card-crumb", "waste-crumb", "loose",
+    "point-touch", "near-miss",
+)  # fmt: skip
+"""The findings that can be mended."""
+
+ALL_CODES: Final = tuple(code for code in CODES if code != "waste-crumb")
+"""What "all" stands for: every finding that can be mended but waste crumbs, which are no fault, only a note."""

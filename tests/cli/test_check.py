@@ -1,0 +1,144 @@
+"""``check`` and ``mend`` on files made elsewhere, on our own, and on recipes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import ezdxf
+import pytest
+
+FLOWER = (
+    '<svg xmlns="http://www.w3.org/2000/svg" {size}><g fill="none" stroke="black">'
+    '<circle cx="50" cy="50" r="40"/><circle cx="50" cy="50" r="20"/><circle cx="50" cy="27.8" r="1.4"/>{more}'
+    "</g></svg>"
+)
+SIZED = 'width="100mm" height="100mm" viewBox="0 0 100 100"'
+
+
+def _flower(more: str = "", size: str = SIZED) -> None:
+    Path("flower.svg").write_text(FLOWER.format(size=size, more=more))
+
+
+def test_a_file_made_elsewhere_is_measured_and_checked(run: Callable[..., Any]) -> None:
+    _flower()
+    ran = run("check", "flower.svg", "--json")
+    assert ran.code == 0
+    (file,) = ran.json["files"]
+    assert list(file) == [
+        "file", "width_mm", "height_mm", "area_mm2", "cut_length_mm", "parts", "inside_cuts", "open_lines", "segments",
+        "picture", "findings", "mended", "written",
+    ]  # fmt: skip
+    assert (file["file"], file["parts"], file["inside_cuts"], file["open_lines"]) == ("flower.svg", 1, 2, 0)
+    assert file["area_mm2"] == pytest.approx(math.pi * (1600 - 400 - 1.96))
+    assert file["cut_length_mm"] == pytest.approx(math.pi * (80 + 40 + 2.8))
+    web = next(finding for finding in file["findings"] if finding["code"] == "thin-web")
+    assert web["measured"] == pytest.approx(0.8, abs=1e-6)
+    assert (web["x_mm"], web["y_mm"]) == (pytest.approx(50, abs=0.05), pytest.approx(70.4, abs=0.05))
+    assert Path("out", file["picture"]).read_bytes()[1:4] == b"PNG"
+
+
+def test_lines_as_they_lie_there_are_checked(run: Callable[..., Any]) -> None:
+    _flower('<circle cx="50" cy="50" r="20"/><path d="M45 5L55 14"/>')
+    (file,) = run("check", "flower.svg", "--json").json["files"]
+    codes = {finding["code"] for finding in file["findings"]}
+    assert {"double-line", "crossing", "open-line"} <= codes
+    assert file["open_lines"] == 1
+    assert file["area_mm2"] == pytest.approx(math.pi * (1600 - 400 - 1.96))
+
+
+def test_strict_is_for_warnings(run: Callable[..., Any]) -> None:
+    _flower()
+    assert run("check", "flower.svg", "--strict").code == 3
+    Path("plain.svg").write_text(
+        f'<svg xmlns="http://www.w3.org/2000/svg" {SIZED}><circle cx="50" cy="50" r="40"/></svg>'
+    )
+    ran = run("check", "plain.svg", "--strict")
+    assert ran.code == 0
+    assert "  Nothing found." in ran.out.splitlines()
+
+
+def test_a_file_without_a_size_is_told_its_width(run: Callable[..., Any]) -> None:
+    _flower(size='viewBox="0 0 100 100"')
+    assert "does not say how large it is" in run("check", "flower.svg").out
+    (file,) = run("check", "flower.svg", "--width", "200mm", "--json").json["files"]
+    assert file["width_mm"] == pytest.approx(200)
+
+
+def test_mend_writes_the_file_anew_and_clean(run: Callable[..., Any]) -> None:
+    _flower('<circle cx="50" cy="50" r="20"/>')
+    before = Path("flower.svg").read_bytes()
+    ran = run("mend", "flower.svg", "--out", "mended", "--json")
+    (file,) = ran.json["files"]
+    assert ran.code == 0
+    assert file["written"] == "flower.svg"
+    assert [finding["code"] for finding in file["findings"]] == []
+    assert {change["code"] for change in file["mended"]} == {"thin-web"}
+    assert all(change["where"] == "at 12 o'clock" for change in file["mended"])
+    assert Path("flower.svg").read_bytes() == before
+    (again,) = run("check", "mended/flower.svg", "--out", "again", "--strict", "--json").json["files"]
+    assert (again["parts"], again["findings"]) == (1, [])
+
+
+def test_mend_takes_only_what_it_is_told(run: Callable[..., Any]) -> None:
+    _flower()
+    (file,) = run("mend", "flower.svg", "--mend", "small-hole", "--out", "mended", "--json").json["files"]
+    assert "thin-web" in {finding["code"] for finding in file["findings"]}
+
+
+def test_dxf_in_dxf_out(run: Callable[..., Any]) -> None:
+    document = ezdxf.new(units=4)
+    for place, radius in (((0, 0), 40), ((0, 0), 20), ((0, 22.2), 1.4)):
+        document.modelspace().add_circle(place, radius)
+    document.saveas("ring.dxf")
+    (file,) = run("mend", "ring.dxf", "--out", "mended", "--json").json["files"]
+    assert (file["written"], file["findings"]) == ("ring.dxf", [])
+    (again,) = run("check", "mended/ring.dxf", "--out", "again", "--json").json["files"]
+    assert again["findings"] == []
+    assert again["width_mm"] == pytest.approx(80, abs=1e-4)
+
+
+def test_the_pieces_of_a_recipe_are_checked_without_being_written(run: Callable[..., Any]) -> None:
+    Path("seal.toml").write_text(
+        '[[piece]]\nname = "seal"\nsize = 70\n\n[[piece.row]]\nmotif = "scallop"\ncount = 14\ngap = "find"\n'
+    )
+    ran = run("check", "seal.toml", "--json")
+    (file,) = ran.json["files"]
+    assert file["file"] == "seal.toml, seal"
+    assert {finding["code"] for finding in file["findings"]} >= {"thin-web", "small-hole"}
+    assert not list(Path("out").glob("seal.svg"))
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "say"),
+    [
+        (("check", "nope.svg"), 4, "nope.svg: no such file."),
+        (("check", "notes.md"), 2, 'notes.md: ".md" is no kind of cut file. Name an .svg or a .dxf.'),
+        (("check", "notes.dxf"), 2, "notes.dxf: this is no DXF, or it breaks off."),
+        (("check", "flower.svg", "--width", "2mm"), 2, "flower.svg: the file says how large it is, 80 mm"),
+        (("check", "flower.svg", "--width", "big"), 2, 'check, --width "big": '),
+        (("check", "flower.svg", "--preset", "card-24-knife"), 2, "check, --preset card-24-knife: there is no preset"),
+        (("mend", "flower.svg", "--mend", "thin"), 2, 'mend, --mend "thin": "thin" cannot be mended; the nearest is'),
+        (("mend", "seal.toml"), 2, "mend, seal.toml: a recipe is mended when it is made."),
+        (("check",), 2, "check: FILE... is missing."),
+    ],
+)
+def test_what_cannot_be_checked_is_one_line(
+    run: Callable[..., Any], words: tuple[str, ...], code: int, say: str
+) -> None:
+    _flower()
+    Path("notes.md").write_text("notes")
+    Path("notes.dxf").write_text("notes")
+    Path("seal.toml").write_text("[[piece]]\nsize = 70\n")
+    ran = run(*words)
+    assert ran.code == code
+    assert len(ran.faults) == 1
+    assert ran.faults[0].startswith(say)
+    assert not Path("out").exists()
+
+
+def test_all_faults_of_several_files_are_told_at_once(run: Callable[..., Any]) -> None:
+    ran = run("check", "a.svg", "b.dxf")
+    assert (ran.code, [line.split(":")[0] for line in ran.faults]) == (4, ["a.svg", "b.dxf"])
