@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from frameforge.frame.profile import Complexes, Floats, Indices, Profile
+from frameforge.frame.crowd import Crowd
+from frameforge.frame.profile import Complexes, Floats, Indices
 
 __all__ = ["Contacts", "closest_on_curves"]
 
@@ -14,32 +15,26 @@ _SETTLED = 1e-13
 
 
 class Contacts:
-    """Arrays, one entry a candidate: the segments and t on A and on B."""
+    """Arrays, one entry a candidate: which pair, and the segments and t on A and on B."""
 
-    __slots__ = ("on_a", "on_b", "s", "t")
+    __slots__ = ("on_a", "on_b", "pair", "s", "t")
 
-    def __init__(self, on_a: Indices, s: Floats, on_b: Indices, t: Floats) -> None:
-        self.on_a, self.s, self.on_b, self.t = on_a, s, on_b, t
+    def __init__(self, pair: Indices, on_a: Indices, s: Floats, on_b: Indices, t: Floats) -> None:
+        self.pair, self.on_a, self.s, self.on_b, self.t = pair, on_a, s, on_b, t
 
 
-def closest_on_curves(
-    a: Profile, b: Profile, places: tuple[Complexes, Complexes, Complexes, Complexes], start: Contacts
-) -> tuple[Complexes, Complexes]:
-    """Return the nearest points (mm) on A's and B's curve segments, each entry near its start, t within [0, 1].
+def closest_on_curves(a: Crowd, b: Crowd, start: Contacts) -> tuple[Complexes, Complexes]:
+    """Return the nearest points (mm) on the curve segments of A and B, each entry near its start, t within [0, 1].
 
-    ``places`` holds, entry by entry, turn and move of A and turn and move of B: z -> turn z + move.
-    Minimises |A(s) - B(t)|^2 by Newton with the exact Hessian where that is positive, else with the Gauss-Newton
-    one (always positive); a parameter that stands at its end and is pushed outwards stays; a step that makes
-    the distance longer is halved. Quadratic near the end: positions settle to about 1e-13 of a segment,
-    distances far better.
+    Copy k of A and copy k of B are pair k. Minimises |A(s) - B(t)|^2 by Newton with the exact Hessian where that is
+    positive, else with the Gauss-Newton one (always positive); a parameter that stands at its end and is pushed
+    outwards stays; a step that makes the distance longer is halved. Quadratic near the end: positions settle to about
+    1e-13 of a segment, distances far better.
     """
-    turn_a, move_a, turn_b, move_b = places
     s, t = start.s.copy(), start.t.copy()
 
     def placed(s: Floats, t: Floats) -> tuple[Complexes, ...]:
-        pa, va, aa = a.curve(start.on_a, s)
-        pb, vb, ab = b.curve(start.on_b, t)
-        return turn_a * pa + move_a, turn_a * va, turn_a * aa, turn_b * pb + move_b, turn_b * vb, turn_b * ab
+        return *a.curve(start.pair, start.on_a, s), *b.curve(start.pair, start.on_b, t)
 
     here = placed(s, t)
     for _ in range(_STEPS):

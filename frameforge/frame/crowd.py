@@ -62,6 +62,12 @@ class Crowd:
         starts = bends.point(which, np.broadcast_to(profile.points, which.shape))
         return cls(profile, turns, moves, bends, starts)
 
+    def taken(self, *copies: int) -> Crowd:
+        """Return some of the copies."""
+        rows = np.array(copies)
+        bends = None if self.bends is None else self.bends.taken(rows)
+        return Crowd(self.profile, self.turns[rows], self.moves[rows], bends, self.starts[rows])
+
     @property
     def ends(self) -> Complexes:
         """The ends of all chords, as ``starts``."""

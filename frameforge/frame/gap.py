@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from frameforge.frame.closest import Contacts, closest_on_curves
+from frameforge.frame.crowd import Crowd, Standing
 from frameforge.frame.profile import Complexes, Floats, Indices, Profile
 from frameforge.frame.slide import slide_depth
-from frameforge.geometry.affine import Affine
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Gap", "Standing", "gap_between", "neighbour_gaps"]
@@ -21,33 +22,25 @@ _BLOCK = 128
 _SAME_VIEW_DECIMALS = 12
 """Pairs that look alike to this many decimals (mm) have the same gap."""
 
+_SAME_BEND_DECIMALS = 9
+"""Bent ones must also lie at one place of the edge, or at opposite ones, to this many decimals (mm)."""
+
 Cube = np.ndarray[tuple[int, int, int], np.dtype[np.float64]]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Standing:
-    """A profile where it stands: turned and moved by z -> turn z + move, never mirrored."""
-
-    profile: Profile
-    turn: complex
-    move: complex
-
-    @classmethod
-    def from_placement(cls, profile: Profile, placement: Affine) -> Standing:
-        """Return the profile under a turn and a move. Raises ValueError for a map that mirrors."""
-        if placement.b:
-            raise ValueError("a profile is mirrored before it is placed")
-        return cls(profile, placement.a, placement.c)
 
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """The signed gap in mm, its contact points on A and on B, and the unit direction along which it grows."""
+    """The signed gap in mm, its contact points on A and on B, and how it changes when the two move.
+
+    It grows by ``direction`` (as a vector) times what the contact on B moves against that on A, and by ``turning`` mm
+    per radian that the line of the seats turns counter-clockwise. Apart, that is a unit vector and nothing.
+    """
 
     gap_mm: float
     on_a: complex
     on_b: complex
     direction: complex
+    turning: float = 0.0
 
 
 def gap_between(a: Standing, b: Standing) -> Gap:
@@ -75,9 +68,9 @@ def _gaps_of_a_kind(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
     """Return the gaps of pairs that share both profiles; pairs that differ by a turn of the whole are measured once."""
     first: list[tuple[Standing, Standing]] = []
     views: list[int] = []
-    seen: dict[tuple[complex, complex], int] = {}
+    seen: dict[tuple[complex, complex, float], int] = {}
     for a, b in pairs:
-        view = (_rounded(b.turn / a.turn), _rounded((b.move - a.move) / a.turn))
+        view = (_rounded(b.turn / a.turn), _rounded((b.move - a.move) / a.turn), _bend_place_mm(a))
         if view not in seen:
             seen[view] = len(first)
             first.append((a, b))
@@ -90,6 +83,14 @@ def _rounded(z: complex) -> complex:
     return complex(round(z.real, _SAME_VIEW_DECIMALS), round(z.imag, _SAME_VIEW_DECIMALS))
 
 
+def _bend_place_mm(a: Standing) -> float:
+    """Return what tells apart how outlines are bent at different places: along an oval, up to half a turn."""
+    if a.bend is None or a.bend.walk.edge.is_circle:
+        return 0.0
+    half = a.bend.walk.length_mm / 2
+    return round(math.remainder(float(a.bend.at_mm[0]) - half / 2, half), _SAME_BEND_DECIMALS)
+
+
 def _carried(gap: Gap, known: Standing, wanted: Standing) -> Gap:
     """Return the gap measured at ``known`` as it stands at ``wanted``."""
     if known is wanted:
@@ -99,72 +100,59 @@ def _carried(gap: Gap, known: Standing, wanted: Standing) -> Gap:
     def moved(z: complex) -> complex:
         return wanted.move + turn * (z - known.move)
 
-    return Gap(gap.gap_mm, moved(gap.on_a), moved(gap.on_b), turn * gap.direction)
+    return Gap(gap.gap_mm, moved(gap.on_a), moved(gap.on_b), turn * gap.direction, gap.turning)
 
 
 def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
     """Return the gaps of pairs that share both profiles, each measured."""
-    a, b = pairs[0][0].profile, pairs[0][1].profile
+    a, b = (Crowd.from_standings(row) for row in zip(*pairs, strict=True))
     line = np.array([_unit(q.move - p.move) for p, q in pairs], dtype=np.complex128)
     # Past 5 chord distances apart along the line of seats nothing can overlap, and no slide need be measured.
-    reach = _utmost(a, [p for p, _ in pairs], line) + _utmost(b, [q for _, q in pairs], -line)
+    reach = _utmost(a, line) + _utmost(b, -line)
     gaps: list[Gap | None] = [None] * len(pairs)
     for k in np.flatnonzero(reach > -5 * CHORD_MM).tolist():
-        left, right = pairs[k]
-        slide = slide_depth(a, (left.turn, left.move), b, (right.turn, right.move))
+        slide = slide_depth(a.taken(k), b.taken(k))
         if slide.depth_mm >= 0:
-            gaps[k] = Gap(0.0 - slide.depth_mm, slide.on_a, slide.on_b, complex(line[k]))
+            across = complex(line[k]) * complex(1, slide.lean)
+            gaps[k] = Gap(0.0 - slide.depth_mm, slide.on_a, slide.on_b, across, slide.lean * slide.depth_mm)
     rest = [k for k, gap in enumerate(gaps) if gap is None]
     if rest:
-        on_a, on_b = _distances(a, b, _places([pairs[k] for k in rest]))
+        on_a, on_b = _distances(a.taken(*rest), b.taken(*rest))
         for k, p, q in zip(rest, on_a.tolist(), on_b.tolist(), strict=True):
             gaps[k] = Gap(abs(q - p), p, q, (q - p) / abs(q - p) if q != p else complex(line[k]))
     return [gap for gap in gaps if gap is not None]
-
-
-def _places(pairs: list[tuple[Standing, Standing]]) -> tuple[Complexes, Complexes, Complexes, Complexes]:
-    """Return turns and moves of the first and of the second of all pairs."""
-    rows = np.array([(a.turn, a.move, b.turn, b.move) for a, b in pairs])
-    return rows[:, 0], rows[:, 1], rows[:, 2], rows[:, 3]
 
 
 def _unit(z: complex) -> complex:
     return z / abs(z) if z else 0j
 
 
-def _utmost(profile: Profile, placed: list[Standing], line: Complexes) -> Floats:
-    """Return how far each placed profile reaches along its line, mm from 0."""
-    turns, moves = np.array([s.turn for s in placed]), np.array([s.move for s in placed])
-    reach = (np.conj(line) * turns)[:, None] * profile.points
-    return np.asarray(reach.real.max(axis=1) + (np.conj(line) * moves).real)
+def _utmost(crowd: Crowd, line: Complexes) -> Floats:
+    """Return how far each copy reaches along its line, mm from 0."""
+    return np.asarray((np.conj(line)[:, None] * crowd.starts).real.max(axis=1))
 
 
-def _distances(
-    a: Profile, b: Profile, places: tuple[Complexes, Complexes, Complexes, Complexes]
-) -> tuple[Complexes, Complexes]:
+def _distances(a: Crowd, b: Crowd) -> tuple[Complexes, Complexes]:
     """Return the nearest points of the curves, pair by pair, as if the outlines did not cross."""
-    turn_a, move_a, turn_b, move_b = places
-    middle_a = turn_a[:, None] * ((a.points + a.ends) / 2) + move_a[:, None]
-    middle_b = turn_b[:, None] * ((b.points + b.ends) / 2) + move_b[:, None]
-    half_a, half_b = np.abs(a.ends - a.points) / 2, np.abs(b.ends - b.points) / 2
+    starts_a, ends_a, starts_b, ends_b = a.starts, a.ends, b.starts, b.ends
+    middle_a, middle_b = (starts_a + ends_a) / 2, (starts_b + ends_b) / 2
+    half_a, half_b = np.abs(ends_a - starts_a) / 2, np.abs(ends_b - starts_b) / 2
     apart = np.abs(middle_a[:, :, None] - middle_b[:, None, :])
     # A chord pair lies between (middles apart less both half lengths) and (middles apart) from each other.
-    least = apart - (half_a[:, None] + half_b[None, :])
+    least = apart - (half_a[:, :, None] + half_b[:, None, :])
     pair, i, j = np.nonzero(least <= (apart.min(axis=(1, 2)))[:, None, None])
-    chords_a = turn_a[pair] * a.points[i] + move_a[pair], turn_a[pair] * a.ends[i] + move_a[pair]
-    chords_b = turn_b[pair] * b.points[j] + move_b[pair], turn_b[pair] * b.ends[j] + move_b[pair]
+    chords_a, chords_b = (starts_a[pair, i], ends_a[pair, i]), (starts_b[pair, j], ends_b[pair, j])
     between = _chord_distance(*chords_a, *chords_b)
-    nearest = np.full(len(turn_a), np.inf)
+    nearest = np.full(len(apart), np.inf)
     np.minimum.at(nearest, pair, between)
     # Each curve strays from its chord by CHORD_MM at most, so a winner is within 4 of these of the nearest chords.
     kept = between <= nearest[pair] + 4 * CHORD_MM
-    pair, i, j = _starts((pair[kept], i[kept], j[kept]), apart, (a, b))
-    on_a, s = a.along(i, np.full(len(i), 0.5))
-    on_b, t = b.along(j, np.full(len(j), 0.5))
-    picked = turn_a[pair], move_a[pair], turn_b[pair], move_b[pair]
-    points_a, points_b = closest_on_curves(a, b, picked, Contacts(on_a, s, on_b, t))
+    pair, i, j = _starts((pair[kept], i[kept], j[kept]), apart, (a.profile, b.profile))
+    on_a, s = a.profile.along(i, np.full(len(i), 0.5))
+    on_b, t = b.profile.along(j, np.full(len(j), 0.5))
+    points_a, points_b = closest_on_curves(a, b, Contacts(pair, on_a, s, on_b, t))
     order = np.lexsort((np.abs(points_a - points_b), pair))
-    first = order[np.searchsorted(pair[order], np.arange(len(turn_a)))]
+    first = order[np.searchsorted(pair[order], np.arange(len(apart)))]
     return points_a[first], points_b[first]
 
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from frameforge.frame.profile import Complexes, Floats, Indices, Profile
+from frameforge.frame.crowd import Crowd
+from frameforge.frame.profile import Complexes, Floats, Indices
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Slide", "slide_depth"]
@@ -16,50 +17,75 @@ _SAMPLES = 33
 _ZOOMS = 7
 _KEEP = 3
 _SAME_LEVEL_MM = 1e-12
+_AT_END = 1e-4
+_CORNER_RAD = 1e-3
+_LEVEL = 0.02
+"""Curves flatter than this against the line give no lean: they meet end on."""
 
 
 @dataclass(frozen=True, slots=True)
 class Slide:
-    """Depth in mm (below 0: apart on every level) and the points of A and B that set it."""
+    """Depth in mm (below 0: apart on every level), the points of A and B that set it, and how they slide on.
+
+    ``lean`` tells how much deeper they stand, mm by mm, when B sinks against A across the line of their places.
+    """
 
     depth_mm: float
     on_a: complex
     on_b: complex
+    lean: float = 0.0
 
 
-def slide_depth(a: Profile, place_a: tuple[complex, complex], b: Profile, place_b: tuple[complex, complex]) -> Slide:
+def slide_depth(a: Crowd, b: Crowd) -> Slide:
     """Return how far B must slide away from A, along the line from A's place to B's, until no level is shared.
 
     The depth is the greatest value, over the levels that both reach, of A's right-hand profile less B's left-hand
-    one. Hooks that reach round each other without touching count as standing in each other. Places are turn and
-    move, z -> turn z + move. Taken on the true curves, to about 1e-11 mm. No shared level: -infinity.
+    one. Hooks that reach round each other without touching count as standing in each other. A and B are one copy each.
+    Taken on the true curves, to about 1e-11 mm. No shared level: -infinity.
     """
-    line = place_b[1] - place_a[1]
+    line = complex(b.moves[0] - a.moves[0])
     back = line.conjugate() / abs(line) if line else 1.0
-    views = _View(a, back * place_a[0], back * place_a[1]), _View(b, back * place_b[0], back * place_b[1])
+    views = _View(a, back), _View(b, back)
     depth, chord_a, part_a, chord_b, part_b = _by_levels(*views)
     best = float(depth.max(initial=-math.inf))
     if best == -math.inf:
-        return Slide(best, place_a[1], place_b[1])
+        return Slide(best, complex(a.moves[0]), complex(b.moves[0]))
     found = []
     for k in _summits(depth, chord_a, best - 2.5 * CHORD_MM):
         spot = (int(chord_a[k]), float(part_a[k])), (int(chord_b[k]), float(part_b[k]))
         found.append(_zoomed(views, spot))
-    top = max(found, key=lambda slide: slide.depth_mm)
-    return Slide(top.depth_mm, top.on_a / back, top.on_b / back)
+    top, spot = max(found, key=lambda pair: pair[0].depth_mm)
+    return Slide(top.depth_mm, top.on_a / back, top.on_b / back, _lean(views, spot))
 
 
 class _View:
-    """A profile turned so that the line from seat to seat is the real axis: along is real, level imaginary."""
+    """An outline turned so that the line from seat to seat is the real axis: along is real, level imaginary."""
 
-    def __init__(self, profile: Profile, turn: complex, move: complex) -> None:
-        self.profile, self.turn, self.move = profile, turn, move
-        self.starts: Complexes = turn * profile.points + move
-        self.ends: Complexes = turn * profile.ends + move
+    def __init__(self, crowd: Crowd, turn: complex) -> None:
+        self.crowd, self.profile, self.turn = crowd, crowd.profile, turn
+        self.starts: Complexes = turn * crowd.starts[0]
+        self.ends: Complexes = turn * crowd.ends[0]
 
     def on_curve(self, chord: Indices, part: Floats) -> Complexes:
         segment, t = self.profile.along(chord, part)
-        return np.asarray(self.turn * self.profile.curve(segment, t)[0] + self.move)
+        return np.asarray(self.turn * self.crowd.curve(np.zeros_like(segment), segment, t)[0])
+
+    def direction(self, chord: int, part: float) -> complex | None:
+        """Return the direction of the curve at a place; None at a corner."""
+        own = self._velocity(chord, part)
+        if min(part, 1 - part) > _AT_END:
+            return own
+        beside = (
+            self._velocity(int(self.profile.preceding[chord]), 1.0)
+            if part < 0.5
+            else (self._velocity(int(self.profile.following[chord]), 0.0))
+        )
+        turn = own.conjugate() * beside
+        return own if abs(math.atan2(turn.imag, turn.real)) < _CORNER_RAD else None
+
+    def _velocity(self, chord: int, part: float) -> complex:
+        segment, t = self.profile.along(np.array([chord]), np.array([part]))
+        return complex((self.turn * self.crowd.curve(np.zeros_like(segment), segment, t)[1])[0])
 
     def window(self, chord: int, part: float, reach: float) -> tuple[Indices, Floats]:
         """Return chords and parts of samples from ``reach`` chords before a place to ``reach`` after it.
@@ -117,15 +143,19 @@ def _summits(depth: Floats, chord: Indices, least: float) -> list[int]:
     return kept
 
 
-def _at(views: tuple[_View, _View], spot: tuple[tuple[int, float], tuple[int, float]], depth: float) -> Slide:
+Spot = tuple[tuple[int, float], tuple[int, float]]
+"""Chord and part of it, on A and on B."""
+
+
+def _at(views: tuple[_View, _View], spot: Spot, depth: float) -> Slide:
     points = [
         view.on_curve(np.array([chord]), np.array([part]))[0] for view, (chord, part) in zip(views, spot, strict=True)
     ]
     return Slide(depth, complex(points[0]), complex(points[1]))
 
 
-def _zoomed(views: tuple[_View, _View], spot: tuple[tuple[int, float], tuple[int, float]]) -> Slide:
-    """Return the depth on the true curves near a spot, by sampling ever shorter stretches of both."""
+def _zoomed(views: tuple[_View, _View], spot: Spot) -> tuple[Slide, Spot]:
+    """Return the depth on the true curves near a spot, and where it is, by sampling ever shorter stretches of both."""
     a, b = views
     (chord_a, part_a), (chord_b, part_b) = spot
     reach = 1.0
@@ -137,7 +167,19 @@ def _zoomed(views: tuple[_View, _View], spot: tuple[tuple[int, float], tuple[int
         chord_a, part_a = _between(stretches[0], k[0], step_a)
         chord_b, part_b = _between(stretches[1], k[1], step_b)
         reach /= (_SAMPLES - 1) / 6
-    return best
+    return best, ((chord_a, part_a), (chord_b, part_b))
+
+
+def _lean(views: tuple[_View, _View], spot: Spot) -> float:
+    """Return the lean of a slide: at the deepest place both curves run alike, unless one has a corner there.
+
+    With u along the line, n across it and t the common direction of the curves, (u + lean n) stands upright on t.
+    """
+    for view, (chord, part) in zip(views, spot, strict=True):
+        along = view.direction(chord, part)
+        if along is not None and abs(along.imag) > _LEVEL * abs(along):
+            return -along.real / along.imag
+    return 0.0
 
 
 def _deepest(on_a: Complexes, on_b: Complexes, before: Slide) -> tuple[Slide, tuple[tuple[int, int], float, float]]:
