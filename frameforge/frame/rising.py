@@ -11,12 +11,14 @@ _WIDENINGS = 60
 _STEPS = 200
 
 
-def rising_zero(f: Callable[[float], float], guess: float, *, least: float = 0.0, factor: float = 1.6) -> float | None:
+def rising_zero(
+    f: Callable[[float], float], guess: float, *, least: float = 0.0, factor: float = 1.6, settled: float = 0.0
+) -> float | None:
     """Return x > ``least`` with f(x) = 0 for a rising f, or None when no bracket is found.
 
     The bracket grows from ``guess`` by ``factor``; f may be -infinity below some x. Then the Illinois variant of
-    false position (Dowell and Jarratt, BIT 11 (1971) 168), with halving where f is infinite, until f is 0 or the
-    bracket is a few units in the last place wide. The end with the smaller |f| is returned.
+    false position (Dowell and Jarratt, BIT 11 (1971) 168), with halving where f is infinite, until |f| is at
+    most ``settled`` or the bracket is a few units in the last place wide. The end with the smaller |f| is returned.
     """
     bracket = _bracket(f, guess, least, factor)
     if bracket is None:
@@ -24,7 +26,7 @@ def rising_zero(f: Callable[[float], float], guess: float, *, least: float = 0.0
     (low, f_low), (high, f_high) = bracket
     weight_low, weight_high = f_low, f_high
     for _ in range(_STEPS):
-        if f_low == 0 or f_high == 0 or high - low <= 4e-16 * (abs(low) + abs(high)):
+        if min(abs(f_low), abs(f_high)) <= settled or high - low <= 4e-16 * (abs(low) + abs(high)):
             break
         middle = (low + high) / 2
         if math.isfinite(weight_low) and math.isfinite(weight_high):

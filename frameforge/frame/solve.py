@@ -25,6 +25,9 @@ MOST_REPEATS = 2000
 _NEAR = 1.04
 """A width from an equally long circle is widened or narrowed by so little until the one looked for lies between."""
 
+_SETTLED_MM = 1e-11
+"""A gap this near the wanted one is it: rings are solved to no less."""
+
 _TURN_STEPS = 12
 _TURN_SLACK = 1e-6
 
@@ -91,9 +94,9 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
     # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
     near = None if grow(guess).is_circle else size_for(model, (_circle, 0.0), count, scale, gap_mm)
     if near is None:
-        width = rising_zero(excess, guess, least=least)
+        width = rising_zero(excess, guess, least=least, settled=_SETTLED_MM)
     else:
-        width = rising_zero(excess, _as_long(growth, near, guess), least=least, factor=_NEAR)
+        width = rising_zero(excess, _as_long(growth, near, guess), least=least, factor=_NEAR, settled=_SETTLED_MM)
     return None if width is None else grow(width)
 
 
@@ -118,7 +121,7 @@ def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float |
     widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, 1.0)]
     guess = max(0.05, (length - count * max(gap_mm, 0.0)) / sum(widths))
     # The gap falls as the scale rises: look for the zero of its opposite in 1/scale.
-    inverse = rising_zero(lambda x: model.clearance_mm(size, count, 1 / x) - gap_mm, 1 / guess)
+    inverse = rising_zero(lambda x: model.clearance_mm(size, count, 1 / x) - gap_mm, 1 / guess, settled=_SETTLED_MM)
     return None if inverse is None else 1 / inverse
 
 
