@@ -17,7 +17,7 @@ from frameforge.frame.ring import stand
 from frameforge.frame.rising import rising_zero
 from frameforge.frame.spec import Ornament
 from frameforge.motif.motif import Motif
-from frameforge.tolerances import AGREE_MM, NO_GAP_MM
+from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM, NO_GAP_MM
 
 __all__ = ["Filler", "closes_evenly", "filled", "largest_filler", "ranked"]
 
@@ -30,7 +30,7 @@ _LEAST_HEIGHT_MM = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Filler:
-    """A motif, as ``drawn`` and at the scale at which it fills the seam, and its place; the gaps before and after it."""
+    """A motif, as ``drawn`` and at the scale at which it fills the seam, its place, and the gaps before and after it."""
 
     drawn: Motif
     ready: Ready
@@ -57,9 +57,18 @@ def largest_filler(model: RowModel, chain: Chain, motif: Motif) -> Filler | None
     """Return the motif at the largest scale that leaves the chain's gap on both sides.
 
     None where even its least scale stands too near: the one at which its foot has the card's least neck, or, without
-    a foot, at which it is half a millimetre high. A motif without a foot fills no seam that is measured from foot to
-    foot. Both gaps hold to 1e-10 mm. Raises nothing.
+    a foot, at which it is half a millimetre high. Where gaps are measured from foot to foot, a motif without a foot
+    fills nothing, and none that would stand in its neighbours above their feet. Both gaps hold to 1e-10 mm.
     """
+    found = _at_largest(model, chain, motif)
+    if found is None or model.row.foot_gap_mm is None:
+        return found
+    beside = [gap.gap_mm for gap in filled(chain, found).gaps[-2:] if gap]
+    return found if min(beside) >= -GAP_SLACK_MM else None
+
+
+def _at_largest(model: RowModel, chain: Chain, motif: Motif) -> Filler | None:
+    """Return the motif at the scale at which both its gaps, of the kind the row states, are those of the chain."""
     seam = _Seam(model, chain, motif)
     drawn = ready(Ornament(motif), 1.0, is_flipped=False)
     if seam.by_foot and drawn.foot_mm == 0:

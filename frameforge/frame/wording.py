@@ -45,6 +45,8 @@ def plural(name: str, count: int = 2) -> str:
         return words
     if words.endswith(("s", "x", "z", "ch", "sh")):
         return words + "es"
+    if words.endswith("foot"):
+        return words.removesuffix("foot") + "feet"
     if words.endswith("leaf"):
         return words.removesuffix("f") + "ves"
     if words.endswith("y") and words[-2:-1] not in "aeiou":

@@ -12,12 +12,13 @@ from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.chain import Chain, chain_of
+from frameforge.frame.closing import is_on_opening
 from frameforge.frame.filler import Filler, closes_evenly, ranked
 from frameforge.frame.fit import fit_row, wanted_gap_mm
 from frameforge.frame.model import RowModel
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import PieceSpec, Size
-from frameforge.frame.wording import gap_words, plural
+from frameforge.frame.wording import gap_words, plural, size_words
 from frameforge.job.fillers import fault_of
 from frameforge.motif.motif import Motif
 
@@ -66,7 +67,7 @@ def _best(model: RowModel, size: Size, motifs: Callable[[], Iterable[Motif]]) ->
     chain = chain_of(model, size, fit.count, fit.scale, wanted_gap_mm(model))
     if closes_evenly(chain):
         return None, []
-    holding = (filler for filler in ranked(model, chain, motifs()) if fault_of(model, filler) is None)
+    holding = (filler for filler in ranked(model, chain, motifs()) if fault_of(model, chain, filler) is None)
     told = list(islice(holding, _TOLD))
     if not told:
         raise _none_holds(model, size, chain, fit.scale)
@@ -83,11 +84,18 @@ def _none_holds(model: RowModel, size: Size, chain: Chain, scale: float) -> Geom
         f"its details as wide as this card needs. Take --rest spread"
     )
     spread = model.clearance_mm(size, chain.count, scale)
-    say += f" ({chain.count} with gaps of {gap_words(spread)})"
-    closed = replace(model.row, rest="size", filler=None, seam_deg=None)
-    try:
-        _, notes = settle_sizes(replace(model.spec, size=size, rows=(closed,)), model.preset)
-    except FrameforgeError:
-        notes = ()
-    say += f" or --rest size ({notes[0].say.removesuffix('.')})." if notes else "."
+    say += f" ({chain.count} with gaps of {gap_words(spread)}){_other_size(model, size)}."
     return GeometryError(say, where=model.spec.name, code="no-filler", seam_gap_mm=chain.seam_gap_mm)
+
+
+def _other_size(model: RowModel, size: Size) -> str:
+    """Return what another size comes to, as words to go on with; empty where none closes."""
+    row = replace(model.row, rest="size", filler=None, seam_deg=None)
+    try:
+        settled, _ = settle_sizes(replace(model.spec, size=size, rows=(row,)), model.preset)
+    except FrameforgeError:
+        return ""
+    edge = settled.opening if settled.opening is not None and is_on_opening(model) else settled.size
+    if not isinstance(edge, Size):
+        return ""
+    return f" or --rest size ({settled.rows[0].count} on {size_words(edge).removesuffix('mm')} mm)"

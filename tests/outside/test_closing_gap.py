@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from frameforge.frame.chain import longest_chain
+from frameforge.frame.closing import closing_answers
 from frameforge.frame.filler import largest_filler, ranked
 from frameforge.frame.spec import Size
 
@@ -65,6 +66,21 @@ def test_on_circles_the_rest_follows_from_angles(size: float, share: float, gap:
     else:
         assert filler is not None
         assert filler.ready.foot_mm == pytest.approx(fills, abs=1e-9)
+
+
+@settings(max_examples=3)
+@given(size=st.floats(60, 250), share=st.floats(0.05, 0.2), gap=st.floats(0.2, 6))
+def test_the_sizes_that_close_are_those_of_the_closed_form(size: float, share: float, gap: float) -> None:
+    """D = sqrt(w^2 + g^2 + 2 w g cos(pi/n)) / sin(pi/n): chord geometry; and each is measured again."""
+    foot = share * size
+    found = closing_answers(model_of(plain_rectangle(foot)), Size(size, size), 1.0, gap, [])
+    assert found is not None
+    for answer in found.of("size"):
+        half = math.pi / answer.count
+        wanted = math.sqrt(foot**2 + gap**2 + 2 * foot * gap * math.cos(half)) / math.sin(half)
+        assert answer.size.width_mm == pytest.approx(wanted, abs=1e-7)
+        assert answer.gap_mm == pytest.approx(gap, abs=1e-8)
+    assert [answer.count for answer in found.of("size")] == [found.chain.count, found.chain.count + 1]
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ from frameforge.frame.filler import Filler, closes_evenly, filled, largest_fille
 from frameforge.frame.model import RowModel
 from frameforge.frame.ornament import ready
 from frameforge.frame.spec import Ornament, Size
+from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
 from frameforge.motif.motif import Motif
@@ -85,6 +86,15 @@ def test_feet_are_filled_by_feet() -> None:
     model = model_of(plain_rectangle(18), foot_gap_mm=2.0)
     chain = stepped(model, D100, 2.0)
     assert largest_filler(model, chain, disc()) is None
+
+
+def test_between_feet_nothing_stands_in_its_neighbours_above_them() -> None:
+    """A mushroom fits by its foot and not by its hat."""
+    model = model_of(plain_rectangle(18), foot_gap_mm=2.0)
+    chain = stepped(model, D100, 2.0)
+    hat = Region(Outline.from_points([-3 + 0j, 3 + 0j, 3 + 4j, 12 + 4j, 12 + 6j, -12 + 6j, -12 + 4j, -3 + 4j]))
+    assert largest_filler(model, chain, Motif("mushroom", (hat,), 6.0)) is None
+    assert largest_filler(model, chain, husk()) is not None
 
 
 def test_corner_motifs_fill_nothing() -> None:

@@ -26,7 +26,7 @@ def test_sizes_are_written_as_they_are_typed() -> None:
 
 @pytest.mark.parametrize(
     ("name", "many"),
-    [("arch", "arches"), ("bean-leaf", "bean leaves"), ("pea-pod", "pea pods"), ("trellis", "trellises"),
+    [("arch", "arches"), ("bean-leaf", "bean leaves"), ("foot", "feet"), ("pea-pod", "pea pods"), ("trellis", "trellises"),
      ("daisy", "daisies"), ("spray", "sprays"), ("cabbage-edge", "cabbage edges")],
 )  # fmt: skip
 def test_names_of_several(name: str, many: str) -> None:

@@ -70,8 +70,7 @@ def test_where_none_holds_the_other_ways_are_told_with_what_they_come_to() -> No
         settle_rests(spec, KNIFE, choice(husk()))  # type: ignore[arg-type]
     assert caught.value.say == (
         "no motif goes into the 5.15 mm at the seam with gaps of 2 mm and keeps its details as wide as this card "
-        "needs. Take --rest spread (15 with gaps of 2.21 mm) or --rest size (took 96 mm in place of 97 mm, where 15 "
-        "rectangles close with gaps of 2 mm)."
+        "needs. Take --rest spread (15 with gaps of 2.21 mm) or --rest size (15 on 96 mm)."
     )
 
 
