@@ -24,6 +24,7 @@ __all__ = [
     "format_inches",
     "format_mm",
     "format_size",
+    "is_in_inches",
     "is_lone_unit",
     "parse_deg",
     "parse_direction_deg",
@@ -142,6 +143,12 @@ def parse_direction_deg(value: object) -> float:
 def is_lone_unit(word: str) -> bool:
     """Whether a word is a unit of length and nothing else, as in ``--size 100 mm`` without quotes."""
     return word.translate(_SIGNS).strip().lower() in _MM
+
+
+def is_in_inches(text: str) -> bool:
+    """Whether a length or a size is typed in inches, as its last unit says."""
+    found = re.search(r"(?:[a-z]+|[\"']+)$", _plain(text))
+    return found is not None and _MM.get(found[0]) == INCH_MM
 
 
 def _plain(text: str) -> str:

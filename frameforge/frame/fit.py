@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.chain import LEAST_COUNT, longest_chain
 from frameforge.frame.model import RowModel
+from frameforge.frame.narrow_base import check_ends
 from frameforge.frame.offers import offered_size, round_words, things, ways_out
 from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
@@ -60,6 +61,7 @@ def fit_row(model: RowModel, size: Size | None) -> Fit:
         return _find_scale(model, size)
     scale = model.given_scale
     check_scale(model, scale)
+    check_ends(model, size, scale)
     count = model.row.count
     if model.row.rest == "filler":
         return _step(model, size, scale)

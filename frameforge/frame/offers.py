@@ -10,9 +10,19 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.solve import count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.wording import down, gap_words, plural, size_words, up
+from frameforge.motif.bare_foot import BARE_FOOT
 from frameforge.tolerances import GAP_SLACK_MM
 
-__all__ = ["count_offer", "offered_scale", "offered_size", "round_words", "things", "ways_out"]
+__all__ = [
+    "count_offer",
+    "foot_holds",
+    "offered_scale",
+    "offered_size",
+    "round_words",
+    "scale_offer",
+    "things",
+    "ways_out",
+]
 
 _TRIES = 20
 
@@ -74,12 +84,18 @@ def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: floa
     if bigger is not None:
         ways.append(f"--size {size_words(bigger)}")
     smaller = offered_scale(model, size, count, gap_mm)
-    if smaller is not None and _foot_holds(model, smaller):
-        ways.append(f"--scale {smaller:g}")
+    if smaller is not None and foot_holds(model, smaller):
+        ways.append(scale_offer(model, smaller))
     return ways
 
 
-def _foot_holds(model: RowModel, scale: float) -> bool:
+def scale_offer(model: RowModel, scale: float) -> str:
+    """Return a scale as it is typed: "--scale 0.96"; a bare foot is typed by its width: "--foot 19.2mm"."""
+    first = model.row.pattern[0].motif
+    return f"--foot {first.foot_mm * scale:.4g}mm" if first.name == BARE_FOOT else f"--scale {scale:g}"
+
+
+def foot_holds(model: RowModel, scale: float) -> bool:
     """Whether every foot keeps the card's least neck at a scale (motifs without a foot always do)."""
     feet = [r.foot_mm for r in model.readies(model.unit, scale)]
     return all(foot == 0 or foot >= model.preset.least_neck_mm for foot in feet)

@@ -192,3 +192,13 @@ def test_clock_and_mathematics_are_inverse(clock_deg: float) -> None:
     assert units.to_clock_deg(units.to_math_rad(clock_deg)) == pytest.approx(clock_deg, abs=1e-12)
     assert units.to_math_rad(90) == 0
     assert units.to_clock_deg(-math.pi / 2) == pytest.approx(180)
+
+
+@pytest.mark.parametrize("text", ["4in", "3 1/4 in", '4"', "4″", "12 x 12 inches", "3¼''"])
+def test_inches_are_seen_by_their_unit(text: str) -> None:
+    assert units.is_in_inches(text)
+
+
+@pytest.mark.parametrize("text", ["4", "100mm", "150x100", "10 cm", "in the", "find", "", "x"])
+def test_what_is_not_typed_in_inches(text: str) -> None:
+    assert not units.is_in_inches(text)

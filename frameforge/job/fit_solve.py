@@ -1,0 +1,165 @@
+"""The answers to what ``fit`` is asked: every size with every count settled by the one solver, and measured."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from frameforge.errors import FrameforgeError, GeometryError
+from frameforge.frame.fit import Fit, check_scale, fit_row
+from frameforge.frame.layout import Layout
+from frameforge.frame.model import RowModel, edges_of
+from frameforge.frame.narrow_base import check_ends
+from frameforge.frame.offers import round_words, things
+from frameforge.frame.rim import check_opening
+from frameforge.frame.row_limits import standing_in_each_other
+from frameforge.frame.solve import MOST_REPEATS, count_for
+from frameforge.frame.spec import Size
+from frameforge.frame.wording import gap_words
+from frameforge.job.fit_answer import REFUSED, FitAnswer, Remark
+from frameforge.job.fit_question import FitQuestion
+from frameforge.job.fit_remarks import remarks_of
+from frameforge.tolerances import GAP_SLACK_MM, SAME_ANGLE_RAD
+
+__all__ = ["answer_all", "model_for", "within"]
+
+_WORDS = {
+    "no-seat": "no seat",
+    "no-rim": "no rim left",
+    "pattern-open": "pattern stays open",
+    "too-many": "too many",
+    "tips-meet": "tips meet",
+    "no-equal-gap": "no equal gaps",
+}
+"""A few words for a refusal, by its code."""
+
+_MOST_FAULTS = 3
+
+
+def answer_all(question: FitQuestion) -> tuple[FitAnswer, ...]:
+    """Return one answer for each size and count asked, size by size.
+
+    In a chart of several, those that cannot be made so say why. Raises GeometryError, with numbers and what would
+    work, when there is only one and it is refused, or when all are; InputError where the question leaves too much open.
+    """
+    cells = [(size, count) for size in question.sizes for count in question.counts]
+    if question.is_single:
+        return (_measured(question, _stated(question, *cells[0])),)
+    answers = tuple(_told(question, size, count) for size, count in cells)
+    if all(answer.is_refused for answer in answers):
+        raise _none_holds(question, cells, answers)
+    return answers
+
+
+def model_for(question: FitQuestion, count: int | None) -> RowModel:
+    """Return the row with its count."""
+    row = replace(question.row, count=count)
+    if isinstance(count, int) and row.foot_gap_mm is None and row.gap_mm is None and None in question.sizes:
+        # A size to find needs a gap, and a chart takes the usual one where none is asked.
+        row = replace(row, gap_mm=question.wanted_gap_mm)
+    return RowModel(replace(question.model.spec, rows=(row,)), row, question.preset)
+
+
+def within(question: FitQuestion, gap_mm: float | None) -> bool:
+    """Whether a gap is at least as wide as the one asked for; so is that of a single repeat, which has none."""
+    return gap_mm is None or gap_mm >= question.wanted_gap_mm - GAP_SLACK_MM
+
+
+def _stated(question: FitQuestion, size: Size | None, count: int | None) -> Fit:
+    """Return the fit of one statement. Raises what the solver refuses, with ways out."""
+    model = model_for(question, count)
+    fit = fit_row(model, size)
+    check_opening(model.spec, *edges_of(model.spec, fit.size), model.preset)
+    return fit
+
+
+def _told(question: FitQuestion, size: Size | None, count: int | None) -> FitAnswer:
+    """Return the answer for one of several; a refused one tells why in words."""
+    try:
+        return _measured(question, _settled(question, size, count))
+    except GeometryError as fault:
+        words = _WORDS.get(fault.code, "cannot be made")
+        refusal = Remark(REFUSED, words, fault.say)
+        return FitAnswer(size, count, None, question.model.spread, remarks=(refusal,))
+
+
+def _settled(question: FitQuestion, size: Size | None, count: int | None) -> Fit:
+    """Return the fit for one of several: as the solver has it, but without its ways out, which take longest.
+
+    A stated gap is the least that is wished where size, count and scale are stated too: a chart tells the real one.
+    """
+    model = model_for(question, count)
+    if count is not None and count % model.unit:
+        say = f"{count} repeats do not close a pattern of {model.unit}."
+        raise GeometryError(say, code="pattern-open", count=count)
+    if size is None or "find" in (model.row.scale, model.row.foot_mm):
+        return fit_row(model, size)
+    check_opening(model.spec, *edges_of(model.spec, size), model.preset)
+    scale = model.given_scale
+    check_scale(model, scale)
+    check_ends(model, size, scale)
+    if count is None:
+        count = count_for(model, size, scale, question.wanted_gap_mm)
+        if not 0 < count <= MOST_REPEATS:
+            model.layout(size, model.unit, scale)  # raises what there is to say of a seat
+            say = f"{_how_many(count)} {things(model, 2)} go round {round_words(size)}."
+            raise GeometryError(say, code="too-many", count=count)
+    return Fit(size, count, scale)
+
+
+def _how_many(count: int) -> str:
+    return "no" if count == 0 else f"more than {MOST_REPEATS}"
+
+
+def _measured(question: FitQuestion, fit: Fit) -> FitAnswer:
+    """Return the answer of a settled fit, its gaps measured. Raises GeometryError where repeats meet."""
+    model = model_for(question, fit.count)
+    layout = model.layout(fit.size, fit.count, fit.scale)
+    gap, most, foot_gap = layout.gap_mm, layout.gap_max_mm, layout.foot_gap_mm
+    if question.is_bare:
+        gap, most = foot_gap, max((g for g in layout.foot_gaps if g is not None), default=None)
+    gap, most, foot_gap = (_or_touching(found) for found in (gap, most, foot_gap))
+    if gap is not None and gap < -GAP_SLACK_MM:
+        say = f"{fit.count} {things(model, fit.count)} do not go round {round_words(fit.size)}; they overlap by "
+        raise GeometryError(f"{say}{gap_words(-gap)}.", code="too-many", gap_mm=gap)
+    if standing_in_each_other(layout):
+        raise GeometryError(f"the {things(model, 2)} meet across the middle.", code="tips-meet")
+    return FitAnswer(
+        size=fit.size,
+        count=fit.count,
+        scale=fit.scale,
+        spread=model.spread,
+        gap_mm=gap,
+        gap_max_mm=most,
+        foot_gap_mm=foot_gap,
+        is_even=_is_even(layout),
+        remarks=remarks_of(question, model, fit, layout, gap),
+    )
+
+
+def _or_touching(gap_mm: float | None) -> float | None:
+    """Return a gap, 0 where only rounding keeps it from that."""
+    return 0.0 if gap_mm is not None and abs(gap_mm) <= GAP_SLACK_MM else gap_mm
+
+
+def _is_even(layout: Layout) -> bool:
+    """Whether all repeats stand at equal turns of a circle."""
+    taus = [seat.tau for seat in layout.seats]
+    turns = [b - a for a, b in pairwise(taus)]
+    return layout.track.edge.is_circle and all(abs(turn - turns[0]) <= SAME_ANGLE_RAD for turn in turns)
+
+
+def _none_holds(
+    question: FitQuestion, cells: list[tuple[Size | None, int | None]], answers: tuple[FitAnswer, ...]
+) -> FrameforgeError:
+    """Return the refusal of a chart in which nothing holds: what the solver says of the first, or of our largest."""
+    faults: list[FrameforgeError] = []
+    for size, count in cells[-1:] if question.is_default else cells[:_MOST_FAULTS]:
+        try:
+            _measured(question, _stated(question, size, count))
+        except FrameforgeError as fault:
+            faults.append(fault)
+    if not faults:
+        say = next(remark.say for remark in answers[0].remarks if remark.code == REFUSED)
+        faults = [GeometryError(say, where=question.model.spec.name)]
+    return type(faults[0]).from_many(faults)
