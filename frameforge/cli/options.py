@@ -42,11 +42,11 @@ OPTIONS: Final[dict[str, Option]] = {
     "inset": Option(_LENGTH, "how far in from the edge the motifs stand"),
     "between": Option(
         "HOW",
-        "the edge between: keep, flat, hollow or raised; level straightens what corner motifs leave (left out: keep)",
+        "the edge between: keep, flat, hollow or raised; or level, for what corner motifs leave of it (left out: keep)",
     ),
     "depth": Option(
         _LENGTH,
-        "how far a hollow edge goes below the line from foot to foot; the rise of a raised one; how far corner motifs sink",
+        "how far a hollow edge goes below the line from foot to foot, or a raised one above it; how far corner tips sink",
     ),
     "spread": Option("HOW", "on ovals: equal-gap, equal-arc or equal-chord (left out: equal-gap)"),
     "mirror": Option("HOW", "every-other: every second motif is turned over, left to right"),

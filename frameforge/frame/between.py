@@ -7,13 +7,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from frameforge.errors import GeometryError, InputError
+from frameforge.frame.base import Edge
 from frameforge.frame.between_limits import check_card, check_reach
 from frameforge.frame.edge_line import EdgeLine, steepest_mm
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
+from frameforge.frame.mouth import mouth_ends
 from frameforge.frame.offers import things
 from frameforge.frame.raised import Side, raised_line
-from frameforge.frame.spec import Size
+from frameforge.frame.spec import Between, Size
 from frameforge.frame.wording import gap_words
 from frameforge.geometry.region import Region
 from frameforge.tolerances import TOUCH_MM
@@ -39,7 +41,8 @@ class Finished:
 def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
     """Return what finishes the edge from every motif that is there to the next one that is; nothing for ``keep``.
 
-    Where motifs are left out the edge runs on to the next one. Flat: straight from foot to foot. Hollow: an arc that
+    Where motifs are left out the edge runs on to the next one. Flat: straight from foot to foot, between corner motifs
+    from tip to tip. Level: straight over each bit of edge left between two cut-aways. Hollow: an arc that
     goes from that line into the card by ``depth``, of radius (c^2/4 + d^2) / 2d over a chord c. Raised: an arc that
     stands out of it by ``depth``, less where it would make a slit beside a motif. In an opening the card lies on the
     outer side, and so does the hollow.
@@ -49,7 +52,7 @@ def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
     """
     row = model.row
     if row.between == "keep":
-        if row.depth_mm is not None and not layout.readies[0].is_corner:
+        if row.depth_mm is not None and not (_has_corners(layout) and _stands(model, layout)):
             raise InputError("a depth goes with a hollow or a raised edge. Leave it out.", where=model.spec.name)
         return Finished()
     _check_words(model, layout)
@@ -58,28 +61,45 @@ def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
         alone = sum(layout.is_there) < 2
         why = "one alone has no edge between" if alone else "the feet touch"
         return Finished(took=(f"took the edge as it is, since {why}",))
-    lines = tuple(_line(model, layout, pair) for pair in pairs)
+    edge = model.own_edge(size, layout)
+    lines = tuple(_line(model, layout, edge, pair) for pair in pairs)
     took: tuple[str, ...] = ()
     if row.between == "raised":
         lines, pairs, took = _raised(model, layout, pairs, lines)
         check_reach(model, layout, lines)
     else:
-        check_card(model, size, layout, lines, _deepest_mm(layout, pairs, lines))
+        deepest = math.inf if _has_corners(layout) else _deepest_mm(layout, pairs, lines)
+        check_card(model, size, layout, lines, deepest)
     return replace(_parts(model, layout, lines, pairs), took=took)
 
 
 def _check_words(model: RowModel, layout: Layout) -> None:
     """Refuse an edge that does not go with the row, and a depth that is missing or idle."""
     row, where = model.row, model.spec.name
-    track = layout.track
-    stands = (row.place == "out" and track.meets == "base") or (row.place == "in" and track.meets == "opening")
-    if not stands:
+    if not _stands(model, layout):
         say = f"between {row.between} goes with motifs that stand on an edge: out from the base or into the opening."
         raise InputError(f"{say} Leave it out.", where=where)
+    if _has_corners(layout):
+        if row.between not in ("flat", "level"):
+            say = f"between {row.between} goes from foot to foot, and the {things(model, 2)} stand on their tips."
+            raise InputError(f"{say} Take --between flat or level.", where=where)
+        return
+    if row.between == "level":
+        say = f"between level goes with corner motifs, and the {things(model, 2)} stand on their feet."
+        raise InputError(f"{say} Take --between flat.", where=where)
     if row.between == "flat" and row.depth_mm is not None:
         raise InputError("a flat edge has no depth. Leave it out.", where=where)
     if row.between != "flat" and row.depth_mm is None:
         raise InputError(f"a {row.between} edge needs a depth, for example --depth 2mm. Write one.", where=where)
+
+
+def _stands(model: RowModel, layout: Layout) -> bool:
+    """Whether a row's motifs stand on an edge: out from the base or into the opening."""
+    return (model.row.place, layout.track.meets) in (("out", "base"), ("in", "opening"))
+
+
+def _has_corners(layout: Layout) -> bool:
+    return any(ready.is_corner for ready in layout.readies)
 
 
 def _pairs(layout: Layout) -> list[tuple[int, int]]:
@@ -95,11 +115,10 @@ def _pairs(layout: Layout) -> list[tuple[int, int]]:
     return found
 
 
-def _line(model: RowModel, layout: Layout, pair: tuple[int, int]) -> EdgeLine:
+def _line(model: RowModel, layout: Layout, edge: Edge, pair: tuple[int, int]) -> EdgeLine:
     """Return the line between two feet with the arc that the row asks for. Raises GeometryError where none goes."""
     row, where = model.row, model.spec.name
-    seat, after = (layout.seats[k] for k in pair)
-    start, end = seat.right, after.left
+    start, end = (_end(layout, k, edge, row.between, side) for side, k in enumerate(pair))
     directions = [layout.track.edge.direction_rad(layout.track.edge.tau_towards(_clock(z))) for z in (start, end)]
     if (directions[1] - directions[0]) % math.tau >= math.pi - 1e-9:
         motif, keep = things(model, 1), f"--between keep{' without a depth' if row.depth_mm else ''}"
@@ -108,6 +127,17 @@ def _line(model: RowModel, layout: Layout, pair: tuple[int, int]) -> EdgeLine:
         raise GeometryError(say, where=where, code="half-round")
     rise = -layout.track.side * (row.depth_mm or 0.0) if row.between == "hollow" else 0.0
     return EdgeLine(start, end, rise)
+
+
+def _end(layout: Layout, k: int, edge: Edge, between: Between, side: int) -> complex:
+    """Return where the edge beside a repeat begins (side 0) or ends (side 1): at its foot, its tip or its mouth."""
+    ready, seat = layout.readies[k], layout.seats[k]
+    if not ready.is_corner:
+        return seat.left if side else seat.right
+    if between == "flat":
+        return layout.track.placement(ready, seat).apply(0j)
+    left, right = mouth_ends(edge, seat, ready.foot_mm)
+    return left if side else right
 
 
 def _deepest_mm(layout: Layout, pairs: Sequence[tuple[int, int]], lines: Sequence[EdgeLine]) -> float:
@@ -183,8 +213,9 @@ def _took(model: RowModel, lines: Sequence[EdgeLine], asked: int) -> tuple[str, 
 def _parts(model: RowModel, layout: Layout, lines: Sequence[EdgeLine], ends: Sequence[tuple[int, int]]) -> Finished:
     """Return what the finished lines take from the card and add to it."""
     size = layout.track.edge.size
-    reach = max(size.width_mm, size.height_mm) / 2 + model.row.inset_mm
-    is_inset = model.row.inset_mm > 0
+    sunk = model.row.inset_mm + (layout.track.sink_mm if _has_corners(layout) else 0.0)
+    reach = max(size.width_mm, size.height_mm) / 2 + sunk
+    is_inset = sunk > 0 and model.row.between != "level"
     blocks = []
     for line, pair in zip(lines, ends, strict=True):
         axes = [1j * layout.seats[k].tangent for k in pair]

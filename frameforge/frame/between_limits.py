@@ -19,7 +19,7 @@ from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.wording import down, gap_words, size_words
 from frameforge.tolerances import CHORD_MM
 
-__all__ = ["check_card", "check_reach", "edge_distance_mm", "least_card_mm"]
+__all__ = ["check_card", "check_reach", "edge_distance_mm", "least_card_mm", "opening_offers"]
 
 _RING = 720
 _ROUGH_MM = 0.05
@@ -42,7 +42,7 @@ def check_card(
     """
     other = _other_edge(model.spec, size, layout)
     row, least = model.row, model.preset.least_neck_mm
-    depth = row.depth_mm or 0.0
+    depth = (row.depth_mm or 0.0) if row.between == "hollow" else 0.0
     numbers = {}
     if depth and depth > deepest_mm:
         code, numbers = "too-deep", {"depth_mm": depth, "limit_mm": deepest_mm}
@@ -94,6 +94,11 @@ def _edge_offers(spec: PieceSpec, size: Size, layout: Layout, lines: Sequence[Ed
     """Return the largest opening, or the least rim, with which these edges leave enough card, if there is one."""
     if layout.track.meets == "opening":
         return []
+    return opening_offers(spec, size, lambda opening: _leaves(lines, opening, least_mm))
+
+
+def opening_offers(spec: PieceSpec, size: Size, holds: Callable[[Edge], bool]) -> list[str]:
+    """Return the largest opening in steps of .1 mm, or the least rim, with which something holds, if there is one."""
     if (opening := spec.opening) is not None:
         short = min(opening.width_mm, opening.height_mm)
 
@@ -101,15 +106,14 @@ def _edge_offers(spec: PieceSpec, size: Size, layout: Layout, lines: Sequence[Ed
             by = short - width_mm
             return Size(*(round(down(side - by, _TENTH), 1) for side in (opening.width_mm, opening.height_mm)))
 
-        width = _largest(lambda w: _leaves(lines, Edge.from_size(smaller(w)), least_mm), short)
+        width = _largest(lambda w: holds(Edge.from_size(smaller(w))), short)
         return [f"--opening {size_words(smaller(width))}"] if width else []
     if spec.rim_mm is None:
         return []
-    widest = Edge.from_size(size).least_radius_mm
-    room = _largest(
-        lambda w: _leaves(lines, edges_of(replace(spec, rim_mm=widest - w), size)[1], least_mm), widest - spec.rim_mm
-    )
-    return [f"--rim {math.ceil((widest - room) * 10 - 1e-7) / 10:g}mm"] if room else []
+    base = Edge.from_size(size)
+    widest = math.floor(base.least_radius_mm * 10 - 1e-6) / 10
+    room = _largest(lambda w: holds(base.parallel(-round(widest - w, 1))), widest - spec.rim_mm)
+    return [f"--rim {widest - room:.4g}mm"] if room else []
 
 
 def _leaves(lines: Sequence[EdgeLine], other: Edge | None, least_mm: float) -> bool:

@@ -12,6 +12,7 @@ from frameforge.frame.layout import Layout, Start, lay_out, measured
 from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track, track_for, window_inset_mm
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
+from frameforge.frame.tooth import tooth_widths_mm
 
 __all__ = ["RowModel", "edges_of"]
 
@@ -109,8 +110,28 @@ class RowModel:
             layout = self.layout(size, count, scale)
         except GeometryError:
             return -math.inf
-        gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else layout.gap_mm
+        foot_gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else None
+        gap = min(self.gaps_mm(size, layout), default=None) if foot_gap is None else foot_gap
         return math.inf if gap is None else gap
+
+    def gaps_mm(self, size: Size, layout: Layout) -> list[float]:
+        """Return the real gaps between neighbours that are there, mm.
+
+        Of corner motifs in an opening, whose walls draw apart into the card: the widths of the teeth, which are
+        narrowest at the edge and not where a cut-away is drawn to end.
+        """
+        if layout.track.meets == "opening" and any(ready.is_corner for ready in layout.readies):
+            return self.tooth_widths_mm(size, layout)
+        return [gap.gap_mm for gap in layout.gaps if gap]
+
+    def own_edge(self, size: Size, layout: Layout) -> Edge:
+        """Return the edge of the card that the row stands at, of which its track may be a parallel."""
+        base, opening = edges_of(self.spec, size)
+        return opening if layout.track.meets == "opening" and opening is not None else base
+
+    def tooth_widths_mm(self, size: Size, layout: Layout) -> list[float]:
+        """Return the least width of the card left between cut-aways that are neighbours, mm."""
+        return tooth_widths_mm(layout, self.own_edge(size, layout), is_flat=self.row.between == "flat")
 
     def sized(self, size: Size) -> PieceSpec:
         """Return the piece's order with its size settled."""

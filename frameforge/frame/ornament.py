@@ -16,28 +16,29 @@ from frameforge.motif.motif import Motif
 
 __all__ = ["Ready", "ready"]
 
+_TIP_PART = 0.05
+"""A tip may stand proud of the edge by this part of the motif's height and is still a tip."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ready:
     """A motif as it will be cut. Equal orders give the very same object, so repeats can share its flattening.
 
     ``box`` is the outline box of what counts for the gap, ``middle_mm`` the height of its middle above the foot.
+    A corner motif is one whose card lies in its cut-away: its tip, at (0, 0), stands on the edge, not its foot. A motif
+    that stands out from the foot line and takes the edge below away is seated by its foot as any other.
     """
 
     motif: Motif
     scale: float
     profile: Profile
     box: Box
+    is_corner: bool = False
 
     @property
     def foot_mm(self) -> float:
         """Width of the foot, mm."""
         return self.motif.foot_mm
-
-    @property
-    def is_corner(self) -> bool:
-        """Whether the motif replaces a stretch of the edge: its tip, at (0, 0), stands on the edge, not its foot."""
-        return bool(self.motif.cut_away)
 
     @property
     def height_mm(self) -> float:
@@ -66,7 +67,16 @@ def ready(ornament: Ornament, factor: float, *, is_flipped: bool) -> Ready:
     if is_flipped:
         motif = motif.mirrored()
     outlines = _counted_outlines(motif)
-    return Ready(motif, scale, Profile.from_outlines(outlines), bounds(tuple(Region(o) for o in outlines)))
+    box = bounds(tuple(Region(o) for o in outlines))
+    return Ready(motif, scale, Profile.from_outlines(outlines), box, _is_corner(motif))
+
+
+def _is_corner(motif: Motif) -> bool:
+    """Whether the card of a motif lies in its cut-away, but for a blunt tip a little proud of it."""
+    if not motif.cut_away:
+        return False
+    box = bounds(motif.join) if motif.join else None
+    return box is None or box.top <= _TIP_PART * box.height_mm
 
 
 def _counted_outlines(motif: Motif) -> tuple[Outline, ...]:

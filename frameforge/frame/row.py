@@ -9,10 +9,12 @@ from functools import partial
 from itertools import pairwise
 
 from frameforge.finding import Finding
+from frameforge.frame.base import Edge
 from frameforge.frame.between import edge_between
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout, measured
 from frameforge.frame.model import RowModel, edges_of
+from frameforge.frame.mouth import edge_height_mm, opened
 from frameforge.frame.ornament import Ready
 from frameforge.frame.piece import PlacedMotif, RowResult
 from frameforge.frame.pitch import pitch_deg
@@ -83,12 +85,13 @@ def _result(model: RowModel, fit: Fit, layout: Layout, repeats: tuple[PlacedMoti
     row = model.row
     taus = [seat.tau for seat in layout.seats]
     is_even = layout.track.edge.is_circle and all(abs((b - a) - (taus[1] - taus[0])) < 1e-9 for a, b in pairwise(taus))
+    gaps = model.gaps_mm(fit.size, layout)
     return RowResult(
         motif_name="+".join(ornament.motif.name for ornament in row.pattern),
         count=len(repeats),
-        gap_mm=layout.gap_mm,
+        gap_mm=min(gaps, default=None),
         foot_gap_mm=layout.foot_gap_mm,
-        gap_max_mm=layout.gap_max_mm,
+        gap_max_mm=max(gaps, default=None),
         pitch_deg=pitch_deg(layout, len(layout.seats)),
         start_deg=row.start_deg,
         seam_gap_mm=None,
@@ -105,7 +108,7 @@ def _parts(model: RowModel, fit: Fit, layout: Layout) -> RowParts:
     if model.row.place == "window":
         return RowParts(pierces=_copies(layout, partial(window_of, model)))
     track = layout.track
-    cleared = _copies(layout, lambda ready: ready.motif.cut_away)
+    cleared = _cut_away(layout, model.own_edge(fit.size, layout), is_flat=model.row.between == "flat")
     pierced = _copies(layout, lambda ready: ready.motif.window)
     if track.meets != "opening":
         depth = ROOT_MM if track.meets == "base" else 0.0
@@ -120,6 +123,15 @@ def _parts(model: RowModel, fit: Fit, layout: Layout) -> RowParts:
         if there and seat.sagitta_mm > 0
     )
     return RowParts(clears=cleared, adds=(*_copies(layout, lambda r: r.motif.join), *roots), pierces=pierced)
+
+
+def _cut_away(layout: Layout, edge: Edge, *, is_flat: bool) -> tuple[Expression, ...]:
+    """Return the cut-aways, carried up past the edge so far that no scrap of it stays beside or above them."""
+    corners = [k for k, ready in enumerate(layout.readies) if layout.is_there[k] and ready.motif.cut_away]
+    if not corners or layout.track.meets == "none":
+        return _copies(layout, lambda ready: ready.motif.cut_away)
+    top = max(edge_height_mm(layout, k, edge, is_flat=is_flat) for k in corners) + ROOT_MM
+    return _copies(layout, lambda ready: opened(ready.motif, top))
 
 
 def _copies(layout: Layout, regions_of: Callable[[Ready], tuple[Region, ...]]) -> tuple[Expression, ...]:

@@ -30,13 +30,13 @@ __all__ = [
 
 Place = Literal["out", "in", "window", "across"]
 Seat = Literal["as-drawn", "bent"]
-Between = Literal["keep", "flat", "hollow", "raised"]
+Between = Literal["keep", "flat", "level", "hollow", "raised"]
 Spread = Literal["equal-gap", "equal-arc", "equal-chord"]
 Unknown = Literal["find"]
 
 PLACES: tuple[Place, ...] = ("out", "in", "window", "across")
 SEATS: tuple[Seat, ...] = ("as-drawn", "bent")
-BETWEENS: tuple[Between, ...] = ("keep", "flat", "hollow", "raised")
+BETWEENS: tuple[Between, ...] = ("keep", "flat", "level", "hollow", "raised")
 SPREADS: tuple[Spread, ...] = ("equal-gap", "equal-arc", "equal-chord")
 
 

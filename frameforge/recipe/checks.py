@@ -128,7 +128,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "on": _choice("base", "opening"),
         "inset": fields.as_length_or_0,
         "seat": _choice("as-drawn"),
-        "between": _choice("keep", "flat", "hollow", "raised"),
+        "between": _choice("keep", "flat", "level", "hollow", "raised"),
         "depth": fields.as_length,
         "spread": _choice("equal-gap", "equal-arc", "equal-chord"),
         "mirror": _choice("every-other"),

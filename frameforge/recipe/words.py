@@ -62,8 +62,9 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "on": '"base" or "opening"',
         "inset": _LENGTH,
         "seat": '"as-drawn" or "bent"',
-        "between": '"keep", "flat", "hollow" or "raised"',
-        "depth": f"{_LENGTH}, how far a hollow edge goes below the line from foot to foot, or a raised one above it (its rise)",
+        "between": '"keep", "flat", "level", "hollow" or "raised"',
+        "depth": f"{_LENGTH}: how far a hollow edge goes below the line from foot to foot, how far a raised one goes "
+        "above it (its rise), or how far the tips of corner motifs sink in",
         "spread": '"equal-gap", "equal-arc" or "equal-chord"',
         "mirror": '"every-other"',
         "start": 'an angle such as "15deg", or "half"',

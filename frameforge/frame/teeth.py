@@ -1,0 +1,99 @@
+"""Teeth: the card left between two cut-aways and below them, which must hold at its narrowest."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import shapely
+
+from frameforge.errors import GeometryError
+from frameforge.frame.base import Edge
+from frameforge.frame.between_limits import opening_offers
+from frameforge.frame.fit import Fit
+from frameforge.frame.layout import Layout
+from frameforge.frame.model import RowModel, edges_of
+from frameforge.frame.offers import things
+from frameforge.frame.row_offers import joined, ways_to_gap
+from frameforge.frame.spec import Size
+from frameforge.frame.tooth import cut_standing
+from frameforge.frame.wording import down, gap_words
+from frameforge.geometry.nearest import distance
+
+__all__ = ["check_floors", "check_teeth", "floor_mm"]
+
+_RING = 720
+_STEPS = 90
+_WIDER_MM = (0.0, 0.5, 1.0, 2.0, 4.0)
+
+
+def check_teeth(model: RowModel, fit: Fit, layout: Layout) -> None:
+    """Refuse a row whose cut-aways leave teeth narrower than the least neck, with what would do."""
+    least = model.preset.least_neck_mm
+    narrow = [width for width in model.tooth_widths_mm(fit.size, layout) if width < least - 1e-9]
+    if not narrow:
+        return
+    count = f"{len(narrow)} teeth" if len(narrow) > 1 else "1 tooth"
+    say = f"{count} of {gap_words(max(min(narrow), 0.0))} between the {things(model, 2)}, this card needs {least:g} mm."
+
+    def holds(size: Size, made: Layout) -> bool:
+        return min(model.tooth_widths_mm(size, made), default=least) >= least - 1e-9
+
+    # In an opening a tooth may be narrower than the gap, which is measured to where the cut-away is drawn.
+    tries = (ways_to_gap(model, fit, least + more, holds) for more in _WIDER_MM)
+    ways: list[str] = next((found for found in tries if found), [])
+    raise GeometryError(
+        f"{say} {joined(ways) or 'Take a smaller scale.'}",
+        where=model.spec.name, code="thin-tooth", tooth_mm=min(narrow), limit_mm=least,
+    )  # fmt: skip
+
+
+def check_floors(model: RowModel, fit: Fit, layout: Layout) -> None:
+    """Refuse cut-aways that leave less card than the least neck towards the other edge, with what would do."""
+    least = model.preset.least_neck_mm
+    base, opening = edges_of(model.spec, fit.size)
+    other = base if layout.track.side < 0 else opening
+    if other is None:
+        return
+    left = floor_mm(layout, other)
+    if left >= least - 1e-9:
+        return
+    ways = (
+        []
+        if layout.track.side < 0
+        else opening_offers(model.spec, fit.size, lambda e: floor_mm(layout, e) >= least - 1e-9)
+    )
+    for step in range(1, _STEPS):
+        scale = round(down(fit.scale, 0.01) - 0.01 * step, 2)
+        if scale > 0 and floor_mm(model.layout(fit.size, fit.count, scale), other) >= least - 1e-9:
+            ways.append(f"--scale {scale:g}")
+            break
+    say = f"the cut-aways of the {things(model, 2)} leave {gap_words(left)} of card, this card needs {least:g} mm."
+    raise GeometryError(
+        f"{say} {joined(ways) or 'Take a motif that cuts in less.'}",
+        where=model.spec.name, code="no-rim", rim_mm=left, limit_mm=least,
+    )  # fmt: skip
+
+
+def floor_mm(layout: Layout, other: Edge) -> float:
+    """Return the least card between the cut-aways of a row and the other edge of the card, mm, 0 where they meet.
+
+    Cut-aways of one kind on a circle all leave the same; elsewhere the one that is nearest on chords is measured.
+    """
+    kept = [k for k, there in enumerate(layout.is_there) if there and layout.readies[k].motif.cut_away]
+    if not kept:
+        return math.inf
+    ring = np.array([other.point(math.tau * k / _RING) for k in range(_RING)])
+    disc = shapely.Polygon(np.column_stack([ring.real, ring.imag]))
+    away = []
+    for k in kept:
+        placed = cut_standing(layout, k)
+        points = placed.points
+        inside = shapely.contains_xy(disc, points.real, points.imag)
+        if inside.any() if layout.track.side > 0 else not inside.all():
+            return 0.0
+        away.append(float(shapely.distance(shapely.points(points.real, points.imag), disc.exterior).min()))
+    near = kept[away.index(min(away))]
+    place = layout.track.placement(layout.readies[near], layout.seats[near])
+    cut = [region.outer.transformed(place) for region in layout.readies[near].motif.cut_away]
+    return distance(cut, [other.region().outer]).gap_mm
