@@ -1,12 +1,12 @@
-"""What a rest does not go with: numbers to be found that would close the row, zones and positions left out."""
+"""What a rest goes with and does not: numbers to be found that would close the row, zones and positions left out."""
 
 from __future__ import annotations
 
 from frameforge.errors import InputError
 from frameforge.frame.model import RowModel
-from frameforge.frame.spec import Size
+from frameforge.frame.spec import RowSpec, Size
 
-__all__ = ["check_rest"]
+__all__ = ["check_rest", "check_seam"]
 
 
 def check_rest(model: RowModel, size: Size | None) -> Size:
@@ -25,6 +25,13 @@ def check_rest(model: RowModel, size: Size | None) -> Size:
     if row.rest == "filler":
         _check_filler(model)
     return size
+
+
+def check_seam(row: RowSpec, where: str) -> None:
+    """Refuse a seam without a rest, which would be left out without a word."""
+    if row.seam_deg is not None and row.rest is None:
+        say = 'a seam is where a rest lies. Write rest "filler" with it, or leave it out.'
+        raise InputError(say, where=where, seam_deg=row.seam_deg)
 
 
 def _check_filler(model: RowModel) -> None:

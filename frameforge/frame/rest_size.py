@@ -12,7 +12,7 @@ from frameforge.frame.closing import closing_sizes, is_on_opening
 from frameforge.frame.fit import wanted_gap_mm
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
-from frameforge.frame.rest_limits import check_rest
+from frameforge.frame.rest_limits import check_rest, check_seam
 from frameforge.frame.solve import count_for
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.wording import size_words
@@ -28,6 +28,8 @@ def settle_sizes(spec: PieceSpec, preset: Preset) -> tuple[PieceSpec, tuple[Find
     else the base's. An order without such a row comes back as it is.
     Raises InputError for rows that contradict it, GeometryError where no size closes.
     """
+    for row in spec.rows:
+        check_seam(row, spec.name)
     asked = [k for k, row in enumerate(spec.rows) if row.rest == "size"]
     if not asked:
         return spec, ()
@@ -37,7 +39,7 @@ def settle_sizes(spec: PieceSpec, preset: Preset) -> tuple[PieceSpec, tuple[Find
     size = check_rest(model, spec.size if isinstance(spec.size, Size) else None)
     count, changed, base = _nearest(model, size)
     gap = None if model.row.foot_gap_mm is not None else wanted_gap_mm(model)
-    row = replace(model.row, rest=None, count=count, gap_mm=gap)
+    row = replace(model.row, rest=None, seam_deg=None, count=count, gap_mm=gap)
     rows = (*spec.rows[: asked[0]], row, *spec.rows[asked[0] + 1 :])
     return replace(changed, size=base, rows=rows), (_took(model, count, size, changed, base),)
 

@@ -142,7 +142,7 @@ def _base_faults(index: int, piece: PieceTable) -> list[Fault]:
 
 
 def _row_faults(index: int, piece: PieceTable) -> list[Fault]:
-    """Return the faults of rows that stand on an opening which is not there, and of rests said two ways or half."""
+    """Return the faults of rows that stand on an opening which is not there, and of rests said two ways."""
     say = "there is no opening to stand on. Write opening or rim above [[piece.row]]."
     has_opening = piece.opening is not None or piece.rim is not None
     found = [
@@ -151,13 +151,9 @@ def _row_faults(index: int, piece: PieceTable) -> list[Fault]:
         if row.on == "opening" and not has_opening
     ]
     for place, row in enumerate(piece.row):
-        path = ("piece", index, "row", place)
         if row.filler is not None and row.rest in ("spread", "size"):
             say = f'a filler goes with rest "filler", not with "{row.rest}". Leave out one of them.'
-            found.append(Fault((*path, "filler"), say, row.filler, True))
-        elif row.seam is not None and row.filler is None and row.rest is None:
-            say = 'a seam is where a rest lies. Write rest "filler" with it, or leave it out.'
-            found.append(Fault((*path, "seam"), say))
+            found.append(Fault(("piece", index, "row", place, "filler"), say, row.filler, True))
     return found
 
 

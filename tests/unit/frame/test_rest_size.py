@@ -74,3 +74,10 @@ def test_no_size_is_said() -> None:
     row = row_of(arch(), gap_mm=2.0, count=1, rest="size")
     with pytest.raises(GeometryError, match="no size closes 1 arch with gaps of 2 mm"):
         make_piece(order(row), KNIFE)
+
+
+def test_a_seam_without_a_rest_is_not_left_out_silently() -> None:
+    with pytest.raises(InputError, match="a seam is where a rest lies"):
+        make_piece(order(row_of(arch(), gap_mm=2.0, seam_deg=90.0)), KNIFE)
+    made = make_piece(order(row_of(arch(), gap_mm=2.0, seam_deg=90.0, rest="size")), KNIFE)
+    assert made.rows[0].count == 17

@@ -49,10 +49,6 @@ def test_rests_come_to_values(lines: str, wanted: tuple[object, ...]) -> None:
             "Leave out one of them.",
         ),
         (
-            'seam = "left"',
-            'badge.toml line 7, row 1: a seam is where a rest lies. Write rest "filler" with it, or leave it out.',
-        ),
-        (
             'rest = "close"',
             'badge.toml line 7, row 1, rest "close": no such choice. Write "spread" (all gaps alike), "size" (another '
             'size closes) or "filler" (a smaller motif at the seam).',

@@ -1,0 +1,162 @@
+"""The closing gap as ``fit`` tells it: what a stated gap leaves over, and the ways to close the row side by side."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import Final
+
+from frameforge.errors import InputError
+from frameforge.frame.closing import Closing, ClosingAnswer, closing_answers
+from frameforge.frame.model import RowModel
+from frameforge.frame.offers import things
+from frameforge.frame.rest_limits import check_rest
+from frameforge.frame.spec import Size
+from frameforge.frame.wording import clock_words, gap_words, plural, round_outer, up
+from frameforge.job.fillers import fault_of, known_motifs
+from frameforge.job.fit_answer import FitAnswer
+from frameforge.job.fit_question import FitQuestion
+from frameforge.job.rests import filler_words
+from frameforge.motif.bare_foot import BARE_FOOT
+from frameforge.motif.catalogue import load_motif
+from frameforge.motif.motif import Motif
+
+__all__ = ["ClosingTold", "closing_for", "closing_told"]
+
+_TOLD: Final = 3
+"""Fillers named in a line; the others stand in JSON."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingTold:
+    """What a gap leaves over in a row, and the ways to close it; ``left_out`` names the fillers that would not hold."""
+
+    model: RowModel
+    closing: Closing
+    ways: tuple[ClosingAnswer, ...]
+    left_out: tuple[str, ...]
+
+    @property
+    def answers(self) -> tuple[FitAnswer, ...]:
+        """The ways as answers: spread, the sizes, the fillers, the best first."""
+        return tuple(_answer(way) for way in self.ways)
+
+    def lines(self) -> list[str]:
+        """Return the lines for the terminal: the rest, then a line for each way, each with what to type for it."""
+        chain = self.closing.chain
+        row = f"With gaps of {chain.gap_mm:g} mm {chain.count} {things(self.model, chain.count)}"
+        if not self.ways:
+            return [f"{row} close the row; nothing is left over."]
+        seam = f"{gap_words(chain.seam_gap_mm)} {clock_words(math.degrees(chain.seam_rad))}"
+        lines = [f"{row} leave {seam}. Ways to close it:"]
+        spread = [f"{chain.count} with gaps of {_gaps(way)}" for way in self._of("spread")]
+        sizes = [f"{_edge_words(way.edge)} closes with {way.count}" for way in self._of("size")]
+        fillers = [_filler_words(way) for way in self._of("filler")]
+        if len(fillers) > _TOLD:
+            fillers[_TOLD:] = [f"{len(fillers) - _TOLD} more"]
+        told = (("spread", spread), ("size", sizes), ("filler", fillers or ["none that this card can bear"]))
+        lines += [f"  --rest {kind:6}  {', '.join(found)}" for kind, found in told if found]
+        if self.left_out:
+            say = f"left out, too small for this card: {', '.join(self.left_out)}"
+            lines += textwrap.wrap(say, 78, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+        return lines
+
+    def _of(self, kind: str) -> list[ClosingAnswer]:
+        return [way for way in self.ways if way.kind == kind]
+
+
+def closing_told(
+    model: RowModel, size: Size, scale: float, gap_mm: float, motifs: Iterable[Motif]
+) -> ClosingTold | None:
+    """Return what a stated gap leaves over and the ways to close the row; None where fewer than three go round.
+
+    ``motifs`` are those that may fill; the ones whose details would fall under the card's limits are left out. A bare
+    foot is filled by a bare foot. Raises GeometryError where the row has no edge to stand on.
+    """
+    closing = closing_answers(model, size, scale, gap_mm, motifs)
+    if closing is None:
+        return None
+    faulty = {
+        way.filler.drawn.name
+        for way in closing.of("filler")
+        if way.filler and way.filler.drawn.name != BARE_FOOT and fault_of(model, closing.chain, way.filler) is not None
+    }
+    ways = tuple(way for way in closing.answers if way.filler is None or way.filler.drawn.name not in faulty)
+    names = [plural(way.filler.drawn.name, 1) for way in closing.of("filler") if way.filler and way not in ways]
+    return ClosingTold(model, closing, ways, tuple(names))
+
+
+def closing_for(question: FitQuestion, folder: Path | None) -> ClosingTold | None:
+    """Return what is left over in a question for one size and one gap, count and scale settled or left open; else None.
+
+    ``folder`` holds the maker's own motifs. Where the row asks for one way, or names a filler, only that is told.
+    Raises InputError for a rest in any other question, or in a row that leaves none.
+    """
+    row = question.row
+    if not _leaves_a_rest(question):
+        if row.rest is not None:
+            say = "a rest is told for one size with one gap, the count left open. Leave out rest, or the others."
+            raise InputError(say, where=question.model.spec.name, code="no-rest")
+        return None
+    if row.rest is None and (row.keep_free is not None or row.skip or question.model.spread != "equal-gap"):
+        return None
+    size = check_rest(question.model, question.sizes[0])
+    neck = question.preset.least_neck_mm
+    named = (ornament.motif for ornament in row.pattern) if question.is_bare else (row.filler,) if row.filler else None
+    motifs = named or known_motifs(folder, partial(load_motif, folder=folder, least_neck_mm=neck))
+    told = closing_told(question.model, size, question.model.given_scale, question.wanted_gap_mm, motifs)
+    if told is None or row.rest is None:
+        return told
+    return replace(told, ways=tuple(way for way in told.ways if way.kind == row.rest))
+
+
+def _leaves_a_rest(question: FitQuestion) -> bool:
+    """Whether one size and one gap are asked, with a scale and without a count."""
+    is_open = "find" in (question.row.scale, question.row.foot_mm, question.row.gap_mm)
+    gap_is_told = question.stated_gap_mm is not None or question.row.rest is not None
+    return (
+        question.is_single and None not in question.sizes and question.counts == (None,) and gap_is_told and not is_open
+    )
+
+
+def _answer(way: ClosingAnswer) -> FitAnswer:
+    """Return one way as an answer."""
+    filler = way.filler
+    is_bare = any(ornament.motif.name == BARE_FOOT for ornament in way.model.row.pattern)
+    return FitAnswer(
+        size=way.edge,
+        count=way.count,
+        scale=way.scale,
+        spread=way.model.spread,
+        gap_mm=way.foot_gap_mm if is_bare else way.gap_mm,
+        gap_max_mm=way.gap_max_mm,
+        foot_gap_mm=way.foot_gap_mm,
+        is_even=filler is None and way.size.is_circle and len(way.model.row.pattern) == 1,
+        kind=way.kind,
+        filler=filler.drawn.name if filler else None,
+        filler_scale=filler.scale if filler else None,
+    )
+
+
+def _gaps(way: ClosingAnswer) -> str:
+    """Return the gap of a spread row, or the least and the greatest."""
+    least, most = gap_words(way.gap_mm), gap_words(way.gap_max_mm)
+    return least if least == most else f"{least.removesuffix(' mm')} to {most}"
+
+
+def _edge_words(edge: Size) -> str:
+    """Return a size in steps of .1 mm at which the gap is no narrower: "102.4 mm"."""
+    width, height = (round_outer(up(side, 0.1)) for side in (edge.width_mm, edge.height_mm))
+    return f"{width} mm" if edge.is_circle else f"{width}x{height} mm"
+
+
+def _filler_words(way: ClosingAnswer) -> str:
+    """Return a filler by its scale, a bare foot by its width."""
+    assert way.filler is not None
+    if way.filler.drawn.name == BARE_FOOT:
+        return f"a foot of up to {gap_words(way.filler.ready.foot_mm)}"
+    return filler_words(way.filler)
