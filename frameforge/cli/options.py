@@ -46,7 +46,7 @@ OPTIONS: Final[dict[str, Option]] = {
     ),
     "depth": Option(
         _LENGTH,
-        "how far a hollow edge goes below the line from foot to foot, or a raised one above it; how far corner tips sink",
+        "how far a hollow edge goes below the line from foot to foot, or a raised one above it; how far corners sink",
     ),
     "spread": Option("HOW", "on ovals: equal-gap, equal-arc or equal-chord (left out: equal-gap)"),
     "mirror": Option("HOW", "every-other: every second motif is turned over, left to right"),

@@ -9,7 +9,6 @@ from frameforge.frame.gap import Standing, neighbour_gaps
 from frameforge.frame.layout import Layout
 from frameforge.frame.mouth import Wall, walls
 from frameforge.frame.profile import Profile
-from frameforge.frame.standing import standing_at
 from frameforge.motif.motif import Motif
 
 __all__ = ["cut_standing", "tooth_widths_mm"]
@@ -32,7 +31,7 @@ def tooth_widths_mm(layout: Layout, edge: Edge, *, is_flat: bool = False) -> lis
     ]
     places = {k: cut_standing(layout, k) for pair in pairs for k in pair}
     gaps = [gap.gap_mm for gap in neighbour_gaps([(places[a], places[b]) for a, b in pairs])]
-    if layout.track.meets != "opening" or layout.track.is_bent:
+    if layout.track.meets != "opening":
         return gaps
     ends = {k: walls(layout, k, edge, is_flat=is_flat) for k in places}
     return [min(gap, *_apart(ends[a][1], ends[b][0])) for gap, (a, b) in zip(gaps, pairs, strict=True)]
@@ -41,7 +40,7 @@ def tooth_widths_mm(layout: Layout, edge: Edge, *, is_flat: bool = False) -> lis
 def cut_standing(layout: Layout, k: int) -> Standing:
     """Return the cut-aways of a repeat where they stand."""
     ready = layout.readies[k]
-    return standing_at(layout.track, ready, layout.seats[k], _cut_profile(ready.motif))
+    return Standing.from_placement(_cut_profile(ready.motif), layout.track.placement(ready, layout.seats[k]))
 
 
 @lru_cache(maxsize=256)
