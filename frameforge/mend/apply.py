@@ -48,7 +48,7 @@ def applied(regions: Sequence[Region], patches: Sequence[Patch]) -> Applied:
     whole = tuple(_without(region, filled) for region in regions if region not in dropped)
     less = _taken_off(whole, [cut for patch in patches for cut in patch.cuts])
     more = tuple(_with_less_holes(region, patches) for region in less)
-    more = _put_on(more, [add for patch in patches if not patch.inside for add in patch.adds])
+    more = _put_on(more, [add for patch in patches for add in patch.adds])
     off = _shares(whole, patches, area_mm2(whole) - area_mm2(less), is_added=False)
     on = _shares(less, patches, area_mm2(more) - area_mm2(less), is_added=True)
     return Applied(
@@ -66,10 +66,10 @@ def _without(region: Region, filled: set[Outline]) -> Region:
 
 
 def _with_less_holes(region: Region, patches: Sequence[Patch]) -> Region:
-    """Return the region with card put on inside the holes that patches are confined to."""
+    """Return the region with the holes that patches line."""
     holes: list[Outline] = []
     for hole in region.holes:
-        adds = [add for patch in patches if hole in patch.inside for add in patch.adds]
+        adds = [add for patch in patches if hole in patch.lined for add in patch.linings]
         if adds:
             holes += [bit.outer.reversed() for bit in evaluate(difference(Region(hole.reversed()), *adds)).regions]
         else:
@@ -170,7 +170,7 @@ def _shares(card: Sequence[Region], patches: Sequence[Patch], total_mm2: float, 
 
     Where patches overlap, the earlier one counts.
     """
-    working = [k for k, patch in enumerate(patches) if (patch.adds if is_added else patch.cuts)]
+    working = [k for k, patch in enumerate(patches) if (patch.adds or patch.linings if is_added else patch.cuts)]
     result = [0.0] * len(patches)
     if len(working) == 1:
         result[working[0]] = total_mm2
@@ -191,9 +191,8 @@ def _shares(card: Sequence[Region], patches: Sequence[Patch], total_mm2: float, 
 
 def _reach(patch: Patch) -> BaseGeometry:
     """Return where a patch may put card on, as chords."""
-    if not patch.inside:
-        return _united(patch.adds)
-    return boolean.intersection(_united(patch.adds), _united([Region(hole.reversed()) for hole in patch.inside]))
+    holes = _united([Region(hole.reversed()) for hole in patch.lined])
+    return boolean.union([_united(patch.adds), boolean.intersection(_united(patch.linings), holes)])
 
 
 def _united(regions: Sequence[Region]) -> BaseGeometry:

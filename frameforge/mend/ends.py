@@ -14,11 +14,16 @@ from frameforge.tolerances import MEND_MARGIN_MM
 
 __all__ = ["Room", "with_ends"]
 
-REACH = 1.6
+REACH = 3.0
 """How far beyond a place, in radii, room for a whole disc is looked for."""
-LOOKS = 33
-CROSSED = 0.3
-"""Where the room falls under this share of the most there was, an edge is being crossed."""
+STRIDE = 1 / 8
+"""Length of a step in radii; never more than the room there is, so that no edge is stepped over."""
+LEAST_STRIDE = 1 / 32
+TURNS_RAD = np.radians(np.arange(-60, 61, 10))
+"""Directions looked into at each step, from the one so far."""
+NOT_LESS_MM = 1e-3
+"""Room that differs by less is alike: edges are measured as chords."""
+MOST_STEPS = 80
 HALVINGS = 12
 BACK = 0.6
 """Over how much of its end, in radii, the direction of a line is taken."""
@@ -59,38 +64,37 @@ def with_ends(track: Track, room: Room, radius_mm: float) -> Track:
 
 def _settled(points: list[complex], room: Room, radius_mm: float) -> list[complex]:
     """Return the points with the last one carried on, or drawn back."""
-    end, way = points[-1], _way(points, radius_mm)
-    steps = np.linspace(0, REACH * radius_mm, LOOKS)
-    away = room.around([end + step * way for step in steps])
-    reached = _first_room(away, radius_mm)
-    if reached == 0:
-        return points
-    if reached is not None:
-        between = float(steps[reached - 1]), float(steps[reached])
-        return [*points, end + way * _just_enough(room, end, way, between, radius_mm)]
-    if away[1] < away[0]:
-        return _drawn_back(points, radius_mm - float(away[0]) - MEND_MARGIN_MM)
+    here, way = points[-1], _way(points, radius_mm)
+    clear = begin = float(room.around([here])[0])
+    path, length = [here], 0.0
+    for _ in range(MOST_STEPS):
+        if clear >= radius_mm:
+            return [*points, *_just_enough(room, path, radius_mm)]
+        step = max(min(STRIDE * radius_mm, 0.9 * clear), LEAST_STRIDE * radius_mm)
+        ways = way * np.exp(1j * TURNS_RAD)
+        away = room.around((here + step * ways).tolist())
+        best = int(np.argmax(away))
+        length += step
+        if away[best] < clear - NOT_LESS_MM or length > REACH * radius_mm:
+            break
+        # The widest way, but for rounding: straight on where all are alike.
+        best = len(ways) // 2 if away[len(ways) // 2] >= away[best] - NOT_LESS_MM else best
+        here, way, clear = here + step * complex(ways[best]), complex(ways[best]), float(away[best])
+        path.append(here)
+    if length <= step and begin > 0:
+        return _drawn_back(points, radius_mm - begin - MEND_MARGIN_MM)
     return points
 
 
-def _first_room(away: FloatArray, radius_mm: float) -> int | None:
-    """Return the first look with room for the disc; None where an edge is crossed before that."""
-    most = 0.0
-    for k, clear in enumerate(away.tolist()):
-        most = max(most, clear)
-        if clear >= radius_mm:
-            return k
-        if clear < CROSSED * most:
-            return None
-    return None
-
-
-def _just_enough(room: Room, end: complex, way: complex, between: tuple[float, float], radius_mm: float) -> float:
-    low, high = between
+def _just_enough(room: Room, path: list[complex], radius_mm: float) -> list[complex]:
+    """Return the path but for its first point, its last one drawn back to where there is just enough room."""
+    if len(path) < 2:
+        return []
+    low, high = path[-2:]
     for _ in range(HALVINGS):
         middle = (low + high) / 2
-        low, high = (low, middle) if room.around([end + middle * way])[0] >= radius_mm else (middle, high)
-    return high
+        low, high = (low, middle) if room.around([middle])[0] >= radius_mm else (middle, high)
+    return [*path[1:-1], high]
 
 
 def _way(points: Sequence[complex], radius_mm: float) -> complex:

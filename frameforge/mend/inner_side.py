@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 from frameforge.check.chords import Chords
-from frameforge.check.thickness import ThinPlace
+from frameforge.check.thickness import ThinPlace, TrackDisc
 from frameforge.check.width import spot_on
 from frameforge.geometry.along import Along
 from frameforge.geometry.arc import Arc
@@ -17,6 +18,7 @@ from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
 from frameforge.mend.patch import Patch
 from frameforge.mend.sweep import swept
+from frameforge.mend.thicken import sweeps_along
 from frameforge.mend.track import linked_mm
 from frameforge.mend.view import View
 from frameforge.mend.wall import along_at
@@ -40,7 +42,17 @@ def thicken_inwards(view: View, place: ThinPlace, least_mm: float) -> Patch | No
     for wall in _stretches(view, place, outer[0], width):
         for chain in _smooth_chains(wall):
             sweeps += swept(chain, width, is_closed=chain[0].start == chain[-1].end)
-    return Patch(adds=tuple(sweeps), inside=tuple(chords.outlines[loop] for loop in holes)) if sweeps else None
+    if not sweeps:
+        return None
+    # Where the place is a web between other edges, or a neck, it is thickened alike to both sides.
+    rest = replace(place, track=tuple(disc for disc in place.track if not _is_beside(chords, disc, outer[0])))
+    adds = sweeps_along(view, rest, least_mm, searched_mm=view.searched_mm(place)) if rest.track else ()
+    return Patch(adds=adds, linings=tuple(sweeps), lined=tuple(chords.outlines[loop] for loop in holes))
+
+
+def _is_beside(chords: Chords, disc: TrackDisc, outer: int) -> bool:
+    """Return whether just one of the contacts of a disc lies on the outside edge."""
+    return bool((chords.loop[disc.chord_a] == outer) != (chords.loop[disc.chord_b] == outer))
 
 
 def _stretches(view: View, place: ThinPlace, outer: int, width_mm: float) -> list[tuple[Segment, ...]]:
@@ -67,7 +79,7 @@ def _touched_mm(chords: Chords, place: ThinPlace, outer: int, along: Along, widt
     """Return where along the outside edge the discs that are too small touch it."""
     found = []
     for disc in place.track:
-        if 2 * disc.radius_mm >= width_mm:
+        if 2 * disc.radius_mm >= width_mm or not _is_beside(chords, disc, outer):
             continue
         for chord, point in ((disc.chord_a, disc.a), (disc.chord_b, disc.b)):
             if chords.loop[chord] == outer:

@@ -16,14 +16,15 @@ class Patch:
     """Card put on (``adds``) and taken off (``cuts``), holes filled, and whole parts left out, for one place.
 
     Holes are filled first, then card is taken off, then put on. ``fills`` are hole outlines and ``drops`` parts of
-    the piece as they stand in it. Where ``inside`` names holes, card is put on inside these only.
+    the piece as they stand in it. ``linings`` is card put on inside the holes ``lined`` only.
     """
 
     adds: tuple[Region, ...] = ()
     cuts: tuple[Region, ...] = ()
     fills: tuple[Outline, ...] = ()
     drops: tuple[Region, ...] = ()
-    inside: tuple[Outline, ...] = ()
+    linings: tuple[Region, ...] = ()
+    lined: tuple[Outline, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

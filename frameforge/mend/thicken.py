@@ -24,11 +24,16 @@ def thicken(view: View, place: ThinPlace, least_mm: float) -> Patch:
     return Patch(adds=sweeps_along(view, place, least_mm))
 
 
-def sweeps_along(view: View, place: ThinPlace, least_mm: float) -> tuple[Region, ...]:
-    """Return what a disc just wider than ``least_mm`` covers along the middle of a place of card or of space."""
+def sweeps_along(
+    view: View, place: ThinPlace, least_mm: float, *, searched_mm: float | None = None
+) -> tuple[Region, ...]:
+    """Return what a disc just wider than ``least_mm`` covers along the middle of a place of card or of space.
+
+    ``searched_mm`` is the limit the place was found with, where it is none of the view's own.
+    """
     radius = least_mm / 2 + MEND_MARGIN_MM
     sweeps: list[Region] = []
-    for stretch in to_stretches(view.chords, place, radius, view.searched_mm(place)):
+    for stretch in to_stretches(view.chords, place, radius, searched_mm or view.searched_mm(place)):
         settled = with_ends(to_track(stretch, radius), view.room, radius)
         for chain in smooth_lines(settled.points, is_closed=settled.is_closed):
             sweeps += swept(chain, radius, is_closed=settled.is_closed and chain[0].start == chain[-1].end)

@@ -70,10 +70,20 @@ def to_stretches(chords: Chords, place: ThinPlace, radius_mm: float, limit_mm: f
     """
     linked = linked_mm(limit_mm)
     found = [s for run in _runs(chords, place, linked) for s in _small(chords, run, radius_mm, linked)]
+    found += _narrowest(place, radius_mm)
     kept: list[Stretch] = []
     for stretch in sorted(found, key=lambda s: -sum(abs(q.centre - p.centre) for p, q in pairwise(s.discs))):
         kept += _not_covered(stretch, kept, max(2 * MEND_FIT_MM, 0.03 * radius_mm))
     return kept
+
+
+def _narrowest(place: ThinPlace, radius_mm: float) -> list[Stretch]:
+    """Return the disc over the least width itself, which lies between samples where corners meet."""
+    if place.kind in ("finger", "tip") or place.width_mm >= 2 * radius_mm or place.a == place.b:
+        return []
+    nearest = min(place.track, key=lambda disc: abs(disc.centre - place.middle))
+    disc = TrackDisc(place.middle, place.width_mm / 2, place.a, place.b, nearest.chord_a, nearest.chord_b)
+    return [Stretch((disc,))]
 
 
 def to_track(stretch: Stretch, radius_mm: float) -> Track:
