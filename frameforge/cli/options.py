@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
+from types import MappingProxyType
 from typing import Annotated, Any, Final, NamedTuple
 
 import typer
@@ -40,6 +41,7 @@ OPTIONS: Final[dict[str, Option]] = {
     ),
     "on": Option("EDGE", "base or opening: the edge the motifs stand on"),
     "inset": Option(_LENGTH, "how far in from the edge the motifs stand"),
+    "seat": Option("HOW", "as-drawn (the foot sunk into the curve), or bent to follow the edge (left out: as-drawn)"),
     "between": Option(
         "HOW",
         "the edge between: keep, flat, hollow or raised; or level, for what corner motifs leave of it (left out: keep)",
@@ -94,19 +96,21 @@ def takes(
     argument: tuple[str, str, str] | None = None,
     needs_argument: bool = False,
     has_many_arguments: bool = False,
+    instead: Mapping[str, Option] = MappingProxyType({}),
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return the decorator that gives a command the named options, all as keywords, and at most one argument.
 
     ``argument`` is its keyword, what stands for it in the help, and its help line. Texts come as they were typed:
     the recipe checks them. An option that may be repeated gives a tuple, one left out None, () or False;
-    ``has_many_arguments`` takes one word or more and gives a tuple too.
+    ``has_many_arguments`` takes one word or more and gives a tuple too. ``instead`` holds options that mean something
+    of their own in this command.
     """
 
     def decorate(command: Callable[..., None]) -> Callable[..., None]:
         def run(**given: Any) -> None:
             command(**{key: tuple(value) if isinstance(value, list) else value for key, value in given.items()})
 
-        parameters = [*_argument(argument, needs_argument, has_many_arguments), *_options(keys)]
+        parameters = [*_argument(argument, needs_argument, has_many_arguments), *_options(keys, {**OPTIONS, **instead})]
         run.__doc__ = command.__doc__
         run.__name__ = command.__name__
         run.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]  # read by inspect
@@ -131,10 +135,10 @@ def _argument(argument: tuple[str, str, str] | None, is_needed: bool, has_many: 
     return [inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=None, annotation=annotation)]
 
 
-def _options(keys: Iterable[str]) -> Iterable[inspect.Parameter]:
+def _options(keys: Iterable[str], known: Mapping[str, Option]) -> Iterable[inspect.Parameter]:
     """Yield the parameters of the named options, in their order."""
     for key in keys:
-        option, flag = OPTIONS[key], f"--{key.replace('_', '-')}"
+        option, flag = known[key], f"--{key.replace('_', '-')}"
         annotation: Any
         default: Any
         if not option.metavar:

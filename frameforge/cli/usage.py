@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe.not_yet import KEYS_NOT_YET, VALUES_NOT_YET
+from frameforge.recipe.not_yet import KEYS_NOT_YET
 from frameforge.recipe.words import SYNONYMS, nearest
 from frameforge.units import is_lone_unit
 
@@ -22,7 +22,6 @@ _LOOSE: Final = re.compile(
 )
 _LATER: Final = {
     **{key.replace("_", "-"): say for keys in KEYS_NOT_YET.values() for key, say in keys.items()},
-    **{key: next(iter(words.values())) for (_, key), words in VALUES_NOT_YET.items()},
     "layers": KEYS_NOT_YET["piece"]["layer"],
 }
 """Options that will come, and what to do until then; those that are offered already are found before these."""

@@ -32,6 +32,20 @@ class BentSeat(FootSeat):
     at_mm: float
     foot_mm: float
 
+    @property
+    def end_ways(self) -> tuple[complex, complex]:
+        """The directions of the edge at the left and at the right end of the foot."""
+        ends = np.array([-self.foot_mm, self.foot_mm]) / 2
+        left, right = walk_along(self.edge).spot(self.at_mm + ends).tangent.tolist()
+        return left, right
+
+    def gap_to_mm(self, after: FootSeat) -> float:
+        """Return the length along the edge from the clockwise end of the foot to the near end of the next bent one."""
+        if not isinstance(after, BentSeat):
+            return FootSeat.gap_to_mm(self, after)
+        ahead = (after.at_mm - self.at_mm) % walk_along(self.edge).length_mm
+        return ahead - (self.foot_mm + after.foot_mm) / 2
+
     def moved(self, point: complex) -> complex:
         """Return how a point of the bent motif moves, mm per radian of tau.
 
@@ -53,10 +67,12 @@ class BentSeat(FootSeat):
         return abs(self.middle_rate) * (1 + self.edge.curvature(tau) * away.imag) * self.edge.tangent(tau)
 
 
-def bent_seats(edge: Edge, feet_mm: Sequence[float], taus: Sequence[float], lift_mm: float = 0.0) -> list[BentSeat]:
+def bent_seats(
+    edge: Edge, feet_mm: Sequence[float], taus: Sequence[float], lifts_mm: Sequence[float]
+) -> list[BentSeat]:
     """Return the seats of bent feet with their middles at tau; 0 is a foot without width.
 
-    ``lift_mm`` is how far outside the edge the foot's ends lie (a mouth that is sunk into the card lies inside).
+    ``lifts_mm`` is how far outside the edge the ends of each foot lie (those of a mouth sunk into the card lie inside).
     Raises GeometryError when a foot is as long as the edge.
     """
     walk = walk_along(edge)
@@ -67,7 +83,7 @@ def bent_seats(edge: Edge, feet_mm: Sequence[float], taus: Sequence[float], lift
     at = walk.walked_mm(np.array(taus))
     half = np.array(feet_mm) / 2
     ends = walk.spot(np.stack([at - half, at + half]))
-    left, right = (ends.point + lift_mm * 1j * ends.tangent).tolist()
+    left, right = (ends.point + np.array(lifts_mm) * 1j * ends.tangent).tolist()
     return [
         BentSeat(
             tau, edge.point(tau), edge.tangent(tau), from_, to, 0.0, edge.velocity(tau), edge.turn_rate(tau), 0.0,

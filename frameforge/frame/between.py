@@ -154,7 +154,7 @@ def _clock(z: complex) -> float:
 def _turn(layout: Layout, pair: tuple[int, int], line: EdgeLine) -> float:
     """Return the turn between foot and line that limits a hollow: the greater one on a base, the less in an opening."""
     seat, after = (layout.seats[k] for k in pair)
-    turns = (seat.tangent.conjugate() * line.along, line.along.conjugate() * after.tangent)
+    turns = (seat.end_ways[1].conjugate() * line.along, line.along.conjugate() * after.end_ways[0])
     angles = [abs(math.atan2(z.imag, z.real)) for z in turns]
     return max(angles) if layout.track.side > 0 else min(angles)
 

@@ -16,11 +16,12 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
 from frameforge.frame.profile import Floats
-from frameforge.frame.ring import stand
+from frameforge.frame.ring_step import gap_miss, gap_rates, turn_of_end
 from frameforge.frame.seat import FootSeat
 from frameforge.frame.solve import MOST_REPEATS
 from frameforge.frame.spacing import edge_length_mm
 from frameforge.frame.spec import Size
+from frameforge.frame.standing import stand
 from frameforge.tolerances import CHAIN_MM, GAP_SLACK_MM, SAME_ANGLE_RAD
 
 __all__ = ["LEAST_COUNT", "Chain", "chain_of", "longest_chain", "seam_deg", "step_gaps"]
@@ -136,9 +137,9 @@ def step_gaps(seats: Sequence[FootSeat], standing: Sequence[Standing], *, by_foo
     for seat, after in pairwise(seats):
         across = after.left - seat.right
         line = after.middle - seat.middle
-        sign = 1.0 if (across.conjugate() * line).real >= 0 else -1.0
-        unit = sign * across / abs(across) if across else line / abs(line)
-        gaps.append(Gap(sign * abs(across), seat.right, after.left, unit))
+        gap_mm = seat.gap_to_mm(after)
+        unit = math.copysign(1.0, gap_mm) * across / abs(across) if across else line / abs(line)
+        gaps.append(Gap(gap_mm, seat.right, after.left, unit))
     return gaps
 
 
@@ -156,13 +157,13 @@ def _solved(
         seats, standing = stand(track, readies, [float(t) for t in taus])
         gaps = step_gaps(seats, standing, by_foot=by_foot)
         excess = np.array([gap.gap_mm for gap in gaps]) - gap_mm
-        worst, miss = float(np.abs(excess).max()), _seam_miss(seats, seam_rad)
+        worst, miss = float(np.abs(excess).max()), gap_miss(seats[-1], seats[0], seam_rad)
         is_no_better = best <= CHAIN_MM and worst > best / 2
         if abs(miss) <= _SETTLED_RAD and worst < best:
             best, kept = worst, taus
         if best <= _SETTLED_MM or is_no_better:
             break
-        change = _newton_step(seats, gaps, excess, miss)
+        change = _newton_step(seats, standing, gaps, excess, miss)
         taus = taus + change * _step_limit(taus, change)
     if best > CHAIN_MM:
         say = f"gaps of {gap_mm:g} mm between {len(readies)} motifs cannot be stepped round this edge."
@@ -191,36 +192,18 @@ def _width_mm(ready: Ready) -> float:
     return max(ready.box.right, 0.1) - min(ready.box.left, -0.1)
 
 
-def _newton_step(seats: list[FootSeat], gaps: list[Gap], excess: Floats, miss: float) -> Floats:
+def _newton_step(
+    seats: Sequence[FootSeat], standing: Sequence[Standing], gaps: Sequence[Gap], excess: Floats, miss: float
+) -> Floats:
     """Return the change of all places: base + slope times the change of the first one."""
+    own, other = gap_rates(seats, standing, gaps)
     base, slope = np.zeros(len(seats)), np.ones(len(seats))
-    for k, gap in enumerate(gaps):
-        own, other = -_pull(seats[k], gap.on_a, gap), _pull(seats[k + 1], gap.on_b, gap)
-        base[k + 1] = (-excess[k] - own * base[k]) / other
-        slope[k + 1] = -own * slope[k] / other
-    first, last = _turn_of_end(seats[0], "left"), _turn_of_end(seats[-1], "right")
+    for k in range(len(gaps)):
+        base[k + 1] = (-excess[k] - own[k] * base[k]) / other[k]
+        slope[k + 1] = -own[k] * slope[k] / other[k]
+    first, last = turn_of_end(seats[0], "left"), turn_of_end(seats[-1], "right")
     start = (-2 * miss - last * base[-1]) / (first + last * slope[-1])
     return np.asarray(base + slope * start)
-
-
-def _pull(seat: FootSeat, contact: complex, gap: Gap) -> float:
-    """Return how fast a contact point moves along the gap's direction per radian of its repeat's place."""
-    moved = seat.middle_rate + 1j * seat.turn_rate * (contact - seat.middle)
-    return (gap.direction.conjugate() * moved).real
-
-
-def _seam_miss(seats: list[FootSeat], seam_rad: float) -> float:
-    """Return how far the middle of the seam lies past where it should, clockwise in radians."""
-    towards = complex(math.sin(seam_rad), math.cos(seam_rad)).conjugate()
-    before, after = (-math.atan2(z.imag, z.real) for z in (seats[-1].right * towards, seats[0].left * towards))
-    return (before + after) / 2
-
-
-def _turn_of_end(seat: FootSeat, which: str) -> float:
-    """Return how fast a foot end turns round the middle of the piece, clockwise, per radian of the place."""
-    end = seat.left if which == "left" else seat.right
-    moved = seat.middle_rate + 1j * seat.turn_rate * (end - seat.middle)
-    return -(end.conjugate() * moved).imag / abs(end) ** 2
 
 
 def _step_limit(taus: Floats, change: Floats) -> float:

@@ -37,7 +37,19 @@ class Standing:
     @property
     def points(self) -> Complexes:
         """The starts of all chords, mm."""
-        return np.asarray(Crowd.from_standings([self]).starts[0])
+        return self.carried(self.profile.points)
+
+    @property
+    def chords(self) -> tuple[Complexes, Complexes]:
+        """The starts and the ends of all chords, mm."""
+        points = self.points
+        return points, points[self.profile.following]
+
+    def carried(self, z: Complexes) -> Complexes:
+        """Return where points of the drawing come to lie."""
+        if self.bend is None:
+            return np.asarray(self.turn * z + self.move)
+        return self.bend.point(np.zeros(z.shape, dtype=np.intp), z)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,9 +13,9 @@ from frameforge.frame.layout import Layout, measured
 from frameforge.frame.model import RowModel
 from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track
-from frameforge.frame.ring import stand
 from frameforge.frame.rising import rising_zero
 from frameforge.frame.spec import Ornament
+from frameforge.frame.standing import stand
 from frameforge.motif.motif import Motif
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM, NO_GAP_MM
 
@@ -30,7 +30,7 @@ _LEAST_HEIGHT_MM = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Filler:
-    """A motif, as ``drawn`` and at the scale at which it fills the seam, its place, and the gaps before and after it."""
+    """A motif, as ``drawn`` and at the scale at which it fills the seam, its place, the gaps before and after it."""
 
     drawn: Motif
     ready: Ready
@@ -150,7 +150,7 @@ class _Seam:
         def rates(contact: complex, towards: complex) -> tuple[float, float]:
             # As the scale grows a contact goes straight away from the middle of the foot, which sinks with the sagitta,
             # nearly as the square of the foot; what that leaves is for the next step.
-            by_tau = seat.middle_rate + 1j * seat.turn_rate * (contact - seat.middle)
+            by_tau = seat.moved(contact)
             by_scale = (contact - seat.middle - 2j * seat.sagitta_mm * seat.tangent) / made.scale
             return (towards.conjugate() * by_tau).real, (towards.conjugate() * by_scale).real
 

@@ -107,12 +107,5 @@ def measured(
         gaps[k] = gap
     if track.by == "foot":
         for k, after in pairs:
-            feet[k] = _foot_gap(seats[k], seats[after])
+            feet[k] = seats[k].gap_to_mm(seats[after])
     return Layout(track, tuple(readies), tuple(seats), tuple(is_there), tuple(gaps), tuple(feet), spread)
-
-
-def _foot_gap(seat: FootSeat, after: FootSeat) -> float:
-    """Return the distance from the clockwise end of one foot to the near end of the next; below 0: they overlap."""
-    across = after.left - seat.right
-    ahead = (across.conjugate() * (after.middle - seat.middle)).real
-    return abs(across) if ahead >= 0 else -abs(across)

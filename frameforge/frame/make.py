@@ -57,13 +57,6 @@ def _refuse_unbuilt(spec: PieceSpec) -> None:
     """Refuse what an order can say and a piece cannot yet be made by, rather than leave it out without a word."""
     if spec.goes_in is not None:
         raise InputError("goes_in cannot be made yet. Leave it out, and compare the width.", where=spec.name)
-    for row in spec.rows:
-        asked = {
-            "seat bent": row.seat == "bent",
-        }
-        for words, is_asked in asked.items():
-            if is_asked:
-                raise InputError(f"{words} cannot be made yet. Leave it out.", where=spec.name)
 
 
 def _settled(spec: PieceSpec, models: list[RowModel]) -> tuple[Size, list[Fit]]:

@@ -10,6 +10,7 @@ import numpy as np
 from frameforge.errors import InputError
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
+from frameforge.frame.standing import standing_at
 
 __all__ = ["present", "reaches_into"]
 
@@ -49,9 +50,8 @@ def _apart(a_deg: float, b_deg: float) -> float:
 def reaches_into(layout: Layout, k: int, width_deg: float, middle_deg: float) -> bool:
     """Whether any part of repeat k above the edge lies in the zone, seen from the middle of the piece."""
     ready, seat = layout.readies[k], layout.seats[k]
-    placed = layout.track.placement(ready, seat)
     middle = math.radians(middle_deg)
     # Turned so that the middle of the zone is the real axis, directions are plain arguments.
     towards = complex(math.sin(middle), math.cos(middle))
-    points = placed.apply(ready.profile.points) * towards.conjugate()
+    points = standing_at(layout.track, ready, seat).points * towards.conjugate()
     return bool((np.abs(np.angle(points)) < math.radians(width_deg / 2) - 1e-9).any())

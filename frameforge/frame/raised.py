@@ -14,6 +14,7 @@ from frameforge.frame.layout import Layout
 from frameforge.frame.ornament import Ready
 from frameforge.frame.profile import Complexes
 from frameforge.frame.seat import FootSeat
+from frameforge.frame.standing import standing_at
 from frameforge.frame.wording import down, up
 from frameforge.tolerances import CHORD_MM
 
@@ -41,8 +42,7 @@ class Side:
     @classmethod
     def of(cls, layout: Layout, ready: Ready, seat: FootSeat, foot_end: complex) -> Side:
         """Return the side that a motif of a row makes, its outlines as chords."""
-        place = layout.track.placement(ready, seat)
-        ends = np.stack([place.apply(ready.profile.points), place.apply(ready.profile.ends)], axis=1)
+        ends = np.stack(standing_at(layout.track, ready, seat).chords, axis=1)
         lines = shapely.MultiLineString(list(np.stack([ends.real, ends.imag], axis=2)))
         shapely.prepare(lines)
         return cls(lines, foot_end)

@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from frameforge.finding import Finding
 from frameforge.frame.base import Edge
+from frameforge.frame.bent_row import bent_copies, bent_motifs
 from frameforge.frame.between import edge_between
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout, measured
@@ -56,10 +57,11 @@ def build_row(model: RowModel, fit: Fit) -> BuiltRow:
     is_there = present(model, full, directions, positions)
     layout = measured(full.track, full.readies, [s.tau for s in full.seats], is_there, full.spread)
     check_row(model, fit, layout)
+    motifs = bent_motifs(layout) if layout.track.is_bent else [ready.motif for ready in layout.readies]
     repeats = tuple(
-        PlacedMotif(position, ready.motif, layout.track.placement(ready, seat), direction)
-        for position, ready, seat, direction, there in zip(
-            positions, layout.readies, layout.seats, directions, is_there, strict=True
+        PlacedMotif(position, motif, layout.track.placement(ready, seat), direction)
+        for position, motif, ready, seat, direction, there in zip(
+            positions, motifs, layout.readies, layout.seats, directions, is_there, strict=True
         )
         if there
     )
@@ -110,8 +112,8 @@ def _parts(model: RowModel, fit: Fit, layout: Layout) -> RowParts:
     track = layout.track
     cleared = _cut_away(layout, model.own_edge(fit.size, layout), is_flat=model.row.between == "flat")
     pierced = _copies(layout, lambda ready: ready.motif.window)
-    if track.meets != "opening":
-        depth = ROOT_MM if track.meets == "base" else 0.0
+    if track.meets != "opening" or track.is_bent:
+        depth = 0.0 if track.meets == "none" else ROOT_MM
         return RowParts(clears=cleared, adds=_copies(layout, lambda r: rooted(r.motif, depth)), pierces=pierced)
     deepest = max(seat.sagitta_mm for seat in layout.seats) + ROOT_MM
     base, opening = edges_of(model.spec, fit.size)
@@ -136,6 +138,8 @@ def _cut_away(layout: Layout, edge: Edge, *, is_flat: bool) -> tuple[Expression,
 
 def _copies(layout: Layout, regions_of: Callable[[Ready], tuple[Region, ...]]) -> tuple[Expression, ...]:
     """Return the regions of every repeat, each kind of motif once with all its placements."""
+    if layout.track.is_bent:
+        return bent_copies(layout, regions_of)
     placements: dict[Ready, list[Affine]] = {}
     for ready, seat, there in zip(layout.readies, layout.seats, layout.is_there, strict=True):
         if there:

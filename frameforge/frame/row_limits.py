@@ -8,16 +8,16 @@ import numpy as np
 import shapely
 
 from frameforge.errors import GeometryError
+from frameforge.frame.crowd import Standing
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.offers import things
-from frameforge.frame.profile import Profile
 from frameforge.frame.rest_fill import relaid
 from frameforge.frame.spec import Size
+from frameforge.frame.standing import standing_at
 from frameforge.frame.teeth import check_floors, check_teeth
 from frameforge.frame.wording import down, gap_words, size_words
-from frameforge.geometry.affine import Affine
 from frameforge.tolerances import ROOT_MM
 
 __all__ = ["check_row", "standing_in_each_other"]
@@ -44,19 +44,17 @@ def standing_in_each_other(layout: Layout) -> list[tuple[int, int]]:
     count = len(layout.seats)
     if len(kept) < 3:
         return []
-    shapes = [
-        _polygon(layout.readies[k].profile, layout.track.placement(layout.readies[k], layout.seats[k])) for k in kept
-    ]
+    shapes = [_polygon(standing_at(layout.track, layout.readies[k], layout.seats[k])) for k in kept]
     tree = shapely.STRtree(shapes)
     first, second = tree.query(shapes, predicate="intersects")
     pairs = [(kept[a], kept[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True) if a < b]
     return sorted((a, b) for a, b in pairs if (b - a) % count not in (1, count - 1))
 
 
-def _polygon(profile: Profile, placement: Affine) -> shapely.LineString:
+def _polygon(standing: Standing) -> shapely.LineString:
     """Return the first outline of a profile as a closed line."""
-    last = int(np.flatnonzero(profile.following == 0)[0])
-    points = placement.apply(profile.points[: last + 1])
+    last = int(np.flatnonzero(standing.profile.following == 0)[0])
+    points = standing.points[: last + 1]
     ring = np.concatenate([points, points[:1]])
     return shapely.LineString(np.column_stack([ring.real, ring.imag]))
 
@@ -84,8 +82,8 @@ def _root_depth_over(model: RowModel, fit: Fit, layout: Layout, *, below: float)
         if not there:
             continue
         half = ready.foot_mm / 2
-        for x in np.linspace(-half, half, _ROOT_SAMPLES).tolist():
-            point = seat.middle + seat.tangent * complex(x, -below)
+        foot = np.linspace(-half, half, _ROOT_SAMPLES).astype(np.complex128) - 1j * below
+        for point in standing_at(layout.track, ready, seat).carried(foot).tolist():
             edge = opening.point(opening.tau_towards(math.atan2(point.real, point.imag)))
             if abs(point) < abs(edge):
                 return True

@@ -35,6 +35,21 @@ class FootSeat:
     turn_rate: float
     slope_rad: float
 
+    @property
+    def end_ways(self) -> tuple[complex, complex]:
+        """The directions, clockwise, in which the foot runs at its left and at its right end."""
+        return self.tangent, self.tangent
+
+    def gap_to_mm(self, after: FootSeat) -> float:
+        """Return the distance from the clockwise end of the foot to the near end of the next; below 0: they overlap."""
+        across = after.left - self.right
+        ahead = (across.conjugate() * (after.middle - self.middle)).real
+        return abs(across) if ahead >= 0 else -abs(across)
+
+    def moved(self, point: complex) -> complex:
+        """Return how a point that is fixed to the motif moves, mm per radian of tau."""
+        return self.middle_rate + 1j * self.turn_rate * (point - self.middle)
+
     def placement(self, side: int) -> Affine:
         """Return the map of a motif (foot on y = 0) onto the seat: side 1 away from the middle, -1 towards it."""
         return Affine(side * self.tangent, 0, self.middle)

@@ -16,6 +16,7 @@ from frameforge.frame.presence import reaches_into
 from frameforge.frame.ring import solve_stretch
 from frameforge.frame.spacing import arc_from_top_mm, equal_chord_between, tau_at_arc
 from frameforge.frame.spec import Spread
+from frameforge.frame.standing import standing_at
 
 __all__ = ["spread_over_rest"]
 
@@ -94,6 +95,6 @@ def _reaching_to(track: Track, ready: Ready, direction_rad: float, which: Litera
 
 def _reach(track: Track, ready: Ready, tau: float, direction_rad: float, which: Literal["begin", "end"]) -> float:
     """Return how far past a direction, clockwise in radians, the first or last bit of a motif at tau lies."""
-    placed = track.placement(ready, track.seat(ready, tau)).apply(ready.profile.points)
+    placed = standing_at(track, ready, track.seat(ready, tau)).points
     past = -np.angle(placed * complex(math.sin(direction_rad), math.cos(direction_rad)).conjugate())
     return float(past.min() if which == "begin" else past.max())

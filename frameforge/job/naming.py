@@ -20,7 +20,8 @@ _MOST_BYTES: Final = 80
 def default_name(piece: Piece) -> str:
     """Return a name such as "arch-17-on-100mm", "pea-pod-bean-leaf-12-on-150x100mm" or "plain-80mm".
 
-    Every row stands in it, and where it goes unless that is out: "arch-12-scallop-12-windows-on-100mm".
+    Every row stands in it, and where it goes unless that is out: "arch-12-scallop-12-windows-on-100mm"; so does a bent
+    seat: "arch-17-bent-on-100mm".
     """
     size = size_words(piece.size)
     if not piece.rows:
@@ -31,7 +32,7 @@ def default_name(piece: Piece) -> str:
 def _row_words(row: RowResult) -> str:
     """Return what a row adds to the name."""
     motif = "-".join(dict.fromkeys(map(file_word, row.motif_name.split("+"))))
-    return f"{motif}-{row.count}{_PLACES[row.place]}"
+    return f"{motif}-{row.count}{_PLACES[row.place]}{'-bent' if row.seat == 'bent' else ''}"
 
 
 def file_word(name: str) -> str:

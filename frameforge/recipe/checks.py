@@ -127,7 +127,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "place": _choice("out", "in", "window", "across"),
         "on": _choice("base", "opening"),
         "inset": fields.as_length_or_0,
-        "seat": _choice("as-drawn"),
+        "seat": _choice("as-drawn", "bent"),
         "between": _choice("keep", "flat", "level", "hollow", "raised"),
         "depth": fields.as_length,
         "spread": _choice("equal-gap", "equal-arc", "equal-chord"),

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = ["KEYS_NOT_YET", "VALUES_NOT_YET", "not_yet_say"]
+__all__ = ["KEYS_NOT_YET", "not_yet_say"]
 
 _MEASURE: Final = "leave it out, and compare the width in the closing line with the envelope"
 _SHEETS: Final = "leave it out; every piece is written as a file of its own, to be placed in your cutter's program"
-_BEND: Final = 'leave it out, or write seat = "as-drawn"'
 
 KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     "recipe": {
@@ -38,17 +37,8 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
 }
 """For each table: keys of the recipe that do nothing yet, and what to do instead."""
 
-VALUES_NOT_YET: Final[dict[tuple[str, str], dict[str, str]]] = {
-    ("row", "seat"): {"bent": _BEND},
-}
-"""For each key: words it will understand later, and what to do instead."""
 
-
-def not_yet_say(table: str, key: str, value: object = None) -> str | None:
-    """Return the sentence for a key, or for a word as its value, that is known but not built yet; None otherwise."""
-    if value is None:
-        instead = KEYS_NOT_YET.get(table, {}).get(key)
-        return f'"{key}" cannot be made yet. For now {instead}.' if instead else None
-    word = value.strip().lower() if isinstance(value, str) else ""
-    instead = VALUES_NOT_YET.get((table, key), {}).get(word)
-    return f"this cannot be made yet. For now {instead}." if instead else None
+def not_yet_say(table: str, key: str) -> str | None:
+    """Return the sentence for a key that is known but not built yet; None otherwise."""
+    instead = KEYS_NOT_YET.get(table, {}).get(key)
+    return f'"{key}" cannot be made yet. For now {instead}.' if instead else None

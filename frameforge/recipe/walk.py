@@ -14,7 +14,6 @@ from frameforge.recipe.checks import CHECKS, NEEDED, NESTED, TABLES
 from frameforge.recipe.faults import Fault, unknown_say
 from frameforge.recipe.lines import Path
 from frameforge.recipe.model import RecipeTable
-from frameforge.recipe.not_yet import not_yet_say
 from frameforge.recipe.words import allowed_say
 from frameforge.units import LengthUnit
 
@@ -50,9 +49,6 @@ def _table(kind: str, raw: Mapping[str, Any], path: Path, unit: LengthUnit, faul
 
 def _value(kind: str, key: str, value: Any, path: Path, unit: LengthUnit, faults: list[Fault]) -> object:
     """Return one value in our units, or None when it was noted as a fault."""
-    if later := not_yet_say(kind, key, value):
-        faults.append(Fault(path, later, value, has_found=True))
-        return None
     try:
         return CHECKS[kind][key](value, unit)
     except InputError as fault:

@@ -181,15 +181,6 @@ def test_bad_numbers_get_their_range(more: dict[str, object], part: str) -> None
     assert part in refused(row(arch(), **more))
 
 
-@pytest.mark.parametrize(
-    "more",
-    [{"seat": "bent"},
-     {"keeps_counters": True}],
-)  # fmt: skip
-def test_what_is_not_built_is_refused_and_never_left_out(more: dict[str, object]) -> None:
-    assert "cannot be made yet" in refused(row(arch(), **more))
-
-
 def test_an_envelope_is_refused_and_never_left_out() -> None:
     assert "cannot be made yet" in refused(row(arch()), goes_in=Size(162, 114))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from frameforge.frame.piece import Piece, RowResult
-from frameforge.frame.spec import Place, Size
+from frameforge.frame.spec import Place, Seat, Size
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
 from frameforge.job.naming import default_name, file_word, free_name
@@ -13,9 +13,9 @@ from frameforge.job.naming import default_name, file_word, free_name
 REGION = Region(circle(0, 50))
 
 
-def row(motif: str, count: int, place: Place = "out") -> RowResult:
-    """Return a row of which only motif, count and place matter."""
-    return RowResult(motif, count, None, None, None, None, 0, None, 1, "as-drawn", place, None)
+def row(motif: str, count: int, place: Place = "out", seat: Seat = "as-drawn") -> RowResult:
+    """Return a row of which only motif, count, place and seat matter."""
+    return RowResult(motif, count, None, None, None, None, 0, None, 1, seat, place, None)
 
 
 @pytest.mark.parametrize(
@@ -28,6 +28,7 @@ def row(motif: str, count: int, place: Place = "out") -> RowResult:
         (Size(100, 100), (row("arch", 8, "in"),), "arch-8-inwards-on-100mm"),
         (Size(100, 100), (row("arch", 8, "window"),), "arch-8-windows-on-100mm"),
         (Size(100, 100), (row("arch", 8, "across"),), "arch-8-across-on-100mm"),
+        (Size(100, 100), (row("arch", 8, "in", "bent"),), "arch-8-inwards-bent-on-100mm"),
         (Size(90, 90), (row("My Gate", 9), row("scallop", 9, "window")), "My-Gate-9-scallop-9-windows-on-90mm"),
     ],
 )
