@@ -21,7 +21,7 @@ from frameforge.geometry.warp import warped
 from frameforge.motif.motif import Motif
 from frameforge.tolerances import BEND_FIT_MM, SAME_ANGLE_RAD
 
-__all__ = ["bent_copies", "bent_motifs"]
+__all__ = ["bent_copies", "bent_motifs", "bent_regions"]
 
 Regions = tuple[Region, ...]
 Drawings = Mapping[Ready, Regions]
@@ -55,6 +55,12 @@ def bent_copies(layout: Layout, regions_of: Callable[[Ready], Regions]) -> tuple
                 turns = tuple(IDENTITY if place == back else _HALF_TURN for place in mirrors)
                 found.append(Copies(region.transformed(back), turns))
     return tuple(found)
+
+
+def bent_regions(layout: Layout, k: int, regions: Regions) -> Regions:
+    """Return regions drawn about the foot of repeat k as they are bent there, in the piece's place."""
+    bends = layout.track.bends(layout.readies[k], [layout.seats[k].tau])
+    return warped([regions], bends, BEND_FIT_MM)[0][0]
 
 
 def bent_motifs(layout: Layout) -> list[Motif]:

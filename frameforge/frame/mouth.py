@@ -5,10 +5,14 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+import numpy as np
+
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
+from frameforge.frame.bent_seat import BentSeat
 from frameforge.frame.layout import Layout
 from frameforge.frame.seat import FootSeat
+from frameforge.frame.walk import walk_along
 from frameforge.geometry.combine import evaluate, union
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
@@ -52,11 +56,15 @@ def edge_height_mm(layout: Layout, k: int, edge: Edge, *, is_flat: bool) -> floa
     """
     ready, seat, track = layout.readies[k], layout.seats[k], layout.track
     outward = track.side * 1j * seat.tangent
-    points = [edge.point(seat.tau)]
-    if track.side < 0 and ready.is_corner:
-        points += [*mouth_ends(edge, seat, ready.foot_mm), *(_ends_on_lines(layout, k) if is_flat else ())]
     sunk = track.sink_mm if ready.is_corner else 0.0
-    return max(0.0, *(((p - seat.middle).conjugate() * outward).real + sunk for p in points))
+    heights = [((edge.point(seat.tau) - seat.middle).conjugate() * outward).real]
+    if track.side < 0 and ready.is_corner:
+        points = [*mouth_ends(edge, seat, ready.foot_mm), *(_ends_on_lines(layout, k) if is_flat else ())]
+        # A bent mouth follows the edge: what counts is how far along its own walls they come out.
+        ways = [1j * track.side * way for way in seat.end_ways]
+        mouths = (seat.left + sunk * ways[0], seat.right + sunk * ways[1]) if track.is_bent else (seat.middle,) * 2
+        heights += [((p - mouths[i % 2]).conjugate() * ways[i % 2]).real for i, p in enumerate(points)]
+    return max(0.0, *(height + sunk for height in heights))
 
 
 def walls(layout: Layout, k: int, edge: Edge, *, is_flat: bool) -> tuple[Wall, Wall]:
@@ -75,11 +83,13 @@ def _ends_on_lines(layout: Layout, k: int) -> tuple[complex, ...]:
     if len(kept) < 2:
         return ()
     at = kept.index(k)
-    tip, seat, half = _tip(layout, k), layout.seats[k], layout.readies[k].foot_mm / 2
+    tip, seat = _tip(layout, k), layout.seats[k]
     ends = []
-    for other, aside in ((kept[at - 1], -half), (kept[(at + 1) % len(kept)], half)):
+    beside = kept[at - 1], kept[(at + 1) % len(kept)]
+    for other, mouth, way in zip(beside, (seat.left, seat.right), seat.end_ways, strict=True):
         along = _tip(layout, other) - tip
-        ends.append(tip + along * aside / (along.conjugate() * seat.tangent).real)
+        # Where tip + u along has the same place along the way of the edge as the wall through the mouth's end.
+        ends.append(tip + along * (way.conjugate() * (mouth - tip)).real / (way.conjugate() * along).real)
     return tuple(ends)
 
 
@@ -90,8 +100,12 @@ def _tip(layout: Layout, k: int) -> complex:
 def mouth_ends(edge: Edge, seat: FootSeat, width_mm: float) -> tuple[complex, complex]:
     """Return where the two walls of a mouth, along the axis of a seat, meet the edge: left, right (clockwise).
 
-    Raises GeometryError when the edge is narrower than the mouth there.
+    The walls of a bent mouth run along the normals at its ends. Raises GeometryError when the edge is narrower than the
+    mouth there.
     """
+    if isinstance(seat, BentSeat):
+        left, right = walk_along(seat.edge).tau(seat.at_mm + np.array([-0.5, 0.5]) * width_mm).tolist()
+        return edge.point(left), edge.point(right)
     return _meeting(edge, seat, -width_mm / 2), _meeting(edge, seat, width_mm / 2)
 
 

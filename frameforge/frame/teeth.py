@@ -9,6 +9,7 @@ import shapely
 
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
+from frameforge.frame.bent_row import bent_regions
 from frameforge.frame.between_limits import opening_offers
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout
@@ -19,6 +20,7 @@ from frameforge.frame.spec import Size
 from frameforge.frame.tooth import cut_standing
 from frameforge.frame.wording import down, gap_words
 from frameforge.geometry.nearest import distance
+from frameforge.geometry.region import Region
 
 __all__ = ["check_floors", "check_teeth", "floor_mm"]
 
@@ -94,6 +96,14 @@ def floor_mm(layout: Layout, other: Edge) -> float:
             return 0.0
         away.append(float(shapely.distance(shapely.points(points.real, points.imag), disc.exterior).min()))
     near = kept[away.index(min(away))]
-    place = layout.track.placement(layout.readies[near], layout.seats[near])
-    cut = [region.outer.transformed(place) for region in layout.readies[near].motif.cut_away]
-    return distance(cut, [other.region().outer]).gap_mm
+    cut = _cut_away(layout, near)
+    return distance([region.outer for region in cut], [other.region().outer]).gap_mm
+
+
+def _cut_away(layout: Layout, k: int) -> tuple[Region, ...]:
+    """Return the cut-aways of a repeat in the piece's place."""
+    drawn = layout.readies[k].motif.cut_away
+    if layout.track.is_bent:
+        return bent_regions(layout, k, drawn)
+    place = layout.track.placement(layout.readies[k], layout.seats[k])
+    return tuple(region.transformed(place) for region in drawn)

@@ -9,6 +9,7 @@ from frameforge.frame.gap import Standing, neighbour_gaps
 from frameforge.frame.layout import Layout
 from frameforge.frame.mouth import Wall, walls
 from frameforge.frame.profile import Profile
+from frameforge.frame.standing import standing_at
 from frameforge.motif.motif import Motif
 
 __all__ = ["cut_standing", "tooth_widths_mm"]
@@ -40,7 +41,7 @@ def tooth_widths_mm(layout: Layout, edge: Edge, *, is_flat: bool = False) -> lis
 def cut_standing(layout: Layout, k: int) -> Standing:
     """Return the cut-aways of a repeat where they stand."""
     ready = layout.readies[k]
-    return Standing.from_placement(_cut_profile(ready.motif), layout.track.placement(ready, layout.seats[k]))
+    return standing_at(layout.track, ready, layout.seats[k], _cut_profile(ready.motif))
 
 
 @lru_cache(maxsize=256)
