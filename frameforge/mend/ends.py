@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
 from frameforge.check.chords import Chords, FloatArray
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
 from frameforge.mend.track import Track
 from frameforge.tolerances import MEND_MARGIN_MM
 
-__all__ = ["Room", "with_ends"]
+__all__ = ["Ends", "Room", "settled"]
 
 REACH = 3.0
 """How far beyond a place, in radii, room for a whole disc is looked for."""
@@ -23,6 +25,10 @@ TURNS_RAD = np.radians(np.arange(-60, 61, 10))
 """Directions looked into at each step, from the one so far."""
 NOT_LESS_MM = 1e-3
 """Room that differs by less is alike: edges are measured as chords."""
+ROUND = 1.1
+"""A tip that stays within this many radii of its last disc's centre is round."""
+STEEPEST = 0.8
+"""Greatest slope of a straight end; one that is more aslant is squared off."""
 MOST_STEPS = 80
 HALVINGS = 12
 BACK = 0.6
@@ -45,31 +51,42 @@ class Room:
         return away
 
 
-def with_ends(track: Track, room: Room, radius_mm: float) -> Track:
-    """Return the track with its free ends settled for a disc of ``radius_mm`` swept along it.
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """The line along a place with its ends settled, and square pieces that end it where a finger ends square."""
 
-    Where going straight on leads to room for the whole disc, the track goes on to there: that disc touches the edge
-    from inside and leaves no notch. Where it leads to the tip of a finger, the track stops short, so that the disc
-    goes no further than the tip did.
+    points: tuple[complex, ...]
+    squares: tuple[Region, ...] = ()
+
+
+def settled(track: Track, room: Room, radius_mm: float) -> Ends:
+    """Return the line of a track with its free ends settled for a disc of ``radius_mm`` swept along it.
+
+    Where going on leads to room for the whole disc, the line goes on to there: that disc touches the edge from inside
+    and leaves no notch. Where it leads to the tip of a finger, the line stops short, so that the disc goes no further
+    than the tip did, and a tip that is not round gets a straight end.
     """
-    if track.is_closed:
-        return track
-    points = list(track.points)
+    points, squares = list(track.points), []
     if track.end_is_free:
-        points = _settled(points, room, radius_mm)
+        points, square = _settled(points, track.end_tip, room, radius_mm)
+        squares += square
     if track.start_is_free:
-        points = _settled(points[::-1], room, radius_mm)[::-1]
-    return replace(track, points=tuple(points))
+        points, square = _settled(points[::-1], track.start_tip, room, radius_mm)
+        points = points[::-1]
+        squares += square
+    return Ends(tuple(points), tuple(squares))
 
 
-def _settled(points: list[complex], room: Room, radius_mm: float) -> list[complex]:
-    """Return the points with the last one carried on, or drawn back."""
+def _settled(
+    points: list[complex], tip: tuple[complex, ...], room: Room, radius_mm: float
+) -> tuple[list[complex], list[Region]]:
+    """Return the points with the last one carried on, or drawn back, and the square piece of a straight end."""
     here, way = points[-1], _way(points, radius_mm)
     clear = begin = float(room.around([here])[0])
     path, length = [here], 0.0
     for _ in range(MOST_STEPS):
         if clear >= radius_mm:
-            return [*points, *_just_enough(room, path, radius_mm)]
+            return [*points, *_just_enough(room, path, radius_mm)], []
         step = max(min(STRIDE * radius_mm, 0.9 * clear), LEAST_STRIDE * radius_mm)
         ways = way * np.exp(1j * TURNS_RAD)
         away = room.around((here + step * ways).tolist())
@@ -81,9 +98,53 @@ def _settled(points: list[complex], room: Room, radius_mm: float) -> list[comple
         best = len(ways) // 2 if away[len(ways) // 2] >= away[best] - NOT_LESS_MM else best
         here, way, clear = here + step * complex(ways[best]), complex(ways[best]), float(away[best])
         path.append(here)
-    if length <= step and begin > 0:
-        return _drawn_back(points, radius_mm - begin - MEND_MARGIN_MM)
-    return points
+    if length > step or begin == 0:
+        return points, []
+    end = _straight_end(points[-1], _way(points, radius_mm), tip, begin)
+    if end is None:
+        return _drawn_back(points, radius_mm - begin - MEND_MARGIN_MM), []
+    return _squared(points, _way(points, radius_mm), end, radius_mm)
+
+
+def _straight_end(
+    centre: complex, way: complex, tip: tuple[complex, ...], radius_mm: float
+) -> tuple[float, float] | None:
+    """Return the straight end of a finger: how far beyond its last disc's centre, and how much further to the left.
+
+    The second is the slope of the end, to the left of ``way``. None where the tip is round, or not known.
+    """
+    seen = [(p - centre) / way for p in tip]
+    if not seen or max(abs(p) for p in seen) < ROUND * radius_mm:
+        return None
+    furthest = max(p.real for p in seen)
+    # The line over all the tip that is nearest to it in the middle: an edge of the convex hull.
+    left, right = [p for p in seen if p.imag > 0], [p for p in seen if p.imag <= 0]
+    lines = [(p, (q.real - p.real) / (q.imag - p.imag)) for p in right for q in left if q.imag - p.imag > 1e-9]
+    over = [
+        (p.real - slope * p.imag, slope)
+        for p, slope in lines
+        if abs(slope) <= STEEPEST and all(s.real - slope * s.imag <= p.real - slope * p.imag + 1e-9 for s in seen)
+    ]
+    return min(over, default=(furthest, 0.0))
+
+
+def _squared(
+    points: list[complex], way: complex, end: tuple[float, float], radius_mm: float
+) -> tuple[list[complex], list[Region]]:
+    """Return the points drawn back from a straight end, and what fills the strip from there up to the end."""
+    far, slope = end
+    tip, nearest = points[-1], far - abs(slope) * radius_mm
+    kept = _drawn_back(points, max(radius_mm - nearest, 0.0) + MEND_MARGIN_MM)
+    begin = ((kept[-1] - tip) / way).real
+    if nearest <= begin:
+        return kept, []
+    corners = [
+        complex(begin, -radius_mm),
+        complex(far - slope * radius_mm, -radius_mm),
+        complex(far + slope * radius_mm, radius_mm),
+        complex(begin, radius_mm),
+    ]
+    return kept, [Region(Outline.from_points(tip + way * p for p in corners))]
 
 
 def _just_enough(room: Room, path: list[complex], radius_mm: float) -> list[complex]:

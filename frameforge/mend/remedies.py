@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from functools import partial
@@ -17,6 +16,7 @@ from frameforge.mend.inner_side import thicken_inwards
 from frameforge.mend.patch import Patch
 from frameforge.mend.round_tip import blunt, round_notch
 from frameforge.mend.small_hole import enlarge, enlarge_away, fill
+from frameforge.mend.snip import snip
 from frameforge.mend.thicken import thicken
 from frameforge.mend.tie import join_at, part_at, strip, tie
 from frameforge.mend.view import View
@@ -110,16 +110,26 @@ def _ties(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]
 
 
 def _tips(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
-    """Spikes are blunted, sharp notches rounded."""
+    """Spikes are blunted, sharp notches rounded; slivers cut off, others thickened, or closed."""
     preset, found = view.preset, []
-    for code, places, remedy, radius in (
-        ("spike", view.survey.card_places, blunt, preset.least_finger_mm / 2),
-        ("narrow-slot", view.survey.slot_places, round_notch, preset.least_slot_mm / 2),
-    ):
-        sharp = [p for p in places if p.kind == "tip" and (p.angle_deg or math.inf) < preset.tip_deg]
-        if code in codes and radius > 0:
-            found += [Remedy(code, p.middle, (partial(remedy, view, p, radius),)) for p in sharp]
+    if "spike" in codes:
+        least = preset.least_finger_mm
+        for tip in _sharper(view.survey.card_places, preset.tip_deg):
+            off, thick = partial(snip, view, tip, least, "card"), partial(thicken, view, tip, least)
+            found.append(Remedy("spike", tip.middle, (partial(blunt, view, tip, least / 2), off, thick)))
+    if "narrow-slot" in codes:
+        least = preset.least_slot_mm
+        for notch in _sharper(view.survey.slot_places, preset.tip_deg):
+            off, closed = partial(snip, view, notch, least, "slot"), partial(fuse, view, notch, least)
+            found.append(
+                Remedy("narrow-slot", notch.middle, (partial(round_notch, view, notch, least / 2), off, closed))
+            )
     return found
+
+
+def _sharper(places: Iterable[ThinPlace], limit_deg: float) -> list[ThinPlace]:
+    """Return the tips that are sharper than a limit."""
+    return [p for p in places if p.kind == "tip" and p.angle_deg is not None and p.angle_deg < limit_deg]
 
 
 def _thin(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
@@ -131,8 +141,13 @@ def _thin(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]
             continue
         for place in _narrower(view.survey.card_places, limit):
             if card_kind(place) == kind:
-                inwards, alike = partial(thicken_inwards, view, place, limit), partial(thicken, view, place, limit)
-                found.append(Remedy(f"thin-{kind}", place.middle, (inwards, alike) if kind == "web" else (alike,)))
+                alike = partial(thicken, view, place, limit)
+                other = (
+                    partial(thicken_inwards, view, place, limit)
+                    if kind == "web"
+                    else partial(snip, view, place, limit, "card")
+                )
+                found.append(Remedy(f"thin-{kind}", place.middle, (alike,) if kind == "neck" else (other, alike)))
     return found
 
 
@@ -162,6 +177,8 @@ def _slots(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy
             continue
         wider, closed = partial(widen, view, place, limit), partial(fuse, view, place, limit)
         ways: tuple[Way, ...] = (closed, wider) if place.width_mm < limit / 2 else (wider, closed)
+        if place.kind == "finger":
+            ways = partial(snip, view, place, limit, "slot"), *ways
         found.append(Remedy("narrow-slot", place.middle, (wider,) if len(view.parts_of(place)) > 1 else ways))
     return found
 

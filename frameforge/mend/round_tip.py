@@ -22,15 +22,13 @@ __all__ = ["blunt", "round_notch"]
 
 NEWTON_STEPS = 30
 SOLVED_MM = 1e-12
-SMALLER = 0.97
-"""Where the wanted disc does not fit, one a little smaller than the largest that was met is taken."""
 
 
 def blunt(view: View, tip: ThinPlace, radius_mm: float) -> Patch | None:
     """Return what rounds a sharp tip of card: the card beyond a disc of ``radius_mm`` that touches both its sides.
 
-    Between straight sides that meet at theta the tip becomes shorter by radius / sin(theta / 2) - radius. Where the
-    tip holds no disc that large, the largest one it holds is taken; None where it holds none.
+    Between straight sides that meet at theta the tip becomes shorter by radius / sin(theta / 2) - radius. None where
+    the tip holds no disc that large.
     """
     corner = _corner(view, tip, radius_mm)
     return None if corner is None else Patch(cuts=(Region(corner.beyond(turns_left=False)),))
@@ -66,15 +64,13 @@ class _Corner:
 
 
 def _corner(view: View, tip: ThinPlace, radius_mm: float) -> _Corner | None:
-    """Return the disc of ``radius_mm`` in the corner, or the largest one that fits."""
-    largest = max(tip.track, key=lambda disc: disc.radius_mm)
-    tries = [radius_mm] if largest.radius_mm > radius_mm / 2 else []
-    for radius in (*tries, SMALLER * largest.radius_mm):
-        begin = min(tip.track, key=lambda disc: abs(disc.radius_mm - radius))
-        corner = _solved(view, begin, radius)
-        if corner is not None and view.room.around([corner.centre])[0] >= radius - 2 * CHORD_MM:
-            return corner
-    return None
+    """Return the disc of ``radius_mm`` in the corner."""
+    if max(disc.radius_mm for disc in tip.track) <= radius_mm / 2:
+        return None
+    corner = _solved(view, min(tip.track, key=lambda disc: abs(disc.radius_mm - radius_mm)), radius_mm)
+    if corner is None or view.room.around([corner.centre])[0] < radius_mm - 2 * CHORD_MM:
+        return None
+    return corner
 
 
 def _solved(view: View, begin: TrackDisc, radius_mm: float) -> _Corner | None:

@@ -44,7 +44,7 @@ def take_step(view: View, remedies: Sequence[Remedy], codes: Collection[str]) ->
     them.
     """
     ways = [_Ways(remedy) for remedy in remedies]
-    choice = [0] * len(ways)
+    choice = [way.following(-1) for way in ways]
     tries: dict[tuple[int, ...], _Try] = {}
     while True:
         tried = tries[tuple(choice)] = _tried(
@@ -77,13 +77,16 @@ class _Ways:
         return self._patches[number] or Patch()
 
     def following(self, number: int) -> int:
-        """Return the next way that was not tried, or the same one where there is none."""
-        return number + 1 if number + 1 < len(self._ways) else number
+        """Return the next way that goes, or the same one where there is none; the first for -1."""
+        for other in range(number + 1, len(self._ways)):
+            if self.patch(other) != Patch():
+                return other
+        return max(number, 0)
 
     @property
     def best(self) -> int:
         """The way that left least, the earlier one on a tie; one that does not go only where none goes."""
-        return min(self.scores, key=lambda number: (self._patches[number] is None, self.scores[number], number))
+        return min(self.scores, key=lambda number: (self.patch(number) == Patch(), self.scores[number], number))
 
 
 def _tried(view: View, patches: list[Patch], remedies: Sequence[Remedy], codes: Collection[str]) -> _Try:

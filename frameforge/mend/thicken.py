@@ -5,7 +5,7 @@ from __future__ import annotations
 from frameforge.check.thickness import ThinPlace
 from frameforge.geometry.region import Region
 from frameforge.mend.arc_line import smooth_lines
-from frameforge.mend.ends import with_ends
+from frameforge.mend.ends import settled
 from frameforge.mend.patch import Patch
 from frameforge.mend.sweep import swept
 from frameforge.mend.track import to_stretches, to_track
@@ -34,7 +34,9 @@ def sweeps_along(
     radius = least_mm / 2 + MEND_MARGIN_MM
     sweeps: list[Region] = []
     for stretch in to_stretches(view.chords, place, radius, searched_mm or view.searched_mm(place)):
-        settled = with_ends(to_track(stretch, radius), view.room, radius)
-        for chain in smooth_lines(settled.points, is_closed=settled.is_closed):
-            sweeps += swept(chain, radius, is_closed=settled.is_closed and chain[0].start == chain[-1].end)
+        track = to_track(view.chords, stretch, radius)
+        ends = settled(track, view.room, radius)
+        for chain in smooth_lines(ends.points, is_closed=track.is_closed):
+            sweeps += swept(chain, radius, is_closed=track.is_closed and chain[0].start == chain[-1].end)
+        sweeps += ends.squares
     return tuple(sweeps)

@@ -12,7 +12,7 @@ from frameforge.check.touches import Touch
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.region import Region
-from frameforge.mend.ends import with_ends
+from frameforge.mend.ends import settled
 from frameforge.mend.patch import Patch
 from frameforge.mend.sweep import capsule
 from frameforge.mend.track import Track
@@ -37,7 +37,7 @@ def strip(view: View, start: complex, end: complex, least_mm: float) -> tuple[Re
     if start == end:
         return ()
     radius = least_mm / 2 + MEND_MARGIN_MM
-    points = with_ends(Track((start, end), False, True, True), view.room, radius).points
+    points = settled(Track((start, end), False, True, True), view.room, radius).points
     return (capsule(points[0], points[-1], radius),)
 
 
@@ -57,9 +57,7 @@ def _both_ways(view: View, at: complex, least_mm: float, *, in_card: bool) -> Pa
     if len(ways) < 2:
         return None
     radius = least_mm / 2 + MEND_MARGIN_MM
-    reached = [
-        with_ends(Track((at, at + 1e-3 * way), False, False, True), view.room, radius).points[-1] for way in ways
-    ]
+    reached = [settled(Track((at, at + 1e-3 * way), False, False, True), view.room, radius).points[-1] for way in ways]
     strips = tuple(capsule(at, end, radius) for end in reached)
     return Patch(adds=strips) if in_card else Patch(cuts=strips)
 

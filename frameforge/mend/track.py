@@ -18,6 +18,8 @@ __all__ = ["Stretch", "Track", "ahead_mm", "along_mm", "linked_mm", "to_stretche
 
 LINKED_STEPS = 1.7
 """Discs whose contacts lie further apart than this many sampling steps do not follow one another."""
+TIP_RADII = 6.0
+"""The edge round the tip of a finger is no longer than this many of the radii asked for."""
 MIN_LINE_MM = 1e-3
 """Half the length of the line that stands for a single disc."""
 
@@ -44,6 +46,9 @@ class Track:
     is_closed: bool = False
     start_is_free: bool = False
     end_is_free: bool = False
+    start_tip: tuple[complex, ...] = ()
+    end_tip: tuple[complex, ...] = ()
+    """The edge round the tip beyond a free end, where the two walls meet within a short way."""
 
 
 def linked_mm(limit_mm: float) -> float:
@@ -86,7 +91,7 @@ def _narrowest(place: ThinPlace, radius_mm: float) -> list[Stretch]:
     return [Stretch((disc,))]
 
 
-def to_track(stretch: Stretch, radius_mm: float) -> Track:
+def to_track(chords: Chords, stretch: Stretch, radius_mm: float) -> Track:
     """Return the line through the centres of a stretch, begun and ended where the radius is just reached."""
     discs = stretch.discs
     points = [disc.centre for disc in discs]
@@ -99,10 +104,34 @@ def to_track(stretch: Stretch, radius_mm: float) -> Track:
         # Discs all of one centre: a disc, and no line.
         way = 1j * (discs[0].b - discs[0].a) / max(abs(discs[0].b - discs[0].a), 1e-300)
         points = [points[0] - way * MIN_LINE_MM, points[0] + way * MIN_LINE_MM]
-        return Track(tuple(points), False, not stretch.starts_large, not stretch.ends_large)
     if stretch.is_closed:
         return Track(tuple(points), is_closed=True)
-    return Track(tuple(points), False, not stretch.starts_large, not stretch.ends_large)
+    starts, ends = not stretch.starts_large, not stretch.ends_large
+    return Track(
+        tuple(points),
+        False,
+        starts,
+        ends,
+        _tip(chords, discs[0], radius_mm) if starts else (),
+        _tip(chords, discs[-1], radius_mm) if ends else (),
+    )
+
+
+def _tip(chords: Chords, disc: TrackDisc, radius_mm: float) -> tuple[complex, ...]:
+    """Return the edge from one contact of a disc to the other where that is a short way, else nothing."""
+    loop = int(chords.loop[disc.chord_a])
+    if loop != int(chords.loop[disc.chord_b]):
+        return ()
+    ahead = ahead_mm(chords, along_mm(chords, disc.chord_a, disc.a), along_mm(chords, disc.chord_b, disc.b), loop)
+    if abs(ahead) > TIP_RADII * radius_mm:
+        return ()
+    first, last = (disc.chord_a, disc.chord_b) if ahead > 0 else (disc.chord_b, disc.chord_a)
+    between = []
+    k = first
+    while k != last:
+        between.append(complex(chords.end[k]))
+        k = int(chords.after[k])
+    return disc.a, *(between if ahead > 0 else reversed(between)), disc.b
 
 
 def _where_reached(small: TrackDisc, large: TrackDisc, radius_mm: float) -> complex:
