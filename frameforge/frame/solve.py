@@ -22,8 +22,13 @@ __all__ = ["MOST_REPEATS", "Growth", "count_for", "growth_of", "scale_for", "siz
 MOST_REPEATS = 2000
 """More repeats than this round one edge are refused: no cutter finishes them, and no maker means them."""
 
+_FAR = 1.6
 _NEAR = 1.04
-"""A width from an equally long circle is widened or narrowed by so little until the one looked for lies between."""
+_NEXT = 1.0005
+"""Factors by which a width is widened or narrowed until the one looked for lies between: from a width by feet alone,
+from a circle as long as an oval, from a circle that neighbours alone close."""
+
+_CLOSES_RAD = 1e-5
 
 _SETTLED_MM = 1e-11
 """A gap this near the wanted one is it: rings are solved to no less."""
@@ -91,17 +96,43 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
 
     widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, scale)]
     guess = max(least * 1.01, (sum(widths) + count * max(gap_mm, 0.0)) / math.pi)
-    # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
-    near = None if grow(guess).is_circle else size_for(model, (_circle, 0.0), count, scale, gap_mm)
-    if near is None:
-        width = rising_zero(excess, guess, least=least, settled=_SETTLED_MM)
+    if grow(guess).is_circle:
+        guess, factor = _near_width(model, guess, count, scale, gap_mm)
     else:
-        width = rising_zero(excess, _as_long(growth, near, guess), least=least, factor=_NEAR, settled=_SETTLED_MM)
+        # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
+        near = size_for(model, (_circle, 0.0), count, scale, gap_mm)
+        guess, factor = (guess, _FAR) if near is None else (_as_long(growth, near, guess), _NEAR)
+    width = rising_zero(excess, guess, least=least, factor=factor, settled=_SETTLED_MM)
     return None if width is None else grow(width)
 
 
 def _circle(width_mm: float) -> Size:
     return Size(width_mm, width_mm)
+
+
+def _near_width(model: RowModel, guess: float, count: int, scale: float, gap_mm: float) -> tuple[float, float]:
+    """Return a width about which a circle closes, and the factor by which to look further; ``guess`` where none shows.
+
+    The turns of one whole pattern, each as its two neighbours alone have it, come to their share of a full one.
+    """
+    try:
+        track = model.track(_circle(guess), scale)
+        inside = guess / 2 - track.edge.half_width_mm
+        before: tuple[float, float] | None = None
+        radius = track.edge.half_width_mm
+        for _ in range(_TURN_STEPS):
+            around = sum(_turns_rad(model, track.on(Edge(radius, radius)), scale, gap_mm)) * count / model.unit
+            if abs(around - math.tau) <= _CLOSES_RAD:
+                return 2 * (radius + inside), _NEXT
+            # Lengths of edge stay nearly the same: the turn falls as one over the radius. Then the secant.
+            step = radius * (around / math.tau - 1)
+            if before and around != before[1]:
+                step = (math.tau - around) * (radius - before[0]) / (around - before[1])
+            before = (radius, around)
+            radius = max(radius + step, radius / 2)
+    except GeometryError:
+        pass
+    return guess, _FAR
 
 
 def _as_long(growth: tuple[Growth, float], circle: Size, guess: float) -> float:
@@ -135,10 +166,15 @@ def _guess(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
         track = model.track(size, scale)
         radius = edge_length_mm(track.edge) / math.tau
         round_track = track.on(Edge(radius, radius))
-        turns = [_turn_rad(model, round_track, pair, gap_mm) for pair in pairwise(model.readies(model.unit + 1, scale))]
+        turns = _turns_rad(model, round_track, scale, gap_mm)
     except GeometryError:
         return model.unit
     return min(MOST_REPEATS, int(model.unit * math.tau / sum(turns) * (1 + _TURN_SLACK)))
+
+
+def _turns_rad(model: RowModel, track: Track, scale: float, gap_mm: float) -> list[float]:
+    """Return the turns from each motif of a pattern to the next, on a circle, radians."""
+    return [_turn_rad(model, track, pair, gap_mm) for pair in pairwise(model.readies(model.unit + 1, scale))]
 
 
 def _turn_rad(model: RowModel, track: Track, pair: tuple[Ready, Ready], gap_mm: float) -> float:
