@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -21,7 +22,7 @@ IntArray = npt.NDArray[np.int64]
 ComplexArray = npt.NDArray[np.complex128]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Chords:
     """All chords of all loops, loop after loop, each loop in its own direction; lengths in mm.
 
@@ -29,6 +30,7 @@ class Chords:
     ``along[k]`` is the length walked in the loop up to its start and ``loop_length[j]`` the whole of loop j.
     Chord k belongs to ``outlines[loop[k]].segments[segment[k]]`` between parameters ``t0[k]`` and ``t1[k]``.
     ``part[j]`` numbers the region that loop j bounds and ``is_outer[j]`` tells its outer outline from its holes.
+    The chords of loop j are those from ``first[j]`` to before ``first[j + 1]``.
     """
 
     start: ComplexArray
@@ -38,6 +40,7 @@ class Chords:
     before: IntArray
     along: FloatArray
     loop_length: FloatArray
+    first: IntArray
     segment: IntArray
     t0: FloatArray
     t1: FloatArray
@@ -46,16 +49,20 @@ class Chords:
     is_outer: npt.NDArray[np.bool_]
     tree: shapely.STRtree
 
-    @property
+    @cached_property
     def length(self) -> FloatArray:
         """Length of each chord, mm."""
         return np.abs(self.end - self.start)
 
-    @property
+    @cached_property
+    def longest(self) -> float:
+        """Length of the longest chord."""
+        return float(self.length.max())
+
+    @cached_property
     def direction(self) -> ComplexArray:
         """Unit direction of each chord."""
-        step = self.end - self.start
-        return step / np.abs(step)
+        return (self.end - self.start) / self.length
 
 
 def to_chords(regions: Sequence[Region], chord_mm: float = CHORD_MM) -> Chords:
@@ -75,6 +82,7 @@ def to_chords(regions: Sequence[Region], chord_mm: float = CHORD_MM) -> Chords:
         before=np.concatenate([o + np.roll(k, 1) for o, k in zip(offsets, turn, strict=False)]),
         along=np.concatenate([np.cumsum(length) - length for length in lengths]),
         loop_length=np.array([length.sum() for length in lengths]),
+        first=offsets,
         segment=segment.astype(np.int64),
         t0=t0,
         t1=t1,

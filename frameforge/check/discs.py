@@ -1,15 +1,17 @@
 """Tangent discs: at points of the edge, the largest disc that touches there and stays on one side.
 
 The centres are points of the medial axis, reached from the boundary (H. Blum, 1967, "A transformation for
-extracting new descriptors of shape"), by the shrinking of a ball (J. Ma, S. W. Bae, S. Choi, 2012, "3D medial axis
+extracting new descriptors of shape"), as in the shrinking of a ball (J. Ma, S. W. Bae, S. Choi, 2012, "3D medial axis
 point approximation using nearest neighbors and the normal field", The Visual Computer 28, 7-19), here against
-chords instead of points. A disc much smaller than the limit whose two contacts face each other is a thin place.
+chords instead of points, and against all of them at once. A disc much smaller than the limit whose two contacts face
+each other is a thin place.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -31,13 +33,11 @@ TURN_CELL_RAD = math.radians(6)
 """Samples nearer than half a step are kept only when the normal turned by about this."""
 OPPOSITE_RAD = math.radians(30)
 """Walls that open by less than this face each other; corners, blunt tips and curved edges open wider."""
-EMPTY_MM = 1e-7
-"""A disc is empty when nothing lies deeper inside it than this."""
-ROUNDS = 12
-"""Shrinking ends sooner in practice; four rounds are common, nine the most seen."""
+ALIKE_MM = 1e-7
+"""Discs of one point whose radii differ by less are one."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class DiscSamples:
     """The discs smaller than the screen and all sampled points, in the order of the loops; lengths in mm.
 
@@ -55,23 +55,23 @@ class DiscSamples:
     step: float
     screen: float
 
-    @property
+    @cached_property
     def is_loose(self) -> BoolArray:
         """Whether the disc is smaller than the screen."""
         return (self.partner >= 0) & (self.radius < self.screen / 2)
 
-    @property
+    @cached_property
     def wedge_rad(self) -> FloatArray:
         """Angle between the two tangents of each disc: 0 for parallel walls, the corner's angle in a corner."""
         reach = np.abs(self.at - self.contact) / np.maximum(2 * self.radius, 1e-300)
         return math.pi - 2 * np.arcsin(np.clip(reach, 0, 1))
 
-    @property
+    @cached_property
     def is_opposite(self) -> BoolArray:
         """Whether the walls at the two contacts face each other."""
         return self.is_loose & (self.wedge_rad <= OPPOSITE_RAD)
 
-    @property
+    @cached_property
     def centre(self) -> ComplexArray:
         """Centre of each disc."""
         return self.at + self.radius * self.normal
@@ -93,11 +93,12 @@ def tangent_discs(chords: Chords, limit_mm: float, side: Side) -> DiscSamples:
     radius = np.full(len(at), screen / 2)
     partner = np.full(len(at), -1, dtype=np.int64)
     contact = np.zeros(len(at), dtype=np.complex128)
-    active = _touched(chords, at + normal * screen / 2, screen / 2 - 1e-6)
-    for _ in range(ROUNDS):
-        if not len(active):
-            break
-        active = _shrink(chords, at, normal, radius, contact, partner, active)
+    sample, wall = _touched(chords, at + normal * screen / 2, screen / 2 - 1e-6)
+    if len(sample):
+        tangent, touch = _tangent(chords, wall, at[sample], normal[sample], screen / 2)
+        least = _least_of_each(sample, tangent, np.abs(touch - at[sample]))
+        mine = sample[least]
+        radius[mine], contact[mine], partner[mine] = tangent[least], touch[least], wall[least]
     return DiscSamples(at, chord, along, normal, radius, contact, partner, step, screen)
 
 
@@ -128,42 +129,36 @@ def _thinned(chords: Chords, chord: IntArray, along: FloatArray, turned: FloatAr
     return keep
 
 
-def _points(z: ComplexArray) -> npt.NDArray[np.object_]:
-    """Return shapely points."""
-    return np.asarray(shapely.points(z.real, z.imag))
+def _touched(chords: Chords, centre: ComplexArray, radius: float) -> tuple[IntArray, IntArray]:
+    """Return all pairs of a centre and a chord nearer to it than ``radius``, the centres in their order."""
+    points = shapely.points(np.ascontiguousarray(centre).view(np.float64).reshape(-1, 2))
+    pairs: IntArray = chords.tree.query(points, predicate="dwithin", distance=radius)
+    order = np.argsort(pairs[0], kind="stable")
+    return pairs[0][order], pairs[1][order]
 
 
-def _touched(chords: Chords, centre: ComplexArray, radius: float) -> IntArray:
-    """Return the numbers of the centres that have a chord nearer than ``radius``."""
-    hits: IntArray = chords.tree.query(_points(centre), predicate="dwithin", distance=radius)[0]
-    return np.unique(hits)
+def _least_of_each(group: IntArray, radius: FloatArray, reach: FloatArray) -> IntArray:
+    """Return where in each run of equal ``group`` the least radius stands; runs without a finite one are left out.
 
-
-def _shrink(
-    chords: Chords,
-    at: ComplexArray,
-    normal: ComplexArray,
-    radius: FloatArray,
-    contact: ComplexArray,
-    partner: IntArray,
-    active: IntArray,
-) -> IntArray:
-    """Shrink the active discs in place to their nearest chord; return those that may still hold another one."""
-    a, n, r = at[active], normal[active], radius[active]
-    found = chords.tree.query_nearest(_points(a + r * n), all_matches=False)
-    nearest = np.zeros(len(active), dtype=np.int64)
-    nearest[found[0]] = found[1]
-    smaller, touch = _tangent(chords, nearest, a, n, r)
-    gone = smaller < r - EMPTY_MM
-    index = active[gone]
-    radius[index], contact[index], partner[index] = smaller[gone], touch[gone], nearest[gone]
-    return index
+    Of discs alike, all round in a circle, the one with its contacts furthest apart: there the walls face each other.
+    """
+    first = np.flatnonzero(np.diff(group, prepend=-1))
+    count = np.diff(first, append=len(group))
+    alike = radius <= np.repeat(np.minimum.reduceat(radius, first), count) + ALIKE_MM
+    far = np.where(alike, reach, -1.0)
+    furthest = far == np.repeat(np.maximum.reduceat(far, first), count)
+    found = np.minimum.reduceat(np.where(furthest, np.arange(len(group)), len(group)), first)
+    return found[np.isfinite(radius[found])]
 
 
 def _tangent(
-    chords: Chords, k: IntArray, a: ComplexArray, n: ComplexArray, r: FloatArray
+    chords: Chords, k: IntArray, a: ComplexArray, n: ComplexArray, greatest: float
 ) -> tuple[FloatArray, ComplexArray]:
-    """Return radius and contact of the disc through a with normal n that is tangent to chord k (r: no smaller one).
+    """Return radius and contact of the disc through a with normal n that is tangent to chord k; infinite where there
+    is none under ``greatest``.
+
+    The discs through a with one normal lie in each other, and in the greatest of them lies every chord that can stop
+    it: the least radius over those chords is that of the largest disc without any of them inside.
 
     Tangent to the chord's line: |m.(a + r n - q)| = r with the unit normal m turned towards a gives
     r = m.(a - q)/(1 - m.n); if its foot is off the chord, through the chord's end f: |a + r n - f| = r gives
@@ -181,9 +176,9 @@ def _tangent(
     on_chord = (foot >= 0) & (foot <= length) & (by_line > 0)
     result = np.where(on_chord, by_line, by_end)
     touch = np.where(on_chord, q + foot * d, end)
-    # The disc always touches its own chord: where that is the nearest one, it is not the wall across.
-    usable = np.isfinite(result) & (result < r) & (result > MIN_CHORD_MM)
-    return np.where(usable, result, r), touch
+    # A chord through a itself gives no disc, or one of no size: it is not the wall across.
+    usable = np.isfinite(result) & (result < greatest) & (result > MIN_CHORD_MM)
+    return np.where(usable, result, np.inf), touch
 
 
 def _dot(p: ComplexArray, q: ComplexArray) -> FloatArray:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import shapely
 
+from frameforge.check.alike import laid
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.measure import area_mm2, length_mm
@@ -49,22 +50,41 @@ def find_holes(regions: Sequence[Region], wide_mm: float = math.inf, large_mm2: 
     The largest disc is looked for in holes smaller than ``large_mm2``, and in those, no slits, that may be
     narrower than ``wide_mm``.
     """
-    numbered: list[tuple[int, Outline]] = []
+    discs = _Discs({})
+    found: list[Hole] = []
     loop = 0
     for region in regions:
-        numbered += [(loop + k, outline) for k, outline in enumerate(region.holes, start=1)]
+        found += [_hole(hole, loop + k, wide_mm, large_mm2, discs) for k, hole in enumerate(region.holes, start=1)]
         loop += 1 + len(region.holes)
-    return tuple(_hole(outline, number, wide_mm, large_mm2) for number, outline in numbered)
+    return tuple(found)
 
 
-def _hole(outline: Outline, loop: int, wide_mm: float, large_mm2: float) -> Hole:
+def _hole(outline: Outline, loop: int, wide_mm: float, large_mm2: float, discs: _Discs) -> Hole:
     area, length = abs(area_mm2(outline)), length_mm(outline)
     is_slit = 4 * math.pi * area < SLIT_ROUNDNESS * length * length
     # The largest disc in any hole has a radius of area / length or more: R. Osserman, 1979, "Bonnesen-style
     # isoperimetric inequalities", The American Mathematical Monthly 86, 1-29 (from memory).
     may_be_narrow = not is_slit and 2 * area < wide_mm * length
-    disc = _largest_disc(outline) if may_be_narrow or area < large_mm2 else None
+    disc = discs.largest_in(outline) if may_be_narrow or area < large_mm2 else None
     return Hole(outline, loop, area, is_slit, disc)
+
+
+@dataclass(frozen=True, slots=True)
+class _Discs:
+    """The largest discs met so far, by the shape they lie in."""
+
+    known: dict[object, Disc]
+
+    def largest_in(self, outline: Outline) -> Disc:
+        """Return the largest disc inside; of holes that are one shape it is searched for once."""
+        lies = laid(outline)
+        if lies is None:
+            return _largest_disc(outline)
+        if lies.numbers not in self.known:
+            disc = _largest_disc(outline)
+            self.known[lies.numbers] = Disc(lies.inside(disc.centre), disc.diameter_mm)
+        disc = self.known[lies.numbers]
+        return Disc(lies.outside(disc.centre), disc.diameter_mm)
 
 
 def _largest_disc(outline: Outline) -> Disc:

@@ -29,13 +29,14 @@ class Place:
 
 def find_places(chords: Chords, discs: DiscSamples) -> tuple[Place, ...]:
     """Return the places where walls face each other nearer than the screen, in the order of their first sample."""
-    loop = chords.loop[discs.chord]
     opposite = discs.is_opposite
     if not opposite.any():
         return ()
+    edge = _Edge.of(chords, discs)
+    loop = edge.loop
     opposite_run = _runs(loop, opposite)
     loose_run, loose_whole = _runs(loop, discs.is_loose), _whole_runs(loop, discs.is_loose)
-    facing_from, facing_to = _facing(chords, discs, loop, opposite)
+    facing_from, facing_to = _facing(edge, opposite)
     group = _joined(opposite_run, facing_from, facing_to)
     members = np.nonzero(opposite)[0]
     places = []
@@ -43,9 +44,48 @@ def find_places(chords: Chords, discs: DiscSamples) -> tuple[Place, ...]:
     cuts = np.nonzero(np.diff(group[members][order]))[0] + 1
     for mine in np.split(members[order], cuts):
         if len(mine):
-            form = _form(chords, discs, mine, loop, loose_run, loose_whole)
+            form = _form(edge, mine, loose_run, loose_whole)
             places.append(Place(form, mine[np.argsort(discs.radius[mine], kind="stable")]))
     return tuple(sorted(places, key=lambda place: int(place.samples.min())))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Edge:
+    """The samples in order along all loops: ``key`` is the way walked, loop after loop, ``base`` where each begins."""
+
+    chords: Chords
+    discs: DiscSamples
+    loop: IntArray
+    key: FloatArray
+    base: FloatArray
+    reach: float
+
+    @classmethod
+    def of(cls, chords: Chords, discs: DiscSamples) -> _Edge:
+        """Return the samples with loops set so far apart that none reaches into the next."""
+        loop, reach = chords.loop[discs.chord], PARTNER_STEPS * discs.step
+        base = np.concatenate([[0.0], np.cumsum(chords.loop_length + 4 * reach)])
+        return cls(chords, discs, loop, base[loop] + discs.along, base, reach)
+
+    def contact(self, mine: IntArray) -> tuple[IntArray, FloatArray]:
+        """Return loop and place along it of the contacts of some samples."""
+        k = self.discs.partner[mine]
+        return self.chords.loop[k], self.chords.along[k] + np.abs(self.discs.contact[mine] - self.chords.start[k])
+
+    def near(self, loops: IntArray, along: FloatArray) -> tuple[IntArray, IntArray]:
+        """Return pairs (number of the asked place, sample) of all samples within a step of places on loops."""
+        pairs = []
+        for shift in (-1, 0, 1):
+            want = self.base[loops] + along + shift * self.chords.loop_length[loops]
+            low = np.searchsorted(self.key, want - self.reach)
+            high = np.searchsorted(self.key, want + self.reach, side="right")
+            count = np.maximum(high - low, 0)
+            asked = np.repeat(np.arange(len(want)), count)
+            nth = np.arange(len(asked)) - np.repeat(np.cumsum(count) - count, count)
+            sample = low[asked] + nth
+            good = self.loop[sample] == loops[asked]
+            pairs.append((asked[good], sample[good]))
+        return np.concatenate([p[0] for p in pairs]), np.concatenate([p[1] for p in pairs])
 
 
 def _runs(loop: IntArray, flag: BoolArray) -> IntArray:
@@ -55,7 +95,8 @@ def _runs(loop: IntArray, flag: BoolArray) -> IntArray:
     run = np.cumsum(begins) - 1
     for first, last in _loop_ends(loop):
         if flag[first] and flag[last] and run[first] != run[last]:
-            run[run == run[last]] = run[first]
+            mine = run[first : last + 1]
+            mine[mine == run[last]] = run[first]
     return np.where(flag, run, -1)
 
 
@@ -75,38 +116,13 @@ def _loop_ends(loop: IntArray) -> list[tuple[int, int]]:
     return list(zip(first.tolist(), last.tolist(), strict=True))
 
 
-def _contact_along(chords: Chords, discs: DiscSamples, mine: IntArray) -> tuple[IntArray, FloatArray]:
-    """Return loop and place along it of the contacts of some samples."""
-    k = discs.partner[mine]
-    return chords.loop[k], chords.along[k] + np.abs(discs.contact[mine] - chords.start[k])
-
-
-def _near(
-    chords: Chords, discs: DiscSamples, loop: IntArray, loops: IntArray, along: FloatArray
-) -> tuple[IntArray, IntArray]:
-    """Return pairs (number of the asked place, sample) of all samples within a step of places on loops."""
-    reach = PARTNER_STEPS * discs.step
-    base = np.concatenate([[0.0], np.cumsum(chords.loop_length + 4 * reach)])
-    key = base[loop] + discs.along
-    pairs = []
-    for shift in (-1, 0, 1):
-        want = base[loops] + along + shift * chords.loop_length[loops]
-        low, high = np.searchsorted(key, want - reach), np.searchsorted(key, want + reach, side="right")
-        count = np.maximum(high - low, 0)
-        asked = np.repeat(np.arange(len(want)), count)
-        nth = np.arange(len(asked)) - np.repeat(np.cumsum(count) - count, count)
-        sample = low[asked] + nth
-        good = loop[sample] == loops[asked]
-        pairs.append((asked[good], sample[good]))
-    return np.concatenate([p[0] for p in pairs]), np.concatenate([p[1] for p in pairs])
-
-
-def _facing(chords: Chords, discs: DiscSamples, loop: IntArray, opposite: BoolArray) -> tuple[IntArray, IntArray]:
+def _facing(edge: _Edge, opposite: BoolArray) -> tuple[IntArray, IntArray]:
     """Return pairs of opposite samples that lie at each other's contact with normals that face."""
     mine = np.nonzero(opposite)[0]
-    asked, sample = _near(chords, discs, loop, *_contact_along(chords, discs, mine))
+    asked, sample = edge.near(*edge.contact(mine))
     source = mine[asked]
-    faces = (np.conj(discs.normal[source]) * discs.normal[sample]).real < 0
+    normal = edge.discs.normal
+    faces = (np.conj(normal[source]) * normal[sample]).real < 0
     good = faces & opposite[sample]
     return source[good], sample[good]
 
@@ -129,27 +145,21 @@ def _joined(run: IntArray, left: IntArray, right: IntArray) -> IntArray:
     return np.where(run >= 0, roots[run], -1)
 
 
-def _form(
-    chords: Chords,
-    discs: DiscSamples,
-    mine: IntArray,
-    loop: IntArray,
-    loose_run: IntArray,
-    whole: BoolArray,
-) -> Form:
+def _form(edge: _Edge, mine: IntArray, loose_run: IntArray, whole: BoolArray) -> Form:
     """Return the form of the place made of the samples ``mine``."""
-    loops, along = _contact_along(chords, discs, mine)
-    asked, near = _near(chords, discs, loop, loops, along)
+    loops, along = edge.contact(mine)
+    asked, near = edge.near(loops, along)
     # At a corner several normals share one point: the partner is a sample that looks back.
-    back = discs.is_loose[near] & ((np.conj(discs.normal[mine[asked]]) * discs.normal[near]).real < 0)
+    normal = edge.discs.normal
+    back = edge.discs.is_loose[near] & ((np.conj(normal[mine[asked]]) * normal[near]).real < 0)
     asked, near = asked[back], near[back]
-    nearest = _closest_sample(discs, along, asked, near, len(mine))
+    nearest = _closest_sample(edge.discs, along, asked, near, len(mine))
     both = np.concatenate([mine, nearest[nearest >= 0]])
     if bool(np.all(whole[both])):
         return "whole"
     if len(np.unique(loose_run[both])) == 1 and not bool(np.any(nearest < 0)):
         return "dangling"
-    return "neck" if len(np.unique(np.concatenate([loop[mine], loops]))) == 1 else "web"
+    return "neck" if len(np.unique(np.concatenate([edge.loop[mine], loops]))) == 1 else "web"
 
 
 def _closest_sample(discs: DiscSamples, along: FloatArray, asked: IntArray, near: IntArray, count: int) -> IntArray:

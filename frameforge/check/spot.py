@@ -69,12 +69,18 @@ def closest_pair(first: Spot, second: Spot) -> tuple[Spot, Spot]:
     """
     best = _settled(first, second)
     for _ in range(len(first.outline.segments) + len(second.outline.segments)):
-        roads = product({best[0], best[0].beside()}, {best[1], best[1].beside()})
+        roads = product(_sides(best[0]), _sides(best[1]))
         nearer = min((_settled(*road) for road in roads), key=_apart)
         if _apart(nearer) >= _apart(best) - 1e-12:
             return best
         best = nearer
     return best
+
+
+def _sides(spot: Spot) -> tuple[Spot, ...]:
+    """Return a spot, and the same joint as a spot of the neighbour where it lies at one."""
+    other = spot.beside()
+    return (spot,) if other is spot else (spot, other)
 
 
 def disc_radius(spot: Spot, other: Spot, side: int) -> tuple[float, Spot]:

@@ -72,16 +72,18 @@ class ThinPlace:
         return (self.a + self.b) / 2
 
 
-def thin_places(regions: Sequence[Region], limit_mm: float, side: Side = "card") -> tuple[ThinPlace, ...]:
+def thin_places(
+    regions: Sequence[Region], limit_mm: float, side: Side = "card", *, chords: Chords | None = None
+) -> tuple[ThinPlace, ...]:
     """Return the places narrower than ``limit_mm``: of card, or (side "slot") of the space between card.
 
     Tips are returned whatever their width: their measure is the angle. Nothing is found at a width of exactly the
     limit. Accuracy: widths 1e-9 mm where the walls are smooth at the contacts; a place is missed only where it is
-    shorter than its own half width.
+    shorter than its own half width. ``chords`` are those of the regions, where they were made before.
     """
     if not regions:
         return ()
-    chords = to_chords(regions)
+    chords = to_chords(regions) if chords is None else chords
     discs = tangent_discs(chords, limit_mm, side)
     found = [thin for place in find_places(chords, discs) for thin in _measured(chords, discs, place, limit_mm, side)]
     return _without_doubles(found)
@@ -109,12 +111,22 @@ def _measured(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float,
 
 def _without_doubles(places: list[ThinPlace]) -> tuple[ThinPlace, ...]:
     """Return the places without those that came down to the same contacts as a longer one."""
-    kept: list[ThinPlace] = []
-    for place in sorted(places, key=lambda p: -p.extent_mm):
-        same = (p for p in kept if p.loops == place.loops and (p.kind == "tip") == (place.kind == "tip"))
-        if all(abs(p.middle - place.middle) > SAME_PLACE_MM for p in same):
-            kept.append(place)
-    return tuple(place for place in places if place in kept)
+    cells: dict[tuple[int, int], list[ThinPlace]] = {}
+    kept: set[int] = set()
+    for number in sorted(range(len(places)), key=lambda k: -places[k].extent_mm):
+        place = places[number]
+        column, row = (math.floor(v / SAME_PLACE_MM) for v in (place.middle.real, place.middle.imag))
+        near = (p for i in (-1, 0, 1) for j in (-1, 0, 1) for p in cells.get((column + i, row + j), ()))
+        if not any(_is_double(place, other) for other in near):
+            cells.setdefault((column, row), []).append(place)
+            kept.add(number)
+    return tuple(place for number, place in enumerate(places) if number in kept)
+
+
+def _is_double(one: ThinPlace, other: ThinPlace) -> bool:
+    """Return whether two places are the same one."""
+    is_alike = one.loops == other.loops and (one.kind == "tip") == (other.kind == "tip")
+    return is_alike and abs(one.middle - other.middle) <= SAME_PLACE_MM
 
 
 def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:

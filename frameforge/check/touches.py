@@ -26,14 +26,15 @@ class Touch:
     loops: tuple[int, int]
 
 
-def find_touches(regions: Sequence[Region]) -> tuple[Touch, ...]:
+def find_touches(regions: Sequence[Region], *, chords: Chords | None = None) -> tuple[Touch, ...]:
     """Return the points where outlines touch each other or themselves, within 1e-6 mm on the true curves.
 
     Chords nearer than a curve can be from its chord are candidates; the closest pair of the curves decides.
+    ``chords`` are those of the regions, where they were made before.
     """
     if not regions:
         return ()
-    chords = to_chords(regions)
+    chords = to_chords(regions) if chords is None else chords
     found: list[Touch] = []
     for i, j in _candidates(chords):
         first = spot_on(chords, i, _nearest_end(chords, i, j))

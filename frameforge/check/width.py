@@ -74,7 +74,7 @@ def _descend(chords: Chords, width: Width, window_mm: float) -> Width | None:
 def _window(chords: Chords, chord: int, reach_mm: float) -> IntArray:
     """Return the chords of the same loop within ``reach_mm`` along it of a chord, both ways."""
     loop = chords.loop[chord]
-    mine = np.nonzero(chords.loop == loop)[0]
+    mine = _within(chords, chord, reach_mm + chords.longest)
     whole = chords.loop_length[loop]
     off = np.abs(chords.along[mine] - chords.along[chord])
     off = np.minimum(off, whole - off)
@@ -82,6 +82,19 @@ def _window(chords: Chords, chord: int, reach_mm: float) -> IntArray:
     near |= (mine == chords.after[chord]) | (mine == chords.before[chord])
     window: IntArray = mine[near]
     return window
+
+
+def _within(chords: Chords, chord: int, reach_mm: float) -> IntArray:
+    """Return the chords of the same loop that start within ``reach_mm`` along it of the start of a chord, in order."""
+    loop = chords.loop[chord]
+    first, last = chords.first[loop], chords.first[loop + 1]
+    along, whole, at = chords.along[first:last], chords.loop_length[loop], chords.along[chord]
+    if 2 * reach_mm >= whole:
+        return np.arange(first, last)
+    low, high = np.searchsorted(along, [(at - reach_mm) % whole, (at + reach_mm) % whole], side="left")
+    if low <= high:
+        return np.arange(first + low, first + high)
+    return np.concatenate([np.arange(first, first + high), np.arange(first + low, last)])
 
 
 def _walked(chords: Chords, i: IntArray, j: IntArray, p: ComplexArray, q: ComplexArray) -> FloatArray:
