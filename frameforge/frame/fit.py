@@ -136,6 +136,8 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
     _check_count(model, size, count, scale)
     wanted = _stated_gap(model)
     real = model.clearance_mm(size, count, scale)
+    if real == -math.inf:
+        _check_bend(model, size, count, scale)
     if wanted is not None and abs(real - wanted) <= AGREE_MM:
         return Fit(size, count, scale)
     if wanted is not None:
@@ -143,6 +145,23 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
     if real < -GAP_SLACK_MM:
         raise _too_many(model, Fit(size, count, scale), default_gap_mm(model), real)
     return Fit(size, count, scale)
+
+
+def _check_bend(model: RowModel, size: Size, count: int, scale: float) -> None:
+    """Refuse motifs that cannot be bent onto the edge at all, however few they are."""
+    if model.row.seat == "bent":
+        model.layout(size, count, scale)
+
+
+def _no_more(model: RowModel, more: Fit) -> tuple[str, ...]:
+    """Return why no more repeats were taken, where it is not the gap: one would fold over itself where it comes."""
+    if model.row.seat != "bent":
+        return ()
+    try:
+        model.layout(more.size, more.count, more.scale)
+    except GeometryError as fault:
+        return ("took no more, since one would fold over itself where the edge curves most",) * (fault.code == "folds")
+    return ()
 
 
 def _cannot_all_hold(model: RowModel, fit: Fit, wanted: float, real: float) -> GeometryError:
@@ -185,12 +204,13 @@ def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
     gap = wanted_gap_mm(model)
     count = count_for(model, size, scale, gap)
     if count == 0:
+        _check_bend(model, size, model.unit, scale)
         raise _too_many(model, Fit(size, model.unit, scale), gap, -math.inf)
     if count > MOST_REPEATS:
         say = f"more than {MOST_REPEATS} {things(model, 2)} would go round. Write a count, or a larger scale."
         raise GeometryError(say, where=model.spec.name, count=count)
     took = () if _stated_gap(model) is not None else (f"took as many as go round with gaps of at least {gap:g} mm",)
-    return Fit(size, count, scale, took)
+    return Fit(size, count, scale, (*took, *_no_more(model, Fit(size, count + model.unit, scale))))
 
 
 def _step(model: RowModel, size: Size, scale: float) -> Fit:

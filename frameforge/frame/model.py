@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
+from frameforge.frame.fold import check_folds
 from frameforge.frame.layout import Layout, Start, lay_out, measured
 from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track, track_for, window_inset_mm
@@ -94,12 +95,14 @@ class RowModel:
     def layout(self, size: Size, count: int, scale: float) -> Layout:
         """Return the whole ring of ``count`` repeats, measured, none left out.
 
-        Raises GeometryError when a foot finds no seat or gaps cannot be made equal.
+        Raises GeometryError when a foot finds no seat, gaps cannot be made equal or a bent motif folds over itself.
         """
         track = self.track(size, scale)
         readies = self.readies(count, scale)
         taus = lay_out(track, readies, self.start(), self.spread)
-        return measured(track, readies, taus, (True,) * count, self.spread)
+        layout = measured(track, readies, taus, (True,) * count, self.spread)
+        check_folds(layout)
+        return layout
 
     def clearance_mm(self, size: Size, count: int, scale: float) -> float:
         """Return the gap that the row is about: between feet where a foot gap is asked for, else between outlines.

@@ -10,6 +10,7 @@ import shapely
 from frameforge.errors import GeometryError
 from frameforge.frame.crowd import Standing
 from frameforge.frame.fit import Fit
+from frameforge.frame.fold import check_folds
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.offers import things
@@ -28,6 +29,7 @@ _STEPS = 90
 
 def check_row(model: RowModel, fit: Fit, layout: Layout) -> None:
     """Refuse a row whose motifs that are no neighbours meet, or whose roots come out at the opening."""
+    check_folds(layout)
     met = standing_in_each_other(layout)
     if met:
         raise _tips_meet(model, fit, layout, met[0])
