@@ -7,11 +7,14 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import Any, Final
 
 from frameforge.errors import FrameforgeError
 
 __all__ = ["failure_json", "print_json", "say", "say_fault"]
+
+
+_COMMAND: Final = "frameforge "
 
 
 def say(lines: Iterable[str], *, beside_json: bool = False) -> None:
@@ -19,7 +22,9 @@ def say(lines: Iterable[str], *, beside_json: bool = False) -> None:
     stream = sys.stderr if beside_json else sys.stdout
     width = shutil.get_terminal_size().columns if stream.isatty() else 0
     for line in lines:
-        print(_broken(line, width) if 0 < width < len(line) else line, file=stream)
+        # A command line is there to be copied: the terminal breaks it where it likes, and it stays one line.
+        is_whole = width == 0 or len(line) <= width or line.lstrip().startswith(_COMMAND)
+        print(line if is_whole else _broken(line, width), file=stream)
 
 
 def _broken(line: str, width: int) -> str:

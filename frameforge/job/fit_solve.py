@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.frame.fit import Fit, check_scale, fit_row
+from frameforge.frame.hand_spokes import FULL_TURN_DEG
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.narrow_base import check_ends
@@ -21,17 +22,19 @@ from frameforge.job.fit_question import FitQuestion
 from frameforge.job.fit_remarks import remarks_of
 from frameforge.tolerances import GAP_SLACK_MM, SAME_ANGLE_RAD
 
-__all__ = ["answer_all", "model_for", "within"]
+__all__ = ["answer_all", "model_for", "turned_round", "whole_degree_answers", "within"]
 
 _WORDS = {
     "no-seat": "no seat",
-    "no-rim": "no rim left",
-    "pattern-open": "pattern stays open",
+    "no-rim": "no rim",
+    "pattern-open": "open end",
     "too-many": "too many",
     "tips-meet": "tips meet",
-    "no-equal-gap": "no equal gaps",
+    "no-equal-gap": "uneven",
 }
-"""A few words for a refusal, by its code."""
+"""A refusal in words that a narrow cell takes, by its code."""
+
+_OTHER = "not so"
 
 _MOST_FAULTS = 3
 
@@ -49,6 +52,26 @@ def answer_all(question: FitQuestion) -> tuple[FitAnswer, ...]:
     if all(answer.is_refused for answer in answers):
         raise _none_holds(question, cells, answers)
     return answers
+
+
+def whole_degree_answers(question: FitQuestion, answers: tuple[FitAnswer, ...]) -> tuple[FitAnswer, ...]:
+    """Return the other way round: the sizes on which counts close that divide 360, from the least to the most answered.
+
+    None where the counts were asked for, or something else is to be found.
+    """
+    found = [answer.count for answer in answers if answer.count is not None]
+    if not (question.is_default and found) or "find" in (question.row.scale, question.row.foot_mm):
+        return ()
+    unit = question.model.unit
+    counts = [n for n in range(min(found), max(found) + 1) if FULL_TURN_DEG % n == 0 and n % unit == 0]
+    turned = turned_round(question)
+    told = (_told(turned, None, count) for count in counts)
+    return tuple(answer for answer in told if not answer.is_refused)
+
+
+def turned_round(question: FitQuestion) -> FitQuestion:
+    """Return the question with its sizes to be found instead of its counts."""
+    return replace(question, sizes=(None,), typed=(None,), counts=(None,), is_default=False)
 
 
 def model_for(question: FitQuestion, count: int | None) -> RowModel:
@@ -78,7 +101,7 @@ def _told(question: FitQuestion, size: Size | None, count: int | None) -> FitAns
     try:
         return _measured(question, _settled(question, size, count))
     except GeometryError as fault:
-        words = _WORDS.get(fault.code, "cannot be made")
+        words = _WORDS.get(fault.code, _OTHER)
         refusal = Remark(REFUSED, words, fault.say)
         return FitAnswer(size, count, None, question.model.spread, remarks=(refusal,))
 

@@ -20,6 +20,7 @@ __all__ = [
     "FONT_FAMILY",
     "LINE_STEP_PX",
     "MARGIN_PX",
+    "MARROW_FLOWER",
     "NAME_PX",
     "TEXT_PX",
     "TITLE_PX",
@@ -44,6 +45,9 @@ DEW: Final = "#C3CCC9"
 
 BEETROOT: Final = "#7A2140"
 """What is chosen or pointed at."""
+
+MARROW_FLOWER: Final = "#F0C949"
+"""Behind what is chosen."""
 
 DRAB: Final = "#BDB8A9"
 """Card whose colour nobody named."""

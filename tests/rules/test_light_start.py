@@ -21,7 +21,9 @@ print(json.dumps([code, sorted(name for name in sys.modules if "." not in name)]
 """
 
 
-@pytest.mark.parametrize("words", [["--help"], ["make", "--help"], ["--version"], [], ["make"], ["motif", "--help"]])
+@pytest.mark.parametrize(
+    "words", [["--help"], ["make", "--help"], ["fit", "--help"], ["--version"], [], ["make"], ["motif", "--help"]]
+)
 def test_help_and_version_import_nothing_heavy(words: list[str]) -> None:
     run = subprocess.run(
         [sys.executable, "-c", SCRIPT.format(words=words)], capture_output=True, text=True, timeout=60, check=True
