@@ -64,27 +64,32 @@ def _centre(hole: Hole) -> complex:
     return centroid(hole.outline) if hole.disc is None else hole.disc.centre
 
 
-def _joins(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
-    """Edges that touch or all but touch are joined, or parted where they belong to two parts that shall stay two."""
-    preset, found = view.preset, []
-    if "point-touch" in codes:
-        for touch in view.survey.touches:
-            join, part = (
-                partial(join_at, view, touch, preset.least_neck_mm),
-                partial(part_at, view, touch, preset.least_slot_mm),
-            )
-            is_two = view.chords.part[touch.loops[0]] != view.chords.part[touch.loops[1]]
-            found.append(Remedy("point-touch", touch.at, (part, join) if is_two and not joins_parts else (join, part)))
-    if "near-miss" in codes:
-        limit = preset.near_miss_mm
-        for place in _narrower(view.survey.slot_places, limit):
-            if view.survey.is_hole(place):
-                continue
-            apart = partial(widen, view, place, preset.least_slot_mm)
-            keeps_two = len(view.parts_of(place)) > 1 and not joins_parts
-            found.append(
-                Remedy("near-miss", place.middle, (apart,) if keeps_two else (partial(_joined, view, place), apart))
-            )
+def _touches(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
+    """Edges that touch in a point are joined, or parted where they belong to two parts that shall stay two."""
+    if "point-touch" not in codes:
+        return []
+    neck, slot, found = view.preset.least_neck_mm, view.preset.least_slot_mm, []
+    for touch in view.survey.touches:
+        join, part = partial(join_at, view, touch, neck), partial(part_at, view, touch, slot)
+        is_two = view.chords.part[touch.loops[0]] != view.chords.part[touch.loops[1]]
+        found.append(Remedy("point-touch", touch.at, (part,) if is_two and not joins_parts else (join, part)))
+    return found
+
+
+def _near_misses(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
+    """Edges that all but touch are joined, or parted where they belong to two parts that shall stay two."""
+    if "near-miss" not in codes:
+        return []
+    least, found = view.preset.least_slot_mm, []
+    for place in _narrower(view.survey.slot_places, view.preset.near_miss_mm):
+        if view.survey.is_hole(place):
+            continue
+        apart, joined = partial(widen, view, place, least), partial(_joined, view, place)
+        ways: tuple[Way, ...] = (partial(fuse, view, place, least), joined, apart)
+        if place.kind == "finger":
+            ways = partial(snip, view, place, least, "slot"), *ways
+        keeps_two = len(view.parts_of(place)) > 1 and not joins_parts
+        found.append(Remedy("near-miss", place.middle, (apart,) if keeps_two else ways))
     return found
 
 
@@ -188,5 +193,5 @@ def _narrower(places: Iterable[ThinPlace], limit_mm: float) -> list[ThinPlace]:
     return [place for place in places if place.kind != "tip" and place.width_mm < limit_mm - WIDTH_MM]
 
 
-STEPS: tuple[Step, ...] = (_crumbs, _joins, _ties, _tips, _thin, _holes, _slots, _thin)
+STEPS: tuple[Step, ...] = (_crumbs, _touches, _near_misses, _ties, _tips, _thin, _holes, _slots, _thin)
 """One round: what falls off or falls apart, tips, thin card, holes and slots, and thin card that these left."""
