@@ -15,6 +15,7 @@ _OWN: Final = {
     "count": Option("NUMBER", "a count to be told of; more than once (left out: as many as go round)", True),
     "gap": Option("LENGTH", "between repeats; at least this where the count is left out (left out: 2mm)"),
     "foot": Option("LENGTH", "how wide the foot is: of the motif, or alone, without one; or find"),
+    "seat": Option("HOW", "as-drawn, bent to follow the edge, or both side by side (left out: as-drawn)"),
     "formats": Option("KINDS", "kinds of picture: svg,png (left out: both)"),
 }
 """What the options of ``make`` mean here, where that is not the same."""

@@ -12,6 +12,10 @@ from frameforge.geometry.shapes import ellipse
 
 __all__ = ["Edge"]
 
+_FOOT_STEPS = 60
+_LEAST_WIDENING = 0.05
+_LONGEST_RAD = 0.5
+
 
 @dataclass(frozen=True, slots=True)
 class Edge:
@@ -122,6 +126,27 @@ class Edge:
             if abs(step) < 1e-15:
                 break
         return tau
+
+    def foot_tau(self, point: complex, near_tau: float) -> float:
+        """Return the tau near ``near_tau`` where the edge comes nearest to a point: its normal goes through it.
+
+        Newton on the part of the point along the edge; the steps always lead nearer, so that of several normals
+        through a point that of a least distance is found.
+        """
+        tau = near_tau
+        for _ in range(_FOOT_STEPS):
+            away = (point - self.point(tau)) * self.tangent(tau).conjugate()
+            widening = max(1 + self.curvature(tau) * away.imag, _LEAST_WIDENING)
+            step = away.real / self.speed(tau) / widening
+            tau += max(-_LONGEST_RAD, min(_LONGEST_RAD, step))
+            if abs(step) <= 1e-14:
+                break
+        return tau
+
+    def height_mm(self, point: complex, near_tau: float) -> float:
+        """Return how far outside the edge a point lies, mm, seen from near a place; below 0 inside."""
+        tau = self.foot_tau(point, near_tau)
+        return ((point - self.point(tau)) * self.tangent(tau).conjugate()).imag
 
     def region(self) -> Region:
         """Return the disc inside the edge, its outline as arcs (exact), or as fitted curves when it has an offset."""

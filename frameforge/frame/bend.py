@@ -7,6 +7,7 @@ lengths across it stay. Where that factor is not above 0 the motif folds over.
 
 from __future__ import annotations
 
+import cmath
 import math
 from dataclasses import dataclass, replace
 
@@ -89,6 +90,15 @@ class Bends:
         """Return 1 + k y, by which lengths along the edge are multiplied."""
         walked, up = self._flat(which, z)
         return np.asarray(1 + self.walk.spot(walked).curvature * up)
+
+    def level_mm(self, start: complex, end: complex) -> float:
+        """Return the length of the image of a level line at the first place, mm.
+
+        At the height y it is its own length and y times the turn of the edge below it (Steiner).
+        """
+        walked, up = self._flat(np.zeros(2, dtype=np.intp), np.array([start, end]))
+        first, last = self.walk.spot(walked).tangent.tolist()
+        return abs(end.real - start.real) + float(up[0]) * abs(cmath.phase(last / first))
 
     def exact(self, which: int, segment: Segment, ends: tuple[complex, complex]) -> Segment | None:
         """Return the image of a segment that stays straight or round, from the first to the second of ``ends``.

@@ -14,11 +14,6 @@ from frameforge.frame.walk import walk_along
 
 __all__ = ["BentSeat", "bent_seats"]
 
-_STEPS = 60
-_SETTLED = 1e-14
-_LEAST_WIDENING = 0.05
-_LONGEST_RAD = 0.5
-
 
 @dataclass(frozen=True, slots=True)
 class BentSeat(FootSeat):
@@ -54,15 +49,7 @@ class BentSeat(FootSeat):
         """
         if self.edge.is_circle:
             return 1j * self.turn_rate * point
-        tau = self.tau
-        for _ in range(_STEPS):
-            tangent = self.edge.tangent(tau)
-            away = (point - self.edge.point(tau)) * tangent.conjugate()
-            widening = 1 + self.edge.curvature(tau) * away.imag
-            step = away.real / self.edge.speed(tau) / max(widening, _LEAST_WIDENING)
-            tau += max(-_LONGEST_RAD, min(_LONGEST_RAD, step))
-            if abs(step) <= _SETTLED:
-                break
+        tau = self.edge.foot_tau(point, self.tau)
         away = (point - self.edge.point(tau)) * self.edge.tangent(tau).conjugate()
         return abs(self.middle_rate) * (1 + self.edge.curvature(tau) * away.imag) * self.edge.tangent(tau)
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
 from frameforge import __version__
 from frameforge.errors import GeometryError, InputError
+from frameforge.frame.fit import Fit
 from frameforge.job.closing_answers import ClosingTold, closing_told
 from frameforge.job.fillers import known_motifs
 from frameforge.job.fit_answer import FitAnswer
@@ -22,6 +23,7 @@ from frameforge.job.fit_solve import answer_all, model_for, turned_round, whole_
 from frameforge.job.fit_table import COLUMNS, legend_lines, table_lines
 from frameforge.job.fit_words import closing_sentence, title, warning_lines
 from frameforge.job.naming import file_word
+from frameforge.job.seats import SeatsTold, seats_told
 from frameforge.motif.bare_foot import bare_foot
 from frameforge.motif.catalogue import load_motif
 from frameforge.motif.motif import Motif
@@ -46,7 +48,7 @@ class FitResult:
 
     ``turned`` answers the other way round where nothing was asked for but the motif: sizes by counts. ``neighbours``
     are the gaps that the counts next to the chosen one would leave, ``closing`` the ways to close a row whose gap is
-    stated. ``files`` are names in the folder ``out``, by kind.
+    stated, ``seats`` the chosen answer as drawn and bent. ``files`` are names in the folder ``out``, by kind.
     """
 
     question: FitQuestion
@@ -56,6 +58,7 @@ class FitResult:
     next_line: NextLine | None
     neighbours: Mapping[int, float]
     closing: ClosingTold | None
+    seats: SeatsTold | None
     out: Path
     files: Mapping[str, str]
 
@@ -66,6 +69,7 @@ class FitResult:
             "out": str(self.out),
             "answers": [answer.as_json() for answer in (*self.answers, *closing)],
             "files": dict(self.files),
+            "seats": self.seats.as_json() if self.seats else None,
             "next": self.next_line.command if self.next_line else None,
         }
 
@@ -84,6 +88,8 @@ class FitResult:
             lines += textwrap.wrap(line, COLUMNS, subsequent_indent="  ", break_on_hyphens=False)
         if self.closing is not None:
             lines += ["", *self.closing.lines()]
+        if self.seats is not None:
+            lines += ["", *self.seats.lines()]
         lines += ["", *self._next_lines(), "", f"Limits of {question.preset.name}. Files in {self.out}:"]
         return [*lines, f"  {', '.join(self.files.values())}"]
 
@@ -108,14 +114,20 @@ def fit(order: FitOrder) -> FitResult:
     """
     formats = _formats(order)
     question = read_question(order)
+    if question.is_compared:
+        # The line to type makes the row as drawn.
+        order = replace(order, options={**order.options, "seat": None})
     answers = answer_all(question)
     chosen, next_line = _chosen(question, order, answers)
     neighbours = _neighbours(question, chosen)
     closing = _closing(question, order, answers)
+    seats = _seats(question, chosen)
     turned = whole_degree_answers(question, answers)
     svg = fit_picture(question, answers, turned, chosen)
     files = _write(order, _stem(question), svg, formats)
-    return FitResult(question, answers, turned, chosen, next_line, neighbours, closing, order.out.resolve(), files)
+    return FitResult(
+        question, answers, turned, chosen, next_line, neighbours, closing, seats, order.out.resolve(), files
+    )
 
 
 def _formats(order: FitOrder) -> tuple[str, ...]:
@@ -180,6 +192,16 @@ def _closing(question: FitQuestion, order: FitOrder, answers: tuple[FitAnswer, .
         return closing_told(model_for(question, None), size, scale, gap, _fillers(question, order))
     except GeometryError:
         return None
+
+
+def _seats(question: FitQuestion, chosen: FitAnswer | None) -> SeatsTold | None:
+    """Return the chosen answer as drawn and bent, where both were asked for."""
+    if not question.is_compared or chosen is None:
+        return None
+    if chosen.size is None or chosen.count is None or chosen.scale is None:
+        return None
+    fit = Fit(chosen.size, chosen.count, chosen.scale)
+    return seats_told(model_for(question, None), fit, is_bare=question.is_bare)
 
 
 def _fillers(question: FitQuestion, order: FitOrder) -> Iterator[Motif]:

@@ -37,6 +37,7 @@ MOST_ANSWERS: Final = 400
 """Sizes times counts that one chart takes; nobody reads a larger one."""
 
 _OPEN: Final = ("find", "most")
+_BOTH: Final = "both"
 _LENGTHS: Final = ("foot", "gap", "foot_gap", "opening", "rim", "inset", "grow_from")
 _COMMAND: Final = "fit"
 
@@ -57,7 +58,8 @@ class FitQuestion:
     """A row and what is to be told of it: every size with every count; None stands for one to be found.
 
     ``typed`` are the sizes as they can be typed again, in the same order. ``is_bare`` tells that a foot without a motif
-    is asked about, ``in_inches`` that the maker thinks in inches, ``is_default`` that the sizes are ours.
+    is asked about, ``in_inches`` that the maker thinks in inches, ``is_default`` that the sizes are ours,
+    ``is_compared`` that both seats are to be told of side by side.
     """
 
     model: RowModel
@@ -67,6 +69,7 @@ class FitQuestion:
     is_bare: bool
     in_inches: bool
     is_default: bool
+    is_compared: bool = False
     notes: tuple[str, ...] = ()
 
     @property
@@ -106,6 +109,9 @@ def read_question(order: FitOrder) -> FitQuestion:
     if is_bare:
         _check_bare(options)
         options["motif"] = (BARE_FOOT,)
+    is_compared = str(options.get("seat", "")).strip().lower() == _BOTH
+    if is_compared:
+        del options["seat"]
     in_inches = _in_inches(options)
     asked_sizes = _asked(options.pop("size", ()), "size")
     counts = _asked(options.pop("count", ()), "count")
@@ -134,6 +140,7 @@ def read_question(order: FitOrder) -> FitQuestion:
         is_bare=is_bare,
         in_inches=in_inches,
         is_default=is_default,
+        is_compared=is_compared,
         notes=tuple(dict.fromkeys(line for recipe in recipes for line in slip_lines(recipe))),
     )
 
