@@ -14,6 +14,7 @@ from frameforge.frame.piece import Piece, RowResult
 from frameforge.geometry.box import Box
 from frameforge.job.closing import CAUTION, finding_lines, row_line
 from frameforge.job.findings import finding_json
+from frameforge.job.seats import SeatsTold
 from frameforge.units import format_size
 from frameforge.write.report import measure_line
 
@@ -31,7 +32,8 @@ class MadePiece:
     For each row, ``edges`` names the edge it runs along, and ``neighbours`` holds the gaps that one repeat less and
     one more would leave, where that is known. ``plan`` holds the lines that cut it where they are not its bare
     outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted. ``marks`` are lines to be
-    marked and not cut, and ``how_to`` says what to do with the piece.
+    marked and not cut, and ``how_to`` says what to do with the piece. ``seats`` are its bent rows beside the same ones
+    as drawn.
     """
 
     piece: Piece
@@ -49,6 +51,7 @@ class MadePiece:
     how_to: tuple[str, ...] = ()
     machine: tuple[str, ...] = ()
     kerf_mm: float = 0.0
+    seats: tuple[SeatsTold, ...] = ()
 
     @property
     def name(self) -> str:

@@ -26,6 +26,7 @@ from frameforge.job.neighbours import neighbour_gaps
 from frameforge.job.output import FORMATS, Extra, piece_files, write_run
 from frameforge.job.recipe_file import recipe_of
 from frameforge.job.rests import settle_rests
+from frameforge.job.seats import seats_of
 from frameforge.job.trial import TRIAL_NAME, trial_lines, trial_made
 from frameforge.motif.motif import Motif
 from frameforge.recipe.keep import kept_text
@@ -141,6 +142,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         how_to=trial_lines(preset) if table.test_piece else (),
         machine=machine_lines(allowances, plan),
         kerf_mm=allowances.kerf_mm,
+        seats=seats_of(spec, piece, preset),
     )
 
 

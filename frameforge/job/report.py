@@ -8,7 +8,7 @@ from frameforge.frame.piece import RowResult
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
 from frameforge.job.made import MadePiece
-from frameforge.write.report import Report, ReportPiece, ReportRow
+from frameforge.write.report import Report, ReportPiece, ReportRow, ReportTable
 
 __all__ = ["report_of"]
 
@@ -36,6 +36,7 @@ def _piece(made: MadePiece) -> ReportPiece:
         card=made.card,
         rows=tuple(_row(row) for row in made.piece.told_rows),
         findings=made.findings,
+        tables=tuple(ReportTable(told.title, tuple(told.rows()), told.notes) for told in made.seats),
     )
 
 

@@ -55,6 +55,11 @@ class SeatsTold:
         body = zip((seat.seat for seat in self.seats), *(cells for _, cells in kept), strict=True)
         return [("seat", *(name for name, _ in kept)), *body]
 
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Why a seat has no measures, where one has none."""
+        return tuple(f"{seat.seat}: {seat.refusal}" for seat in self.seats if seat.refusal)
+
     def lines(self) -> list[str]:
         """Return the table for the terminal, below its title."""
         rows = self.rows()
@@ -63,8 +68,7 @@ class SeatsTold:
             "  ".join([row[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(row[1:], widths[1:], strict=True))])
             for row in rows
         ]
-        refused = [f"  {seat.seat}: {seat.refusal}" for seat in self.seats if seat.refusal]
-        return [f"{self.title}:", "", *(f"  {line}" for line in lines), *refused]
+        return [f"{self.title}:", "", *(f"  {line}" for line in (*lines, *self.notes))]
 
     def as_json(self) -> list[dict[str, Any]]:
         """Return a table of plain values for each seat."""

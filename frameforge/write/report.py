@@ -11,7 +11,7 @@ from frameforge.finding import Finding, grouped
 from frameforge.units import format_both, format_floor, format_mm
 from frameforge.write.marker import BLANK_MARKER, marked_text
 
-__all__ = ["CAUTIONS", "Report", "ReportPiece", "ReportRow", "measure_line", "report_text"]
+__all__ = ["CAUTIONS", "Report", "ReportPiece", "ReportRow", "ReportTable", "measure_line", "report_text"]
 
 CAUTIONS: Final = (
     "Your machine's manual and the rules of the place come first.",
@@ -39,6 +39,15 @@ class ReportRow:
 
 
 @dataclass(frozen=True, slots=True)
+class ReportTable:
+    """A table of words: its title, the headings in the first row, and lines below it."""
+
+    title: str
+    rows: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class ReportPiece:
     """What the report says of one piece; lengths in mm, areas in mm2, ``cut_s`` in seconds.
 
@@ -60,6 +69,7 @@ class ReportPiece:
     cut_s: float | None = None
     rows: tuple[ReportRow, ...] = ()
     findings: tuple[Finding, ...] = ()
+    tables: tuple[ReportTable, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +120,8 @@ def _piece_lines(piece: ReportPiece) -> Iterator[str]:
         yield f"- {' '.join(_plain(line) for line in piece.machine)}"
     yield f"- Files: {', '.join(_plain(name) for name in piece.files)}"
     yield ""
+    for table in piece.tables:
+        yield from _table_lines(table)
     if not piece.findings:
         yield "No findings."
         return
@@ -118,6 +130,20 @@ def _piece_lines(piece: ReportPiece) -> Iterator[str]:
     for group in grouped(piece.findings):
         first = group.first
         yield f"| {group.label} | {first.code} ({first.severity}) | {_plain(group.where)} | {_plain(first.say)} |"
+
+
+def _table_lines(table: ReportTable) -> Iterator[str]:
+    """Yield the lines of a table."""
+    yield f"{_plain(table.title)}:"
+    yield ""
+    head, *body = table.rows
+    yield f"| {' | '.join(map(_plain, head))} |"
+    yield f"|{'|'.join('---' for _ in head)}|"
+    for row in body:
+        yield f"| {' | '.join(map(_plain, row))} |"
+    yield ""
+    for note in table.notes:
+        yield f"{_plain(note)}\n"
 
 
 def _size(piece: ReportPiece) -> str:
