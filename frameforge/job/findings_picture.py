@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from frameforge.finding import grouped
 from frameforge.job.checked_file import CheckedFile
 from frameforge.job.pictures import png_picture
 from frameforge.picture.piece import PieceDrawing, piece_picture
@@ -12,10 +13,10 @@ __all__ = ["findings_pictures"]
 
 
 def findings_pictures(file: CheckedFile, name: str) -> tuple[OutFile, ...]:
-    """Return ``name``.check.svg and .check.png of the card that a file leaves; none for lines that leave no card."""
+    """Return ``name``.check.svg and .check.png of the card a file leaves, findings ringed; none where none is left."""
     regions = file.mended.regions if file.mended is not None else file.file.regions
     if not regions:
         return ()
     size = format_size(file.file.box.width_mm, file.file.box.height_mm)
-    svg = piece_picture(PieceDrawing(file.name, regions, None, (f"{size} across",)))
+    svg = piece_picture(PieceDrawing(file.name, regions, None, (f"{size} across",), grouped(file.findings)))
     return OutFile(f"{name}.check.svg", svg.encode("utf-8")), OutFile(f"{name}.check.png", png_picture(svg))

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
+from frameforge.finding import grouped
 from frameforge.job.made import MadePiece
 from frameforge.picture.contact_sheet import contact_sheet
 from frameforge.picture.piece import PieceDrawing, piece_picture
@@ -17,8 +19,8 @@ _SHARPNESS = 2.0
 
 
 def piece_png(made: MadePiece) -> bytes:
-    """Return the picture of one piece."""
-    return png_picture(piece_picture(_drawing(made)))
+    """Return the picture of one piece, with what was found in it."""
+    return png_picture(piece_picture(replace(_drawing(made), findings=grouped(made.findings))))
 
 
 def pieces_png(title: str, pieces: Sequence[MadePiece]) -> bytes:

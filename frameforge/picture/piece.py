@@ -5,9 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from frameforge.finding import FindingGroup
+from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
 from frameforge.picture.elements import bar, bar_width, card, mm_to_px, page, text
+from frameforge.picture.finding_marks import LABEL_ROOM_PX, finding_marks
+from frameforge.picture.finding_table import finding_table
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import DRY_SLATE, LINE_STEP_PX, MARGIN_PX, TEXT_PX, TITLE_PX, card_colour
 
@@ -17,7 +21,7 @@ PAGE_PX: Final = 620.0
 """Width of the page; a phone shows it whole."""
 
 FIELD_PX: Final = 500.0
-"""The piece is drawn as large as this square takes."""
+"""The piece is drawn as large as this square takes; smaller where labels stand round it."""
 
 GREATEST_SCALE: Final = 6.0
 """Pixels for a millimetre at most: a tiny piece stays recognisably tiny, and the bar fits the page."""
@@ -27,13 +31,15 @@ GREATEST_SCALE: Final = 6.0
 class PieceDrawing:
     """What is drawn of a piece: its name, its card, the colour name of the stock, lines of small text below.
 
-    ``regions`` is one region for a whole piece; several where it is drawn taken apart. mm, y up.
+    ``regions`` is one region for a whole piece; several where it is drawn taken apart. mm, y up. ``findings`` are
+    ringed on it and told in a table below.
     """
 
     name: str
     regions: tuple[Region, ...]
     card: str | None = None
     lines: tuple[str, ...] = ()
+    findings: tuple[FindingGroup, ...] = ()
 
 
 def piece_picture(drawing: PieceDrawing) -> str:
@@ -42,17 +48,34 @@ def piece_picture(drawing: PieceDrawing) -> str:
     Raises ValueError when the drawing holds no region.
     """
     box = bounds(drawing.regions)
-    scale = min(FIELD_PX / box.width_mm, FIELD_PX / box.height_mm, GREATEST_SCALE)
-    top = MARGIN_PX + TITLE_PX + 24
-    middle = complex(PAGE_PX / 2, top + box.height_mm * scale / 2)
-    below, height = _words_and_bar(drawing.lines, top + box.height_mm * scale + 44, scale)
+    room = LABEL_ROOM_PX if drawing.findings else 0.0
+    field = FIELD_PX - room
+    scale = min(field / box.width_mm, field / box.height_mm, GREATEST_SCALE)
+    high = box.height_mm * scale
+    top = MARGIN_PX + TITLE_PX + 24 + room
+    middle = complex(PAGE_PX / 2, top + high / 2)
+    below, height = _words_and_bar(drawing.lines, top + high + room + 44, scale)
+    table, height = _table(drawing.findings, height)
+    drawn = Box.from_points((middle - complex(box.width_mm * scale, high) / 2,
+                             middle + complex(box.width_mm * scale, high) / 2))  # fmt: skip
+    to_px = mm_to_px(scale, middle, box.center)
     body = (
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), drawing.name, size_px=TITLE_PX, is_bold=True),
-        card(drawing.regions, mm_to_px(scale, middle, box.center), card_colour(drawing.card)),
+        card(drawing.regions, to_px, card_colour(drawing.card)),
+        *finding_marks(drawing.findings, to_px, drawn),
         *below,
+        *table,
     )
     what = "; ".join((f"{drawing.name} in {drawing.card} card" if drawing.card else drawing.name, *drawing.lines))
     return page(PAGE_PX, height, drawing.name, what, body)
+
+
+def _table(findings: tuple[FindingGroup, ...], height: float) -> tuple[list[str], float]:
+    """Return the table of findings below everything else, and the page's height."""
+    if not findings:
+        return [], height
+    table, end = finding_table(findings, MARGIN_PX, PAGE_PX - MARGIN_PX, height)
+    return table, end + MARGIN_PX
 
 
 def _words_and_bar(lines: tuple[str, ...], baseline: float, scale: float) -> tuple[list[str], float]:

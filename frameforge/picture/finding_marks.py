@@ -1,0 +1,223 @@
+"""Findings on a picture: a measuring ring on every place, one pointed plant label for all that are equal.
+
+The inside of a ring is the limit at the scale of the drawing, so card or space that does not fill it falls short. All
+is told by shape, not by colour: a note has a dotted ring and a pale label, a warning a full ring and a bar under its
+number, what was refused a full ring and a filled label.
+"""
+
+from __future__ import annotations
+
+import cmath
+import itertools
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from frameforge.finding import Finding, FindingGroup, Severity
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.box import Box
+from frameforge.picture.elements import line, text
+from frameforge.picture.letter_widths import text_width
+from frameforge.picture.look import FLEECE, WET_SLATE
+from frameforge.picture.path_text import number_text
+
+__all__ = ["LABEL_ROOM_PX", "MOST_LABELS", "finding_marks"]
+
+LABEL_ROOM_PX: Final = 58.0
+"""Bench kept free round a piece for its labels."""
+
+MOST_LABELS: Final = 24
+"""Kinds of place that get a label; there is no room round a piece for more."""
+
+_RING_PX: Final = 1.8
+_CASE_PX: Final = 5.0
+_LEADER_PX: Final = 1.3
+_LEADER_CASE_PX: Final = 4.0
+_NUMBER_PX: Final = 13.0
+_LABEL_PX: Final = 22.0
+_POINT_PX: Final = 10.0
+_AWAY_PX: Final = 18.0
+"""From the piece to the point of a label."""
+_LEAST_RING_PX: Final = 3.0
+_OTHER_RING_PX: Final = 6.0
+"""Inside of a ring, half its width, where the limit is no width that could be drawn."""
+_SAME_PX: Final = 4.0
+"""Rings in one square of this side are one ring."""
+_TRIED: Final = 8
+"""Places of a group that are tried for its label."""
+_TURNS_RAD: Final = tuple(math.radians(k * side * 9.0) for k in range(21) for side in (1, -1))
+_WHOLE: Final = ("hard-to-hold", "too-big-for-sheet", "too-big-for-envelope")
+"""Findings about the whole piece: there is no place in it to ring."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """A label: its group, the ring it belongs to (px), where its point stands (px)."""
+
+    group: FindingGroup
+    ring: complex
+    ring_px: float
+    point: complex
+
+    @property
+    def width_px(self) -> float:
+        """Width of the label."""
+        return _label_width(self.group)
+
+    @property
+    def up(self) -> int:
+        """1 where the label rises from its point, -1 where it hangs from it, below its ring."""
+        return -1 if self.point.imag > self.ring.imag + _LABEL_PX else 1
+
+    @property
+    def box(self) -> Box:
+        """Where the label lies."""
+        x, y, far = self.point.real, self.point.imag, self.point.imag - self.up * (_POINT_PX + _LABEL_PX)
+        return Box(x - self.width_px / 2, min(y, far), x + self.width_px / 2, max(y, far))
+
+
+def finding_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> list[str]:
+    """Return rings, leaders and labels as SVG; ``piece`` is the box of the drawn piece in px, y down.
+
+    Findings without a place, and those about the whole piece, get no mark. Labels stand outside the piece, none on
+    another, within ``LABEL_ROOM_PX`` of it.
+    """
+    px_per_mm = to_px.greatest_stretch
+    shown = [group for group in groups if group.number is not None and group.first.code not in _WHOLE]
+    labels: list[_Label] = []
+    for group in shown[:MOST_LABELS]:
+        labels.append(_placed(group, to_px, px_per_mm, piece, labels))
+    rings = _rings(shown, to_px, px_per_mm)
+    leaders = [_leader(label) for label in labels]
+    return [
+        *(_circle(at, inside + _RING_PX / 2, FLEECE, _CASE_PX) for _, at, inside in rings),
+        *(line(a, b, stroke=FLEECE, width_px=_LEADER_CASE_PX) for a, b in leaders),
+        *(_ring(severity, at, inside) for severity, at, inside in rings),
+        *(line(a, b, stroke=WET_SLATE, width_px=_LEADER_PX) for a, b in leaders),
+        *itertools.chain.from_iterable(_label(label) for label in labels),
+    ]
+
+
+def _rings(groups: Iterable[FindingGroup], to_px: Affine, px_per_mm: float) -> list[tuple[Severity, complex, float]]:
+    """Return severity, middle and inside (px) of every ring; of several on one place the worst, which comes first."""
+    rings: dict[tuple[int, int], tuple[Severity, complex, float]] = {}
+    for group in groups:
+        for finding in group.findings:
+            if finding.place is not None:
+                at = to_px.apply(finding.place)
+                cell = round(at.real / _SAME_PX), round(at.imag / _SAME_PX)
+                rings.setdefault(cell, (finding.severity, at, _inside_px(finding, px_per_mm)))
+    return list(rings.values())
+
+
+def _inside_px(finding: Finding, px_per_mm: float) -> float:
+    """Return half the width of the inside of a ring: the limit, drawn; of an area the disc of that area."""
+    limit = finding.limit or 0.0
+    if finding.unit == "mm2":
+        limit = 2 * math.sqrt(limit / math.pi)
+    if finding.unit not in ("mm", "mm2") or not limit:
+        return _OTHER_RING_PX
+    return max(limit / 2 * px_per_mm, _LEAST_RING_PX)
+
+
+def _label_width(group: FindingGroup) -> float:
+    return max(_LABEL_PX, text_width(group.label, _NUMBER_PX, is_bold=True) + 12)
+
+
+def _placed(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box, taken: Sequence[_Label]) -> _Label:
+    """Return the label of a group at the best of the places tried: near its ring, off other labels and leaders."""
+    findings = [finding for finding in group.findings if finding.place is not None]
+    step = max(1, len(findings) // _TRIED)
+    options: list[tuple[float, int, _Label]] = []
+    for finding in findings[::step][:_TRIED]:
+        assert finding.place is not None
+        ring, inside = to_px.apply(finding.place), _inside_px(finding, px_per_mm)
+        for turn in _TURNS_RAD:
+            label = _Label(group, ring, inside, _outside(ring, turn, piece, _label_width(group)))
+            options.append((_cost(label, turn, taken), len(options), label))
+    return min(options, key=lambda option: option[:2])[2]
+
+
+def _outside(ring: complex, turn_rad: float, piece: Box, width: float) -> complex:
+    """Return the point of a label outside the piece, in the direction of a ring turned by an angle.
+
+    Labels stand round an ellipse that is wider than the piece by as much as keeps them off it.
+    """
+    away = ring - piece.center
+    direction = cmath.phase(away) if abs(away) > 1 else -math.pi / 2
+    c, s = math.cos(direction + turn_rad), math.sin(direction + turn_rad)
+    x = piece.center.real + (piece.width_mm / 2 + _AWAY_PX + width / 2 * abs(c)) * c
+    return complex(x, piece.center.imag + (piece.height_mm / 2 + _AWAY_PX) * s)
+
+
+def _cost(label: _Label, turn_rad: float, taken: Iterable[_Label]) -> float:
+    """Return how bad a place is: how far round it was turned, what it lies on, what its leader crosses."""
+    cost = abs(turn_rad)
+    for other in taken:
+        cost += 100.0 * _overlap(label.box, other.box)
+        cost += 100.0 * _is_crossed(other.box, label.ring, label.point)
+        cost += 100.0 * _is_crossed(label.box, other.ring, other.point)
+        cost += 1.5 * _crosses(label.ring, label.point, other.ring, other.point)
+    return cost
+
+
+def _overlap(a: Box, b: Box, room: float = 4.0) -> bool:
+    across = a.left - room < b.right and b.left - room < a.right
+    return across and a.bottom - room < b.top and b.bottom - room < a.top
+
+
+def _is_crossed(box: Box, start: complex, end: complex) -> bool:
+    """Return whether a leader runs through a label."""
+    return any(
+        box.left < p.real < box.right and box.bottom < p.imag < box.top
+        for p in (start + (end - start) * k / 24 for k in range(25))
+    )
+
+
+def _crosses(a: complex, b: complex, c: complex, d: complex) -> bool:
+    """Return whether two straight leaders cross."""
+
+    def side(p: complex, q: complex, r: complex) -> float:
+        return ((q - p).conjugate() * (r - p)).imag
+
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+
+
+def _leader(label: _Label) -> tuple[complex, complex]:
+    """Return the ends of a leader: on the ring, and at the point of the label."""
+    way = label.point - label.ring
+    start = label.ring + way / abs(way) * min(label.ring_px + _RING_PX, abs(way)) if way else label.ring
+    return start, label.point
+
+
+def _ring(severity: Severity, at: complex, inside_px: float) -> str:
+    return _circle(at, inside_px + _RING_PX / 2, WET_SLATE, _RING_PX, dashes="2 3" if severity == "note" else "")
+
+
+def _circle(at: complex, radius_px: float, stroke: str, width_px: float, dashes: str = "") -> str:
+    """Return a ring; ``radius_px`` is that of the middle of its line."""
+    x, y, r = (number_text(v, 2) for v in (at.real, at.imag, radius_px))
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    return (
+        f'<circle cx="{x}" cy="{y}" r="{r}" fill="none" stroke="{stroke}" '
+        f'stroke-width="{number_text(width_px, 2)}"{dashed}/>'
+    )
+
+
+def _label(label: _Label) -> Iterable[str]:
+    """Yield the plant label, its number, and the bar under the number of a warning."""
+    severity = label.group.first.severity
+    fill, ink = (WET_SLATE, FLEECE) if severity == "refused" else (FLEECE, WET_SLATE)
+    x, y, half, up = label.point.real, label.point.imag, label.width_px / 2, label.up
+    corners = (number_text(v, 2) for v in (x, y, -half, -_POINT_PX * up, -_LABEL_PX * up, 2 * half, _LABEL_PX * up))
+    tip_x, tip_y, left, shoulder, side, across, back = corners
+    yield (
+        f'<path d="M {tip_x} {tip_y} l {left} {shoulder} v {side} h {across} v {back} Z" fill="{fill}" '
+        f'stroke="{WET_SLATE}" stroke-width="1.5" stroke-linejoin="round"/>'
+    )
+    words, baseline = label.group.label, y - 16 if up > 0 else y + _POINT_PX + 15
+    yield text(complex(x, baseline), words, size_px=_NUMBER_PX, is_bold=True, fill=ink, anchor="middle")
+    if severity == "warning":
+        reach, under = max(14.0, text_width(words, _NUMBER_PX, is_bold=True)) / 2, baseline + 4.5
+        yield line(complex(x - reach, under), complex(x + reach, under), stroke=WET_SLATE, width_px=2.4)
