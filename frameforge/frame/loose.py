@@ -1,4 +1,4 @@
-"""A piece that falls apart: where its largest loose part lies, and what would keep it whole, each way tried."""
+"""A piece that falls apart: what falls off and where, and what would keep it whole, each way tried."""
 
 from __future__ import annotations
 
@@ -6,8 +6,13 @@ import cmath
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
+import shapely
+
 from frameforge.errors import FrameforgeError, GeometryError
+from frameforge.frame.piece import RowResult
 from frameforge.frame.spec import PieceSpec, RowSpec
+from frameforge.frame.wording import clock_words, place_words, plural
+from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 from frameforge.units import to_clock_deg
@@ -17,44 +22,93 @@ __all__ = ["falls_apart"]
 Parts = Callable[[PieceSpec], int]
 """Into how many parts a piece made by an order falls; raises where it cannot be made."""
 
+Way = tuple[str, RowSpec | None]
+"""What to type, and the row that comes of it; None: without the row."""
+
 _SINKS_MM = (0.2, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0)
 _SCALES = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
 
 
-def falls_apart(spec: PieceSpec, regions: Sequence[Region], scales: Sequence[float], parts: Parts) -> GeometryError:
+def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowResult], parts: Parts) -> GeometryError:
     """Return the refusal of a piece of several ``regions``, largest first, with ways out that hold.
 
-    ``scales`` are those of the rows as made. Tried on the first row without which the piece is whole: its motifs sunk
-    into the card, then made smaller.
+    ``rows`` are as made. Named is the largest loose part: a bit of a motif where a motif covers it, else the card.
+    Tried on the first row without which the piece is whole: its motifs sunk into the card, then made smaller; then its
+    edge kept as it is, its motifs cut as windows, the row left out.
     """
     largest = regions[1]
     spot = centroid(largest)
-    hour = round(to_clock_deg(cmath.phase(spot)) / 30) % 12 or 12
+    what, motif = _named(rows, largest, spot)
     say = (
-        f"the piece falls into {len(regions)} parts; the largest loose one is {area_mm2(largest):.1f} mm2, "
-        f"at {hour} o'clock."
+        f"the piece falls into {len(regions)} parts; the largest that falls off is {area_mm2(largest):.1f} mm2 {what}."
     )
-    ways = _ways_out(spec, scales, parts)
+    index = next((k for k in range(len(spec.rows)) if _is_whole(_with_rows(spec, k, None), parts)), None)
+    scales = [row.scale for row in rows]
+    ways = _all_smaller(spec, scales, parts) if index is None else _ways_out(spec, index, scales, parts)
     if ways:
         say += f" Take {' or '.join(ways)}."
+    elif motif:
+        say += f" Draw the parts of the {plural(motif, 1)} so that they hang together, or take another motif."
+    else:
+        say += " Make the piece without its rows, or with fewer motifs."
     return GeometryError(say, where=spec.name, code="loose", parts=len(regions), x_mm=spot.real, y_mm=spot.imag)
 
 
-def _ways_out(spec: PieceSpec, scales: Sequence[float], parts: Parts) -> list[str]:
-    """Return the least sink and the least reduction that keep the piece whole."""
-    index = next((k for k in range(len(spec.rows)) if _is_whole(_with_rows(spec, k, None), parts)), None)
-    if index is None:
-        return []
+def _named(rows: Sequence[RowResult], loose: Region, spot: complex) -> tuple[str, str]:
+    """Return where a loose part lies, as a bit of a motif if a motif covers it, and that motif's name."""
+    point = shapely.point_on_surface(to_polygon(loose))
+    for row in rows:
+        for repeat in row.repeats if row.place != "window" else ():
+            local = repeat.placement.inverse().apply(complex(point.x, point.y))
+            if any(shapely.contains_xy(to_polygon(region), local.real, local.imag) for region in repeat.motif.join):
+                name = repeat.motif.name
+                return f"of {place_words(name, repeat.position, repeat.direction_deg)}", name
+    return f"of card, {clock_words(to_clock_deg(cmath.phase(spot)))}", ""
+
+
+def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], parts: Parts) -> list[str]:
+    """Return the least sink and the least reduction that keep the piece whole; failing both, the first other way."""
     row = spec.rows[index]
-    sunk = ((f"--inset {row.inset_mm + by:g}mm", replace(row, inset_mm=row.inset_mm + by)) for by in _SINKS_MM)
+    of_row = f" in row {index + 1}" if len(spec.rows) > 1 else ""
+    sunk: Iterator[Way] = (
+        (f"--inset {row.inset_mm + by:g}mm", replace(row, inset_mm=row.inset_mm + by)) for by in _SINKS_MM
+    )
     found = [_first_whole(spec, index, sunk, parts)] if row.place in ("out", "in") else []
     sizes = [round(scales[index] * factor, 2) for factor in _SCALES]
-    smaller = ((f"--scale {scale:g}", replace(row, scale=scale, foot_mm=None)) for scale in sizes if scale > 0)
+    smaller: Iterator[Way] = (
+        (f"--scale {scale:g}", replace(row, scale=scale, foot_mm=None)) for scale in sizes if scale > 0
+    )
     found.append(_first_whole(spec, index, smaller, parts))
-    return [way for way in found if way]
+    if not any(found):
+        found = [_first_whole(spec, index, _others(row), parts)]
+    return [f"{way}{of_row}" for way in found if way]
 
 
-def _first_whole(spec: PieceSpec, index: int, ways: Iterator[tuple[str, RowSpec]], parts: Parts) -> str | None:
+def _all_smaller(spec: PieceSpec, scales: Sequence[float], parts: Parts) -> list[str]:
+    """Return the least reduction of all rows together that keeps the piece whole."""
+    for factor in _SCALES:
+        rows = [
+            replace(row, scale=round(s * factor, 2), foot_mm=None) for row, s in zip(spec.rows, scales, strict=True)
+        ]
+        if rows and _is_whole(replace(spec, rows=tuple(rows)), parts):
+            return [" and ".join(f"scale {row.scale:g} in row {k}" for k, row in enumerate(rows, start=1))]
+    return []
+
+
+def _others(row: RowSpec) -> Iterator[Way]:
+    """Yield other ways to change a row, the last to leave it out."""
+    if row.between != "keep":
+        idle = " without a depth" if row.depth_mm is not None else ""
+        yield f"--between keep{idle}", replace(row, between="keep", depth_mm=None)
+    if row.place != "window":
+        yield "--place window", replace(row, place="window", on=None, between="keep", depth_mm=None)
+    if row.gap_mm is None and isinstance(row.count, int):
+        for count in range(row.count - 1, 0, -1):
+            yield f"--count {count}", replace(row, count=count)
+    yield "the piece without this row", None
+
+
+def _first_whole(spec: PieceSpec, index: int, ways: Iterator[Way], parts: Parts) -> str | None:
     return next((words for words, row in ways if _is_whole(_with_rows(spec, index, row), parts)), None)
 
 

@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from frameforge.card.preset import Preset
-from frameforge.errors import GeometryError, InputError
+from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.finding import Finding
-from frameforge.frame.fit import Fit, fit_row
-from frameforge.frame.hole import hole_region
+from frameforge.frame.assembly import Assembly, assemble
+from frameforge.frame.encounters import encounters
+from frameforge.frame.fold_ways import with_ways
 from frameforge.frame.loose import falls_apart
-from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.piece import Piece
 from frameforge.frame.rest_size import settle_sizes
-from frameforge.frame.rim import check_opening
-from frameforge.frame.row import BuiltRow, build_row
-from frameforge.frame.spec import PieceSpec, Size
-from frameforge.frame.unite import unite
-from frameforge.frame.window import check_islands
+from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.combine import Combined
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
@@ -33,24 +27,24 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     """
     _refuse_unbuilt(spec)
     spec, notes = settle_sizes(spec, preset)
-    size, rows, combined = _put_together(spec, preset)
-    region = _one_part(spec, combined, rows, preset)
-    findings = [*notes, *(finding for row in rows for finding in row.findings), *_rough(spec, combined)]
-    return Piece(spec.name, size, region, tuple(row.result for row in rows), tuple(findings))
+    try:
+        made = assemble(spec, preset)
+    except GeometryError as fault:
+        if fault.code != "folds":
+            raise
+        raise with_ways(fault, spec, lambda tried: _can_make(tried, preset)) from fault
+    region = _one_part(spec, made, preset)
+    told = (finding for row in made.rows for finding in row.findings)
+    findings = (*notes, *told, *encounters(spec, preset, made, region), *_rough(spec, made.combined))
+    return Piece(spec.name, made.size, region, tuple(row.result for row in made.rows), findings)
 
 
-def _put_together(spec: PieceSpec, preset: Preset) -> tuple[Size, list[BuiltRow], Combined]:
-    """Return the settled size, the rows built on it and all of it united, in however many parts."""
-    models = [RowModel(spec, row, preset) for row in spec.rows]
-    for model in models:
-        check_islands(model)
-    size, fits = _settled(spec, models)
-    base, opening = edges_of(spec, size)
-    check_opening(spec, base, opening, preset)
-    rows = [build_row(model, fit) for model, fit in zip(models, fits, strict=True)]
-    holes = [hole_region(spec, hole, base, opening, preset) for hole in spec.holes]
-    combined = unite(base.region(), opening.region() if opening else None, [row.parts for row in rows], holes)
-    return size, rows, combined
+def _can_make(spec: PieceSpec, preset: Preset) -> bool:
+    """Whether an order comes to a piece in one part."""
+    try:
+        return len(assemble(spec, preset).combined.regions) == 1
+    except FrameforgeError:
+        return False
 
 
 def _refuse_unbuilt(spec: PieceSpec) -> None:
@@ -59,29 +53,15 @@ def _refuse_unbuilt(spec: PieceSpec) -> None:
         raise InputError("goes_in cannot be made yet. Leave it out, and compare the width.", where=spec.name)
 
 
-def _settled(spec: PieceSpec, models: list[RowModel]) -> tuple[Size, list[Fit]]:
-    """Return the base size, found by the first row where it is open, and every row's fit on it."""
-    if isinstance(spec.size, Size):
-        return spec.size, [fit_row(model, spec.size) for model in models]
-    if not models:
-        raise InputError(
-            "a size to find needs a row that decides it. Write a size, for example 100mm.", where=spec.name
-        )
-    first = fit_row(models[0], None)
-    settled = replace(spec, size=first.size)
-    rest = [fit_row(RowModel(settled, model.row, model.preset), first.size) for model in models[1:]]
-    return first.size, [first, *rest]
-
-
-def _one_part(spec: PieceSpec, combined: Combined, rows: list[BuiltRow], preset: Preset) -> Region:
+def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:
     """Return the only region; refuse a piece of none or several."""
-    regions = sorted(combined.regions, key=area_mm2, reverse=True)
+    regions = sorted(made.combined.regions, key=area_mm2, reverse=True)
     if not regions:
         raise GeometryError("nothing is left of the card. Make the opening or the windows smaller.", where=spec.name)
     if len(regions) == 1:
         return regions[0]
-    scales = [row.result.scale for row in rows]
-    raise falls_apart(spec, regions, scales, lambda tried: len(_put_together(tried, preset)[2].regions))
+    rows = [row.result for row in made.rows]
+    raise falls_apart(spec, regions, rows, lambda tried: len(assemble(tried, preset).combined.regions))
 
 
 def _rough(spec: PieceSpec, combined: Combined) -> list[Finding]:

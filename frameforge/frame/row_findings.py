@@ -7,12 +7,15 @@ from collections.abc import Sequence
 
 from frameforge.finding import Finding
 from frameforge.frame.fit import Fit
+from frameforge.frame.gap import Gap
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import offered_size, things
-from frameforge.frame.solve import count_for
-from frameforge.frame.wording import gap_words, place_words, size_words
-from frameforge.tolerances import TOUCH_MM
+from frameforge.frame.offers import things
+from frameforge.frame.row_offers import joined, touching_words, ways_to_gap
+from frameforge.frame.spec import Size
+from frameforge.frame.squeezed import squeezed
+from frameforge.frame.wording import gap_words, place_words
+from frameforge.tolerances import GAP_SLACK_MM, TOUCH_MM
 
 __all__ = ["STEEP_DEG", "row_findings"]
 
@@ -26,6 +29,7 @@ def row_findings(
     """Return the row's findings; none stops the piece from being made."""
     found = [Finding("took", "note", f"{sentence}.", piece=model.spec.name) for sentence in fit.took]
     found += _steep_seats(model, layout, positions, directions)
+    found += squeezed(model, fit, layout, positions, directions)
     found += _narrow(model, fit, layout)
     return tuple(found)
 
@@ -53,10 +57,13 @@ def _steep_seats(
 
 
 def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
-    """Name the gaps that are narrower than the card's limit: slits between motifs, webs between windows."""
+    """Name the gaps that are narrower than the card's limit: slits between motifs, webs between windows.
+
+    What stands between two cut-aways is a tooth of card, and is refused where it does not hold.
+    """
     is_window = model.row.place == "window"
     limit = model.preset.least_web_mm if is_window else model.preset.least_slot_mm
-    narrow = [gap for gap in layout.gaps if gap and TOUCH_MM < gap.gap_mm < limit - TOUCH_MM]
+    narrow = [gap for gap in _slits(layout, is_window=is_window) if TOUCH_MM < gap.gap_mm < limit - TOUCH_MM]
     if not narrow:
         return []
     least = min(narrow, key=lambda gap: gap.gap_mm)
@@ -65,26 +72,21 @@ def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
         f"{len(narrow)} {what}{'s' if len(narrow) > 1 else ''} of {gap_words(least.gap_mm)} between the "
         f"{things(model, 2)}, this card needs {limit:.1f} mm."
     )
-    ways = _wider(model, fit, limit)
-    say += f" Take {_one_of(ways)}." if ways else ""
+
+    def holds(size: Size, made: Layout) -> bool:
+        return all(gap.gap_mm >= limit - GAP_SLACK_MM for gap in _slits(made, is_window=is_window))
+
+    touching = touching_words(model, fit)
+    ways = [*([touching] if touching else []), *ways_to_gap(model, fit, limit, holds)]
+    if ways:
+        say += f" {joined(ways)}"
     spot = (least.on_a + least.on_b) / 2
     code = "thin-web" if is_window else "narrow-slot"
     return [Finding(code, "warning", say, "", model.spec.name, spot.real, spot.imag, least.gap_mm, limit, "mm")]
 
 
-def _wider(model: RowModel, fit: Fit, limit: float) -> list[str]:
-    """Return what to take so that no gap is narrower than the limit."""
-    if model.row.rest == "filler":
-        return [] if model.row.foot_gap_mm is not None else [f"--gap {limit:g}mm or more"]
-    ways = [] if model.row.place in ("window", "across") else ["--gap 0 --scale find (they touch)"]
-    fewer = count_for(model, fit.size, fit.scale, limit)
-    if fewer and model.spec.size != "find":
-        ways.append(f"--count {fewer} ({gap_words(model.clearance_mm(fit.size, fewer, fit.scale))})")
-    size = offered_size(model, fit.size, fit.count, fit.scale, limit)
-    if size is not None:
-        ways.append(f"--size {size_words(size)}")
-    return ways
-
-
-def _one_of(ways: list[str]) -> str:
-    return ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])} or {ways[-1]}"
+def _slits(layout: Layout, *, is_window: bool) -> list[Gap]:
+    """Return the gaps between neighbours that are waste, or, of windows, card."""
+    cuts = [bool(ready.motif.cut_away) and not is_window for ready in layout.readies]
+    pairs = zip(layout.gaps, cuts, [*cuts[1:], cuts[0]], strict=True)
+    return [gap for gap, one, other in pairs if gap and not (one and other)]

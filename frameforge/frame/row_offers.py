@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 
 from frameforge.errors import FrameforgeError
 from frameforge.frame.fit import Fit, fit_row
@@ -35,9 +36,12 @@ def joined(ways: Sequence[str]) -> str:
 
 def ways_to_gap(model: RowModel, fit: Fit, wanted_mm: float, holds: Holds) -> list[str]:
     """Return the ways to gaps of ``wanted_mm`` that hold: a larger stated gap, else another count or another size."""
-    ways = _stated(model, fit, wanted_mm) if _is_stated(model.row) else _free(model, fit, wanted_mm)
+    is_stated = _is_stated(model.row)
+    ways = _stated(model, fit, wanted_mm) if is_stated else _free(model, fit, wanted_mm)
     made = ((words, _made(model, row, size)) for words, row, size in ways)
-    return list(dict.fromkeys(words for words, laid in made if laid and holds(*laid)))
+    good = (words for words, laid in made if laid and holds(*laid))
+    # Of larger and larger stated gaps the first will do.
+    return [*islice(good, 1)] if is_stated else [*good]
 
 
 def touching_words(model: RowModel, fit: Fit) -> str | None:
@@ -46,12 +50,15 @@ def touching_words(model: RowModel, fit: Fit) -> str | None:
     Motifs that would touch above their feet only would hang together in a point.
     """
     row = model.row
-    if row.place in ("window", "across") or row.foot_mm is not None or _is_stated(row):
+    if row.place in ("window", "across") or row.foot_gap_mm is not None:
         return None
-    words = "--gap 0 --scale find (they touch)"
-    if not isinstance(row.count, int):
-        words = f"--count {fit.count} {words}"
-    tried = replace(row, count=fit.count, gap_mm=0.0, scale="find")
+    words, tried = "--gap 0 (they touch)", replace(row, gap_mm=0.0)
+    if not _is_stated(row):
+        if row.foot_mm is not None:
+            return None
+        count = "" if isinstance(row.count, int) else f"--count {fit.count} "
+        words = f"{count}--gap 0 --scale find (they touch)"
+        tried = replace(tried, count=fit.count, scale="find")
     laid = _made(model, tried, None if model.spec.size == "find" else fit.size)
     return words if laid and all(_touch_at_feet(laid[1], k) for k, gap in enumerate(laid[1].gaps) if gap) else None
 

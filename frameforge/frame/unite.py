@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from frameforge.geometry.combine import Combined, Expression, difference, evaluate, union
 from frameforge.geometry.region import Region
 
-__all__ = ["RowParts", "unite"]
+__all__ = ["RowParts", "card_before_windows", "unite"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,18 +30,20 @@ def unite(base: Region, opening: Region | None, rows: Sequence[RowParts], holes:
     Rows are not worked in turn: what any row takes away first comes before what any row adds, so their order does not
     matter. More than one region means that the piece falls apart.
     """
+    whole = card_before_windows(base, opening, rows)
+    pierced = [part for row in rows for part in row.pierces]
+    return evaluate(difference(whole, *pierced, *holes) if pierced or holes else whole)
+
+
+def card_before_windows(base: Region, opening: Region | None, rows: Sequence[RowParts]) -> Expression:
+    """Return the card of a piece before windows and holes are cut."""
     raised = [part for row in rows for part in row.raised]
     taken = [part for row in rows for part in (*row.hollow, *row.clears)]
     added = [part for row in rows for part in row.adds]
-    pierced = [part for row in rows for part in row.pierces]
     whole: Expression = union(base, *raised) if raised else base
     if opening is not None:
         filled = [part for row in rows for part in row.filled]
         taken = [difference(opening, *filled) if filled else opening, *taken]
     if taken:
         whole = difference(whole, *taken)
-    if added:
-        whole = union(whole, *added)
-    if pierced or holes:
-        whole = difference(whole, *pierced, *holes)
-    return evaluate(whole)
+    return union(whole, *added) if added else whole

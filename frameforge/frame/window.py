@@ -11,8 +11,9 @@ from frameforge.frame.ornament import Ready
 from frameforge.frame.ties import tied
 from frameforge.geometry.region import Region
 from frameforge.motif.describe import card_of
+from frameforge.motif.motif import Motif
 
-__all__ = ["check_islands", "window_of", "window_words"]
+__all__ = ["check_islands", "cut_of", "window_of", "window_words"]
 
 
 def check_islands(model: RowModel) -> None:
@@ -27,7 +28,11 @@ def window_of(model: RowModel, ready: Ready) -> tuple[Region, ...]:
 
     Raises GeometryError where islands are to be kept and no tie finds a place.
     """
-    motif = ready.motif
+    return cut_of(model, ready.motif)
+
+
+def cut_of(model: RowModel, motif: Motif) -> tuple[Region, ...]:
+    """Return what a window row cuts of a motif, as ``window_of`` does."""
     if not model.row.keeps_counters:
         return tuple(Region(region.outer) for region in (motif.join or motif.cut_away or motif.window))
     width = model.preset.least_neck_mm

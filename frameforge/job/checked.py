@@ -21,23 +21,40 @@ _OF_A_ROW: Final = ("narrow-slot", "thin-web")
 _IN_A_GAP: Final = {"narrow-slot": ("narrow-slot", "near-miss"), "thin-web": ("thin-web",)}
 _SAME_MM: Final = 0.01
 """A gap measured by its row and by a check is one gap when the two agree to this."""
+_SAME_SPOT_MM: Final = 0.3
+"""And one place when they lie this near to each other: a third of the narrowest slot."""
 
 
 def findings_of(piece: Piece, preset: Preset) -> tuple[Finding, ...]:
     """Return what the rows had to say and what the checks find in the finished piece, under the limits of ``preset``.
 
     Where a row has spoken of its gaps, the checks' findings in those gaps stay single, each at its own place, and
-    take over its sentence, since it knows what would help.
+    take over its sentence, since it knows what would help. A slit between two rows is told once, in those words.
     """
     found = list(name_places(piece, check_piece((piece.region,), preset)))
     kept = []
     for told in piece.findings:
-        mine = _same_gaps(told, found) if told.code in _OF_A_ROW else []
+        mine = []
+        if told.code in _OF_A_ROW:
+            mine = _same_place(told, found) if told.where else _same_gaps(told, found)
         for k in mine:
             found[k] = replace(found[k], finding=replace(found[k].finding, say=told.say))
         if not mine:
             kept.append(told)
     return tuple(kept) + tuple(place.finding for place in found)
+
+
+def _same_place(told: Finding, found: Sequence[NamedPlace]) -> list[int]:
+    """Return the numbers of the findings of the same kind, place and measure: what stands between two rows."""
+    return [
+        k
+        for k, place in enumerate(found)
+        if (at := place.finding.place) is not None
+        and told.place is not None
+        and place.finding.code == told.code
+        and abs(at - told.place) <= _SAME_SPOT_MM
+        and abs((place.finding.measured or 0.0) - (told.measured or 0.0)) <= _SAME_MM
+    ]
 
 
 def _same_gaps(told: Finding, found: Sequence[NamedPlace]) -> list[int]:

@@ -32,7 +32,7 @@ def refusal(*rows: RowSpec, opening: Size | None = None) -> GeometryError:
 def test_coins_that_hover_are_to_be_sunk_in() -> None:
     coins = row_of(hovering(), count=6)
     error = refusal(coins)
-    assert "falls into 7 parts; the largest loose one is 50.3 mm2, at" in str(error)
+    assert "falls into 7 parts; the largest that falls off is 50.3 mm2 of coin" in str(error)
     inset = float(re.search(r"Take --inset ([\d.]+)mm", str(error))[1])  # type: ignore[index]
     assert inset == 0.5
     assert make_piece(PieceSpec("hoop", D100, rows=(replace(coins, inset_mm=inset),)), KNIFE).rows[0].count == 6

@@ -1,0 +1,62 @@
+"""A piece put together: its size settled, its rows built, all of it united, in however many parts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from frameforge.card.preset import Preset
+from frameforge.errors import InputError
+from frameforge.frame.fit import Fit, fit_row
+from frameforge.frame.hole import hole_region
+from frameforge.frame.model import RowModel, edges_of
+from frameforge.frame.rim import check_opening
+from frameforge.frame.row import BuiltRow, build_row
+from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.unite import unite
+from frameforge.frame.window import check_islands
+from frameforge.geometry.combine import Combined
+from frameforge.geometry.region import Region
+
+__all__ = ["Assembly", "assemble"]
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """What an order came to: its rows in their order, the edges and holes of the card, and the whole united."""
+
+    size: Size
+    models: tuple[RowModel, ...]
+    rows: tuple[BuiltRow, ...]
+    base: Region
+    opening: Region | None
+    holes: tuple[Region, ...]
+    combined: Combined
+
+
+def assemble(spec: PieceSpec, preset: Preset) -> Assembly:
+    """Return the piece put together. Raises InputError and GeometryError for what cannot be made as asked."""
+    models = tuple(RowModel(spec, row, preset) for row in spec.rows)
+    for model in models:
+        check_islands(model)
+    size, fits = _settled(spec, models)
+    base, opening = edges_of(spec, size)
+    check_opening(spec, base, opening, preset)
+    rows = tuple(build_row(model, fit) for model, fit in zip(models, fits, strict=True))
+    holes = tuple(hole_region(spec, hole, base, opening, preset) for hole in spec.holes)
+    card, middle = base.region(), opening.region() if opening else None
+    combined = unite(card, middle, [row.parts for row in rows], holes)
+    return Assembly(size, models, rows, card, middle, holes, combined)
+
+
+def _settled(spec: PieceSpec, models: tuple[RowModel, ...]) -> tuple[Size, list[Fit]]:
+    """Return the base size, found by the first row where it is open, and every row's fit on it."""
+    if isinstance(spec.size, Size):
+        return spec.size, [fit_row(model, spec.size) for model in models]
+    if not models:
+        raise InputError(
+            "a size to find needs a row that decides it. Write a size, for example 100mm.", where=spec.name
+        )
+    first = fit_row(models[0], None)
+    settled = replace(spec, size=first.size)
+    rest = [fit_row(RowModel(settled, model.row, model.preset), first.size) for model in models[1:]]
+    return first.size, [first, *rest]
