@@ -16,6 +16,8 @@ _OWN: Final = {
     "gap": Option("LENGTH", "between repeats; at least this where the count is left out (left out: 2mm)"),
     "foot": Option("LENGTH", "how wide the foot is: of the motif, or alone, without one; or find"),
     "seat": Option("HOW", "as-drawn, bent to follow the edge, or both side by side (left out: as-drawn)"),
+    "rest": Option("HOW", "of the ways to close a row, tell only spread, size or filler (left out: all of them)"),
+    "filler": Option("NAME", "tell how large this motif fills the rest: by name, or your drawing.svg"),
     "formats": Option("KINDS", "kinds of picture: svg,png (left out: both)"),
 }
 """What the options of ``make`` mean here, where that is not the same."""
@@ -23,7 +25,8 @@ _OWN: Final = {
 
 @takes(
     "motif", "foot", "size", "count", "gap", "foot_gap", "scale", "ratio", "grow_from", "opening", "rim", "place", "on",
-    "inset", "lean", "seat", "spread", "mirror", "start", "white", "lenient", "units", "card", "preset", "formats",
+    "inset", "lean", "seat", "spread", "mirror", "start", "rest", "seam", "filler", "white", "lenient", "units",
+    "card", "preset", "formats",
     "out", "force", "motifs", "json", instead=_OWN,
 )  # fmt: skip
 def command(json: bool, **options: Any) -> None:

@@ -43,6 +43,3 @@ def _check_filler(model: RowModel) -> None:
     if row.spread in ("equal-arc", "equal-chord"):
         say = f"spread {row.spread} and a filler do not go together: with a rest all gaps are alike. Leave out spread."
         raise InputError(say, where=where)
-    if row.seat == "bent":
-        say = "a filler stands as drawn and does not go with seat bent. Leave out seat, or take rest size."
-        raise InputError(say, where=where)

@@ -63,7 +63,7 @@ def _nearest(model: RowModel, size: Size) -> tuple[int, PieceSpec, Size]:
 def _counts(model: RowModel, size: Size, scale: float, gap_mm: float) -> list[int]:
     """Return the greatest count that goes round with the gap, where one does, and one pattern more."""
     chain = None
-    if model.spread == "equal-gap" and model.row.seat == "as-drawn":
+    if model.spread == "equal-gap":
         at_bottom = replace(model.row, starts_with_gap=False, start_deg=0.0, seam_deg=None)
         chain = longest_chain(RowModel(model.spec, at_bottom, model.preset), size, scale, gap_mm)
     most = chain.count if chain else count_for(model, size, scale, gap_mm)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Final
 
-from frameforge.errors import InputError
+from frameforge.errors import GeometryError, InputError
 from frameforge.frame.closing import Closing, ClosingAnswer, closing_answers
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
@@ -31,14 +31,22 @@ _TOLD: Final = 3
 """Fillers named in a line; the others stand in JSON."""
 
 
+_KINDS: Final = ("spread", "size", "filler")
+
+
 @dataclass(frozen=True, slots=True)
 class ClosingTold:
-    """What a gap leaves over in a row, and the ways to close it; ``left_out`` names the fillers that would not hold."""
+    """What a gap leaves over in a row, and the ways of some kinds to close it.
+
+    ``faults`` tells, by name, of the motifs that would go in and not hold. They are no ways, but for one that the row
+    names itself.
+    """
 
     model: RowModel
     closing: Closing
     ways: tuple[ClosingAnswer, ...]
-    left_out: tuple[str, ...]
+    faults: Mapping[str, str]
+    kinds: tuple[str, ...] = _KINDS
 
     @property
     def answers(self) -> tuple[FitAnswer, ...]:
@@ -49,24 +57,32 @@ class ClosingTold:
         """Return the lines for the terminal: the rest, then a line for each way, each with what to type for it."""
         chain = self.closing.chain
         row = f"With gaps of {chain.gap_mm:g} mm {chain.count} {things(self.model, chain.count)}"
-        if not self.ways:
+        if not self.closing.answers:
             return [f"{row} close the row; nothing is left over."]
         seam = f"{gap_words(chain.seam_gap_mm)} {clock_words(math.degrees(chain.seam_rad))}"
+        told = {
+            "spread": [f"{chain.count} with gaps of {_gaps(way)}" for way in self._of("spread")],
+            "size": [f"{_edge_words(way.edge)} closes with {way.count}" for way in self._of("size")] or ["none"],
+            "filler": [_filler_words(way) for way in self._of("filler")] or ["none that this card can bear"],
+        }
+        if len(told["filler"]) > _TOLD:
+            told["filler"][_TOLD:] = [f"{len(told['filler']) - _TOLD} more"]
         lines = [f"{row} leave {seam}. Ways to close it:"]
-        spread = [f"{chain.count} with gaps of {_gaps(way)}" for way in self._of("spread")]
-        sizes = [f"{_edge_words(way.edge)} closes with {way.count}" for way in self._of("size")]
-        fillers = [_filler_words(way) for way in self._of("filler")]
-        if len(fillers) > _TOLD:
-            fillers[_TOLD:] = [f"{len(fillers) - _TOLD} more"]
-        told = (("spread", spread), ("size", sizes), ("filler", fillers or ["none that this card can bear"]))
-        lines += [f"  --rest {kind:6}  {', '.join(found)}" for kind, found in told if found]
-        if self.left_out:
-            say = f"left out, too small for this card: {', '.join(self.left_out)}"
-            lines += textwrap.wrap(say, 78, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
-        return lines
+        lines += [f"  --rest {kind:6}  {', '.join(told[kind])}" for kind in self.kinds]
+        return [*lines, *self._fault_lines()] if "filler" in self.kinds else lines
 
     def _of(self, kind: str) -> list[ClosingAnswer]:
         return [way for way in self.ways if way.kind == kind]
+
+    def _fault_lines(self) -> list[str]:
+        """Return what is wrong with the filler that was named, or which ones were left out."""
+        named = self.model.row.filler
+        if named is not None:
+            say = f"take care, {plural(named.name, 1)}: {self.faults[named.name]}" if named.name in self.faults else ""
+        else:
+            names = ", ".join(plural(name, 1) for name in self.faults)
+            say = f"left out, too small for this card: {names}" if names else ""
+        return textwrap.wrap(say, 78, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
 
 
 def closing_told(
@@ -74,20 +90,23 @@ def closing_told(
 ) -> ClosingTold | None:
     """Return what a stated gap leaves over and the ways to close the row; None where fewer than three go round.
 
-    ``motifs`` are those that may fill; the ones whose details would fall under the card's limits are left out. A bare
-    foot is filled by a bare foot. Raises GeometryError where the row has no edge to stand on.
+    ``motifs`` are those that may fill; the ones whose details would fall under the card's limits are left out, unless
+    the row names them. A bare foot is filled by a bare foot. Raises GeometryError where the row has no edge.
     """
     closing = closing_answers(model, size, scale, gap_mm, motifs)
     if closing is None:
         return None
-    faulty = {
-        way.filler.drawn.name
-        for way in closing.of("filler")
-        if way.filler and way.filler.drawn.name != BARE_FOOT and fault_of(model, closing.chain, way.filler) is not None
-    }
-    ways = tuple(way for way in closing.answers if way.filler is None or way.filler.drawn.name not in faulty)
-    names = [plural(way.filler.drawn.name, 1) for way in closing.of("filler") if way.filler and way not in ways]
-    return ClosingTold(model, closing, ways, tuple(names))
+    faults: dict[str, str] = {}
+    for way in closing.of("filler"):
+        assert way.filler is not None
+        name = way.filler.drawn.name
+        fault = fault_of(model, closing.chain, way.filler) if name != BARE_FOOT else None
+        if fault is not None:
+            faults[name] = fault
+    named = model.row.filler.name if model.row.filler else None
+    left_out = faults.keys() - {named}
+    ways = tuple(way for way in closing.answers if way.filler is None or way.filler.drawn.name not in left_out)
+    return ClosingTold(model, closing, ways, faults)
 
 
 def closing_for(question: FitQuestion, folder: Path | None) -> ClosingTold | None:
@@ -106,12 +125,17 @@ def closing_for(question: FitQuestion, folder: Path | None) -> ClosingTold | Non
         return None
     size = check_rest(question.model, question.sizes[0])
     neck = question.preset.least_neck_mm
-    named = (ornament.motif for ornament in row.pattern) if question.is_bare else (row.filler,) if row.filler else None
+    named = (row.pattern[0].motif,) if question.is_bare else (row.filler,) if row.filler else None
     motifs = named or known_motifs(folder, partial(load_motif, folder=folder, least_neck_mm=neck))
-    told = closing_told(question.model, size, question.model.given_scale, question.wanted_gap_mm, motifs)
+    try:
+        told = closing_told(question.model, size, question.model.given_scale, question.wanted_gap_mm, motifs)
+    except GeometryError:
+        if row.rest is not None:
+            raise
+        return None
     if told is None or row.rest is None:
         return told
-    return replace(told, ways=tuple(way for way in told.ways if way.kind == row.rest))
+    return replace(told, ways=tuple(way for way in told.ways if way.kind == row.rest), kinds=(row.rest,))
 
 
 def _leaves_a_rest(question: FitQuestion) -> bool:

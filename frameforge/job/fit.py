@@ -6,15 +6,13 @@ import math
 import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
 from frameforge import __version__
-from frameforge.errors import GeometryError, InputError
+from frameforge.errors import InputError
 from frameforge.frame.fit import Fit
-from frameforge.job.closing_answers import ClosingTold, closing_told
-from frameforge.job.fillers import known_motifs
+from frameforge.job.closing_answers import ClosingTold, closing_for
 from frameforge.job.fit_answer import FitAnswer
 from frameforge.job.fit_make import NextLine, make_line
 from frameforge.job.fit_picture import fit_picture
@@ -24,9 +22,6 @@ from frameforge.job.fit_table import COLUMNS, legend_lines, table_lines
 from frameforge.job.fit_words import closing_sentence, title, warning_lines
 from frameforge.job.naming import file_word
 from frameforge.job.seats import SeatsTold, seats_told
-from frameforge.motif.bare_foot import bare_foot
-from frameforge.motif.catalogue import load_motif
-from frameforge.motif.motif import Motif
 from frameforge.recipe.fields import as_formats
 from frameforge.write.marker import BLANK_MARKER, marked_text
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
@@ -120,7 +115,7 @@ def fit(order: FitOrder) -> FitResult:
     answers = answer_all(question)
     chosen, next_line = _chosen(question, order, answers)
     neighbours = _neighbours(question, chosen)
-    closing = _closing(question, order, answers)
+    closing = closing_for(question, order.motifs)
     seats = _seats(question, chosen)
     turned = whole_degree_answers(question, answers)
     svg = fit_picture(question, answers, turned, chosen)
@@ -181,19 +176,6 @@ def _neighbours(question: FitQuestion, chosen: FitAnswer | None) -> Mapping[int,
     return {count: gap for count, gap in gaps.items() if math.isfinite(gap)}
 
 
-def _closing(question: FitQuestion, order: FitOrder, answers: tuple[FitAnswer, ...]) -> ClosingTold | None:
-    """Return the ways to close a row, where one size and a gap were asked for and nothing else."""
-    size, scale, gap = question.sizes[0], answers[0].scale, question.stated_gap_mm
-    if not question.is_single or None not in question.counts or gap is None or size is None or scale is None:
-        return None
-    if "find" in (question.row.scale, question.row.foot_mm):
-        return None
-    try:
-        return closing_told(model_for(question, None), size, scale, gap, _fillers(question, order))
-    except GeometryError:
-        return None
-
-
 def _seats(question: FitQuestion, chosen: FitAnswer | None) -> SeatsTold | None:
     """Return the chosen answer as drawn and bent, where both were asked for."""
     if not question.is_compared or chosen is None:
@@ -202,14 +184,6 @@ def _seats(question: FitQuestion, chosen: FitAnswer | None) -> SeatsTold | None:
         return None
     fit = Fit(chosen.size, chosen.count, chosen.scale)
     return seats_told(model_for(question, None), fit, is_bare=question.is_bare)
-
-
-def _fillers(question: FitQuestion, order: FitOrder) -> Iterator[Motif]:
-    """Yield what may fill a rest: motifs that can be named, or, for feet without motifs, another foot."""
-    if question.is_bare:
-        return iter((bare_foot(question.row.pattern[0].motif.foot_mm),))
-    load = partial(load_motif, folder=order.motifs, least_neck_mm=question.preset.least_neck_mm)
-    return known_motifs(order.motifs, load)
 
 
 def _stem(question: FitQuestion) -> str:

@@ -98,3 +98,30 @@ def test_four_numbers_that_cannot_all_hold(run: Callable[..., Any]) -> None:
             "Leave out one of them, or take --size 107.3mm."
         ],
     )
+
+
+def test_fit_tells_the_three_ways_side_by_side(run: Callable[..., Any]) -> None:
+    ran = run("fit", "--motif", "arch", "--size", "100mm", "--gap", "2", "--formats", "svg", "--json")
+    assert ran.code == 0
+    answers = ran.json["answers"]
+    assert [answer["kind"] for answer in answers] == ["asked", "spread", "size", "size", "filler"]
+    assert [round(answer["gap_mm"], 4) for answer in answers] == [2.4107, 2.4107, 2.0, 2.0, 2.0]
+    assert [answer["count"] for answer in answers] == [17, 17, 17, 18, 17]
+    assert (answers[4]["filler"], round(answers[4]["filler_scale"], 4)) == ("seed-husk", 0.7661)
+    for line in (
+        "With gaps of 2 mm 17 arches leave 8.97 mm at 6 o'clock. Ways to close it:",
+        "  --rest spread  17 with gaps of 2.41 mm",
+        "  --rest size    97.8 mm closes with 17, 103.6 mm closes with 18",
+        "  --rest filler  seed husk at scale 0.77",
+    ):
+        assert line in ran.err.splitlines()
+
+
+def test_fit_tells_one_way_at_a_place(run: Callable[..., Any]) -> None:
+    ran = run(
+        "fit", "--foot", "18", "--size", "100mm", "--gap", "2", "--rest", "filler", "--seam", "left",
+        "--formats", "svg",
+    )  # fmt: skip
+    assert "With gaps of 2 mm 15 feet leave 14.62 mm at 9 o'clock. Ways to close it:" in ran.out
+    assert "  --rest filler  a foot of up to 10.65 mm" in ran.out
+    assert "--rest spread" not in ran.out

@@ -56,8 +56,18 @@ def test_repeats_and_filler_are_numbered_together_from_the_top() -> None:
         ((disc(4),), {"place": "window", "inset_mm": 8.0, "gap_mm": 3.1}, 23),
         ((leaf(),), {"starts_with_gap": True, "size": OVAL}, 26),
         ((arch(),), {"between": "flat"}, 17),
+        ((leaf(),), {"seat": "bent"}, 19),
     ],
-    ids=["pattern", "mirrored", "a stated count", "into an opening", "windows", "a gap opposite", "flat between"],
+    ids=[
+        "pattern",
+        "mirrored",
+        "a stated count",
+        "into an opening",
+        "windows",
+        "a gap opposite",
+        "flat between",
+        "bent",
+    ],
 )
 def test_it_goes_with_other_ways_of_a_row(motifs: tuple[object, ...], more: dict[str, object], count: int) -> None:
     wanted = {"gap_mm": 2.0, "filler": scallop(), **more}

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from fixtures.plain_motifs import arch, drop, husk, leaf, plain_rectangle
 from fixtures.rows import D100, model_of
 
+from frameforge.errors import InputError
 from frameforge.frame.model import RowModel
 from frameforge.frame.spec import Size
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
-from frameforge.job.closing_answers import ClosingTold, closing_told
+from frameforge.job.closing_answers import ClosingTold, closing_for, closing_told
+from frameforge.job.fit_question import FitOrder, read_question
 from frameforge.motif.bare_foot import bare_foot
 from frameforge.motif.motif import Motif
 
@@ -76,3 +80,48 @@ def test_a_row_that_closes_and_one_of_two() -> None:
     assert found.lines() == ["With gaps of 0 mm 6 rectangles close the row; nothing is left over."]
     assert found.answers == ()
     assert closing_told(model_of(plain_rectangle(94)), D100, 1.0, 2.0, []) is None
+
+
+def test_a_named_filler_is_told_with_its_fault() -> None:
+    found = told(model_of(arch(), rest="filler", filler=PIERCED), D100, 2.0, PIERCED)
+    assert [answer.filler for answer in found.answers if answer.kind == "filler"] == ["seed"]
+    assert found.lines()[3] == "  --rest filler  seed at scale 0.73"
+    assert found.lines()[4].startswith("  take care, seed: A hole of 1.32 mm, this card needs 2 mm.")
+
+
+def _asked(**options: object) -> ClosingTold | None:
+    given = {"motif": ("arch",), "size": ("100mm",), **options}
+    return closing_for(read_question(FitOrder(given, Path())), None)
+
+
+def test_a_question_for_one_size_and_one_gap_is_told_the_rest() -> None:
+    found = _asked(gap="2mm")
+    assert found is not None
+    assert {answer.kind for answer in found.answers} == {"spread", "size", "filler"}
+    assert found.closing.chain.count == 17
+
+
+def test_only_what_was_asked_for_is_told() -> None:
+    found = _asked(rest="size", seam="left")
+    assert found is not None
+    assert found.lines() == [
+        "With gaps of 2 mm 17 arches leave 8.97 mm at 9 o'clock. Ways to close it:",
+        "  --rest size    97.8 mm closes with 17, 103.6 mm closes with 18",
+    ]
+    named = _asked(filler="scallop", gap="2mm")
+    assert named is not None
+    assert [(answer.kind, answer.filler) for answer in named.answers] == [("filler", "scallop")]
+
+
+@pytest.mark.parametrize(
+    "options",
+    [{}, {"gap": "2mm", "count": ("16",)}, {"gap": "2mm", "size": ("100mm", "80mm")}, {"size": (), "count": ("16",)},
+     {"gap": "2mm", "scale": "find", "count": ("16",)}, {"gap": "2mm", "spread": "equal-arc", "size": ("100x80mm",)}],
+)  # fmt: skip
+def test_other_questions_leave_no_rest(options: dict[str, object]) -> None:
+    assert _asked(**options) is None
+
+
+def test_a_rest_in_another_question_is_refused() -> None:
+    with pytest.raises(InputError, match="a rest is told for one size with one gap, the count left open"):
+        _asked(rest="filler", size=("100mm", "80mm"))
