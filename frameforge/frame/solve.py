@@ -148,7 +148,13 @@ def _as_long(growth: tuple[Growth, float], circle: Size, guess: float) -> float:
 
 def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float | None:
     """Return the scale at which ``count`` repeats have exactly the gap ``gap_mm``; None when there is none."""
-    length = edge_length_mm(Edge.from_size(size))
+    try:
+        length = edge_length_mm(model.track(size, 1.0).edge)
+    except GeometryError:
+        length = edge_length_mm(Edge.from_size(size))
+    if count * gap_mm >= length:
+        # Even motifs of no width would stand nearer: straight lines between their places are shorter than the edge.
+        return None
     widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, 1.0)]
     guess = max(0.05, (length - count * max(gap_mm, 0.0)) / sum(widths))
     # The gap falls as the scale rises: look for the zero of its opposite in 1/scale.

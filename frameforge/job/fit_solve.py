@@ -11,12 +11,12 @@ from frameforge.frame.hand_spokes import FULL_TURN_DEG
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.narrow_base import check_ends
-from frameforge.frame.offers import round_words, things
+from frameforge.frame.offers import things
 from frameforge.frame.rim import check_opening
 from frameforge.frame.row_limits import standing_in_each_other
 from frameforge.frame.solve import MOST_REPEATS, count_for
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import gap_words
+from frameforge.frame.wording import gap_words, round_words
 from frameforge.job.fit_answer import REFUSED, FitAnswer, Remark
 from frameforge.job.fit_question import FitQuestion
 from frameforge.job.fit_remarks import remarks_of
@@ -45,6 +45,7 @@ def answer_all(question: FitQuestion) -> tuple[FitAnswer, ...]:
     In a chart of several, those that cannot be made so say why. Raises GeometryError, with numbers and what would
     work, when there is only one and it is refused, or when all are; InputError where the question leaves too much open.
     """
+    _check_bare_foot(question)
     cells = [(size, count) for size in question.sizes for count in question.counts]
     if question.is_single:
         return (_measured(question, _stated(question, *cells[0])),)
@@ -67,6 +68,14 @@ def whole_degree_answers(question: FitQuestion, answers: tuple[FitAnswer, ...]) 
     turned = turned_round(question)
     told = (_told(turned, None, count) for count in counts)
     return tuple(answer for answer in told if not answer.is_refused)
+
+
+def _check_bare_foot(question: FitQuestion) -> None:
+    """Refuse a foot, stated without a motif, that is narrower than card can be that carries something."""
+    foot, least = question.row.foot_mm, question.preset.least_neck_mm
+    if question.is_bare and isinstance(foot, float | int) and foot < least:
+        say = f"a foot of {gap_words(foot)}, this card needs {least:g} mm. Take --foot {least:g}mm or more."
+        raise GeometryError(say, where=question.model.spec.name, foot_mm=foot, limit_mm=least)
 
 
 def turned_round(question: FitQuestion) -> FitQuestion:

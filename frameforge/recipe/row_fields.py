@@ -79,7 +79,15 @@ def as_count(value: object) -> int | Literal["most", "find"]:
 
 def as_gap(value: object, unit: LengthUnit) -> float | Unknown:
     """Return a gap in mm, 0 or more, or "find"."""
-    return "find" if value == "find" else as_length_or_0(value, unit)
+    if value == "find":
+        return "find"
+    try:
+        return as_length_or_0(value, unit)
+    except InputError as fault:
+        if fault.code != "below-0":
+            raise
+        say = "below 0 the repeats would lie over each other. Write 0 (they touch) or more, for example 2mm."
+        raise InputError(say, code="range") from fault
 
 
 def as_foot(value: object, unit: LengthUnit) -> float | Unknown:
