@@ -51,11 +51,19 @@ def applied(regions: Sequence[Region], patches: Sequence[Patch]) -> Applied:
     more = _put_on(more, [add for patch in patches for add in patch.adds])
     off = _shares(whole, patches, area_mm2(whole) - area_mm2(less), is_added=False)
     on = _shares(less, patches, area_mm2(more) - area_mm2(less), is_added=True)
-    return Applied(
-        more,
-        tuple(mm2 + sum(abs(area_mm2(hole)) for hole in patch.fills) for mm2, patch in zip(on, patches, strict=True)),
-        tuple(mm2 + area_mm2(patch.drops) for mm2, patch in zip(off, patches, strict=True)),
-    )
+    for k, patch in enumerate(patches):
+        again = _cut_again_mm2(patch)
+        on[k] += sum(abs(area_mm2(hole)) for hole in patch.fills) - again
+        off[k] += area_mm2(patch.drops) - again
+    return Applied(more, tuple(on), tuple(off))
+
+
+def _cut_again_mm2(patch: Patch) -> float:
+    """Return how much of the holes that a patch fills it cuts out again."""
+    if not (patch.fills and patch.cuts):
+        return 0.0
+    holes = _united([Region(hole.reversed()) for hole in patch.fills])
+    return float(boolean.intersection(holes, _united(patch.cuts)).area)
 
 
 def _without(region: Region, filled: set[Outline]) -> Region:
@@ -89,9 +97,13 @@ def _put_on(regions: tuple[Region, ...], adds: list[Region]) -> tuple[Region, ..
     if not adds:
         return regions
     reached = _reached(regions, adds)
-    if all(_is_within_holes(loops) for loops in reached):
-        return _in_holes(regions, adds, set().union(*reached))
-    return _in_parts(regions, adds, reached, lambda parts: union(*parts, *adds))
+    inside = [_is_within_holes(loops) for loops in reached]
+    small = [(add, loops) for add, loops, is_inside in zip(adds, reached, inside, strict=True) if is_inside]
+    large = [add for add, is_inside in zip(adds, inside, strict=True) if not is_inside]
+    result = _in_holes(regions, small)
+    if not large:
+        return result
+    return _in_parts(result, large, _reached(result, large), lambda parts: union(*parts, *large))
 
 
 Loops = set[tuple[int, int]]
@@ -114,18 +126,20 @@ def _is_within_holes(loops: Loops) -> bool:
     return bool(loops) and all(k > 0 for _, k in loops) and len({i for i, _ in loops}) == 1
 
 
-def _in_holes(regions: tuple[Region, ...], adds: list[Region], loops: Loops) -> tuple[Region, ...]:
-    """Return the regions with card put on inside some holes: each of these loses it, and nothing else is touched."""
+def _in_holes(regions: tuple[Region, ...], adds: Sequence[tuple[Region, Loops]]) -> tuple[Region, ...]:
+    """Return the regions with card put on inside holes: each hole loses it, and nothing else is touched."""
     result: list[Region] = []
     for i, region in enumerate(regions):
-        waste = [Region(hole.reversed()) for k, hole in enumerate(region.outlines) if (i, k) in loops]
-        if not waste:
-            result.append(region)
-            continue
-        rest = [hole for k, hole in enumerate(region.outlines) if k and (i, k) not in loops]
-        less = evaluate(difference(union(*waste), *adds)).regions
-        result.append(Region(region.outer, (*rest, *(bit.outer.reversed() for bit in less))))
-        result += [Region(island.reversed()) for bit in less for island in bit.holes]
+        holes, islands = [], []
+        for k, hole in enumerate(region.holes, start=1):
+            mine = [add for add, loops in adds if (i, k) in loops]
+            if not mine:
+                holes.append(hole)
+                continue
+            waste = evaluate(difference(Region(hole.reversed()), *mine)).regions
+            holes += [bit.outer.reversed() for bit in waste]
+            islands += [Region(island.reversed()) for bit in waste for island in bit.holes]
+        result += [Region(region.outer, tuple(holes)) if adds else region, *islands]
     return tuple(result)
 
 

@@ -6,16 +6,16 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from functools import partial
 
-from frameforge.check.holes import Hole
 from frameforge.check.survey import card_kind
 from frameforge.check.thickness import ThinPlace
 from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 from frameforge.mend.fuse import fuse
+from frameforge.mend.grow import grow, is_less_than_filling, slit_of
 from frameforge.mend.inner_side import thicken_inwards
 from frameforge.mend.patch import Patch
 from frameforge.mend.round_tip import blunt, round_notch
-from frameforge.mend.small_hole import enlarge, enlarge_away, fill
+from frameforge.mend.small_hole import enlarged, fill
 from frameforge.mend.snip import snip
 from frameforge.mend.thicken import thicken
 from frameforge.mend.tie import join_at, part_at, strip, tie
@@ -31,10 +31,14 @@ Way = Callable[[], Patch | None]
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """The finding at a place (mm, y up), and the ways to mend it, to be tried in their order."""
+    """The finding at a place (mm, y up), its measure, and the ways to mend it, to be tried in their order.
+
+    Findings of one code and one measure are alike: they are all mended in the same way, as a pattern wants it.
+    """
 
     code: str
     at: complex
+    measured: float
     ways: tuple[Way, ...]
 
 
@@ -43,25 +47,19 @@ Step = Callable[[View, Collection[str], bool], list[Remedy]]
 
 
 def _crumbs(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
-    """Crumbs of card are left out, crumbs of waste filled."""
+    """Crumbs of card are left out, but for the largest part; crumbs of waste are filled."""
     limit, found = view.preset.crumb_mm2, []
-    if "card-crumb" in codes and len(view.regions) > 1:
-        crumbs = [region for region in view.regions if area_mm2(region) < limit]
-        found += [
-            Remedy("card-crumb", centroid(r), (partial(_drop, r),)) for r in crumbs if len(crumbs) < len(view.regions)
-        ]
+    if "card-crumb" in codes:
+        areas = sorted(((area_mm2(region), region) for region in view.regions), key=lambda pair: pair[0])
+        found += [Remedy("card-crumb", centroid(r), mm2, (partial(_drop, r),)) for mm2, r in areas[:-1] if mm2 < limit]
     if "waste-crumb" in codes:
-        small = [hole for hole in view.survey.holes if hole.area_mm2 < limit and hole.disc is not None]
-        found += [Remedy("waste-crumb", _centre(h), (partial(fill, h.outline),)) for h in small]
+        small = [hole for hole in view.survey.holes if hole.area_mm2 < limit]
+        found += [Remedy("waste-crumb", centroid(h.outline), h.area_mm2, (partial(fill, h.outline),)) for h in small]
     return found
 
 
 def _drop(region: Region) -> Patch:
     return Patch(drops=(region,))
-
-
-def _centre(hole: Hole) -> complex:
-    return centroid(hole.outline) if hole.disc is None else hole.disc.centre
 
 
 def _touches(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
@@ -72,7 +70,7 @@ def _touches(view: View, codes: Collection[str], joins_parts: bool) -> list[Reme
     for touch in view.survey.touches:
         join, part = partial(join_at, view, touch, neck), partial(part_at, view, touch, slot)
         is_two = view.chords.part[touch.loops[0]] != view.chords.part[touch.loops[1]]
-        found.append(Remedy("point-touch", touch.at, (part,) if is_two and not joins_parts else (join, part)))
+        found.append(Remedy("point-touch", touch.at, 0.0, (part,) if is_two and not joins_parts else (join, part)))
     return found
 
 
@@ -89,7 +87,7 @@ def _near_misses(view: View, codes: Collection[str], joins_parts: bool) -> list[
         if place.kind == "finger":
             ways = partial(snip, view, place, least, "slot"), *ways
         keeps_two = len(view.parts_of(place)) > 1 and not joins_parts
-        found.append(Remedy("near-miss", place.middle, (apart,) if keeps_two else ways))
+        found.append(Remedy("near-miss", place.middle, place.width_mm, (apart,) if keeps_two else ways))
     return found
 
 
@@ -108,7 +106,7 @@ def _ties(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]
     parts = sorted(view.regions, key=area_mm2, reverse=True)
     least = view.preset.least_neck_mm
     return [
-        Remedy("loose", centroid(part), (partial(tie, view, part, tuple(parts[:k]), least),))
+        Remedy("loose", centroid(part), area_mm2(part), (partial(tie, view, part, tuple(parts[:k]), least),))
         for k, part in enumerate(parts)
         if k
     ]
@@ -121,13 +119,20 @@ def _tips(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]
         least = preset.least_finger_mm
         for tip in _sharper(view.survey.card_places, preset.tip_deg):
             off, thick = partial(snip, view, tip, least, "card"), partial(thicken, view, tip, least)
-            found.append(Remedy("spike", tip.middle, (partial(blunt, view, tip, least / 2), off, thick)))
+            found.append(
+                Remedy("spike", tip.middle, tip.angle_deg or 0.0, (partial(blunt, view, tip, least / 2), off, thick))
+            )
     if "narrow-slot" in codes:
         least = preset.least_slot_mm
         for notch in _sharper(view.survey.slot_places, preset.tip_deg):
             off, closed = partial(snip, view, notch, least, "slot"), partial(fuse, view, notch, least)
             found.append(
-                Remedy("narrow-slot", notch.middle, (partial(round_notch, view, notch, least / 2), off, closed))
+                Remedy(
+                    "narrow-slot",
+                    notch.middle,
+                    notch.angle_deg or 0.0,
+                    (partial(round_notch, view, notch, least / 2), off, closed),
+                )
             )
     return found
 
@@ -141,18 +146,20 @@ def _thin(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]
     """Thin card is thickened: inwards where the other side is the outside edge, else alike to both sides."""
     preset, found = view.preset, []
     limits = {"web": preset.least_web_mm, "neck": preset.least_neck_mm, "finger": preset.least_finger_mm}
-    for kind, limit in limits.items():
-        if f"thin-{kind}" not in codes:
+    for place in view.survey.card_places:
+        kind = card_kind(place)
+        if kind == "tip" or f"thin-{kind}" not in codes or not _narrower([place], limits[kind]):
             continue
-        for place in _narrower(view.survey.card_places, limit):
-            if card_kind(place) == kind:
-                alike = partial(thicken, view, place, limit)
-                other = (
-                    partial(thicken_inwards, view, place, limit)
-                    if kind == "web"
-                    else partial(snip, view, place, limit, "card")
-                )
-                found.append(Remedy(f"thin-{kind}", place.middle, (alike,) if kind == "neck" else (other, alike)))
+        least = limits[kind]
+        ways: tuple[Way, ...] = (
+            partial(thicken, view, place, least),
+            partial(thicken, view, place, least, has_bits=True),
+        )
+        if kind == "web":
+            ways = partial(thicken_inwards, view, place, least), *ways
+        elif kind == "finger":
+            ways = partial(snip, view, place, least, "card"), *ways
+        found.append(Remedy(f"thin-{kind}", place.middle, place.width_mm, ways))
     return found
 
 
@@ -160,32 +167,46 @@ def _holes(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy
     """Small holes are made larger, or filled where that changes less."""
     if "small-hole" not in codes:
         return []
-    limit, found = view.preset.least_hole_mm, []
-    for hole in view.survey.holes:
-        if hole.is_slit or hole.disc is None or hole.disc.diameter_mm >= limit - WIDTH_MM:
-            continue
-        larger: tuple[Way, ...] = (partial(enlarge, hole, limit), partial(enlarge_away, view, hole, limit))
-        filled = partial(fill, hole.outline)
-        # Areas grow with the square of the scale: (limit / across)^2 - 1 holes are added, or 1 taken.
-        is_less = limit * limit < 2 * hole.disc.diameter_mm**2
-        found.append(Remedy("small-hole", hole.disc.centre, (*larger, filled) if is_less else (filled, *larger)))
-    return found
+    limit = view.preset.least_hole_mm
+    small = [
+        (hole, hole.disc)
+        for hole in view.survey.holes
+        if not hole.is_slit and hole.disc is not None and hole.disc.diameter_mm < limit - WIDTH_MM
+    ]
+    # Areas grow with the square of the scale: (limit / across)^2 - 1 holes are added, or 1 taken.
+    grown = [hole for hole, disc in small if limit * limit < 2 * disc.diameter_mm**2]
+    larger = enlarged(view, grown, limit, view.preset.least_web_mm)
+    return [
+        Remedy(
+            "small-hole", disc.centre, disc.diameter_mm, (partial(larger.get, hole.loop), partial(fill, hole.outline))
+        )
+        for hole, disc in small
+    ]
 
 
 def _slots(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
     """Narrow slots are widened or closed, whichever changes less; two parts are not joined by that."""
     if "narrow-slot" not in codes:
         return []
-    limit, found = view.preset.least_slot_mm, []
-    for place in _narrower(view.survey.slot_places, limit):
-        if place.width_mm < view.preset.near_miss_mm or view.survey.is_hole(place):
-            continue
-        wider, closed = partial(widen, view, place, limit), partial(fuse, view, place, limit)
-        ways: tuple[Way, ...] = (closed, wider) if place.width_mm < limit / 2 else (wider, closed)
-        if place.kind == "finger":
-            ways = partial(snip, view, place, limit, "slot"), *ways
-        found.append(Remedy("narrow-slot", place.middle, (wider,) if len(view.parts_of(place)) > 1 else ways))
-    return found
+    limit = view.preset.least_slot_mm
+    return [
+        Remedy("narrow-slot", place.middle, place.width_mm, _slot_ways(view, place, limit))
+        for place in _narrower(view.survey.slot_places, limit)
+        if place.width_mm >= view.preset.near_miss_mm and not view.survey.is_hole(place)
+    ]
+
+
+def _slot_ways(view: View, place: ThinPlace, limit: float) -> tuple[Way, ...]:
+    """Return the ways to mend one slot."""
+    wider, closed = partial(widen, view, place, limit), partial(fuse, view, place, limit)
+    if len(view.parts_of(place)) > 1:
+        return (wider,)
+    slit = slit_of(view, place)
+    if slit is not None:
+        larger = partial(grow, view, place, limit)
+        return (larger, wider, closed) if is_less_than_filling(slit, place, limit) else (closed, larger, wider)
+    ways = (closed, wider) if place.width_mm < limit / 2 else (wider, closed)
+    return (partial(snip, view, place, limit, "slot"), *ways) if place.kind == "finger" else ways
 
 
 def _narrower(places: Iterable[ThinPlace], limit_mm: float) -> list[ThinPlace]:
@@ -193,5 +214,5 @@ def _narrower(places: Iterable[ThinPlace], limit_mm: float) -> list[ThinPlace]:
     return [place for place in places if place.kind != "tip" and place.width_mm < limit_mm - WIDTH_MM]
 
 
-STEPS: tuple[Step, ...] = (_crumbs, _touches, _near_misses, _ties, _tips, _thin, _holes, _slots, _thin)
-"""One round: what falls off or falls apart, tips, thin card, holes and slots, and thin card that these left."""
+STEPS: tuple[Step, ...] = (_crumbs, _touches, _near_misses, _ties, _tips, _holes, _thin, _slots, _thin)
+"""One round: what falls off or falls apart, tips, holes, thin card, slots, and thin card that these left."""

@@ -21,6 +21,8 @@ from frameforge.tolerances import SAME_PLACE_MM, WIDTH_MM
 
 __all__ = ["take_step"]
 
+ALIKE_DECIMALS = 3
+"""Findings whose measures agree to so many decimals of a mm, mm2 or degree are alike."""
 LEFT_OVER = 2.0
 """A hole left behind by closing a slot is filled when its area is under this many squares of the slot limit ..."""
 LEFT_CRUMB = 0.25
@@ -40,53 +42,79 @@ def take_step(view: View, remedies: Sequence[Remedy], codes: Collection[str]) ->
     """Return the piece after the remedies, and what changed.
 
     Every place begins with its first way. Where that leaves the finding, or brings a new one, the next way is tried
-    instead, and in the end the one that left least. ``codes`` are all that shall be mended: notes count only among
-    them.
+    instead, for all that are alike, and in the end the one that left least. ``codes`` are all that shall be mended:
+    notes count only among them.
     """
-    ways = [_Ways(remedy) for remedy in remedies]
-    choice = [way.following(-1) for way in ways]
+    groups = _alike(remedies)
+    choice = [group.following(-1) for group in groups]
     tries: dict[tuple[int, ...], _Try] = {}
     while True:
-        tried = tries[tuple(choice)] = _tried(
-            view, [way.patch(k) for way, k in zip(ways, choice, strict=True)], remedies, codes
-        )
-        for way, k, blame in zip(ways, choice, tried.blame, strict=True):
-            way.scores.setdefault(k, blame)
-        following = [way.following(k) if blame else k for way, k, blame in zip(ways, choice, tried.blame, strict=True)]
+        tried = tries[tuple(choice)] = _tried(view, _patches(groups, choice), remedies, codes)
+        blame = [sum(tried.blame[k] for k in group.numbers) for group in groups]
+        for group, way, count in zip(groups, choice, blame, strict=True):
+            group.scores.setdefault(way, count)
+        following = [group.following(way) if n else way for group, way, n in zip(groups, choice, blame, strict=True)]
         if following == choice:
             break
         choice = following
-    best = tuple(way.best for way in ways)
-    if best not in tries:
-        tries[best] = _tried(view, [way.patch(k) for way, k in zip(ways, best, strict=True)], remedies, codes)
-    return tries[best].view, tries[best].changes
+    best = [group.best for group in groups]
+    if tuple(best) not in tries:
+        tries[tuple(best)] = _tried(view, _patches(groups, best), remedies, codes)
+    return tries[tuple(best)].view, tries[tuple(best)].changes
 
 
-class _Ways:
-    """The ways of one remedy: each worked out once, and how many findings each left."""
+class _Group:
+    """Remedies that are alike: their numbers, their ways, each worked out once, and how many findings each left."""
 
-    def __init__(self, remedy: Remedy) -> None:
-        self._ways = remedy.ways
-        self._patches: dict[int, Patch | None] = {}
+    def __init__(self, numbers: Sequence[int], remedies: Sequence[Remedy]) -> None:
+        self.numbers = numbers
         self.scores: dict[int, int] = {}
+        self._remedies = remedies
+        self._patches: dict[tuple[int, int], Patch] = {}
+        self._count = max(len(remedy.ways) for remedy in remedies)
 
-    def patch(self, number: int) -> Patch:
-        """Return the patch of a way; one without anything in it where the way does not go."""
-        if number not in self._patches:
-            self._patches[number] = self._ways[number]()
-        return self._patches[number] or Patch()
+    def patches(self, way: int) -> list[Patch]:
+        """Return the patch of every remedy: that of the first way from ``way`` on that goes, else an empty one."""
+        return [
+            next((patch for k in range(way, len(remedy.ways)) if (patch := self._patch(n, k)) != Patch()), Patch())
+            for n, remedy in enumerate(self._remedies)
+        ]
 
-    def following(self, number: int) -> int:
-        """Return the next way that goes, or the same one where there is none; the first for -1."""
-        for other in range(number + 1, len(self._ways)):
-            if self.patch(other) != Patch():
+    def following(self, way: int) -> int:
+        """Return the next way that goes for any, or the same one where there is none; the first for -1."""
+        for other in range(way + 1, self._count):
+            if any(self._patch(n, other) != Patch() for n in range(len(self._remedies))):
                 return other
-        return max(number, 0)
+        return max(way, 0)
 
     @property
     def best(self) -> int:
-        """The way that left least, the earlier one on a tie; one that does not go only where none goes."""
-        return min(self.scores, key=lambda number: (self.patch(number) == Patch(), self.scores[number], number))
+        """The way that left least, the earlier one on a tie; one that does nothing only where there is no other."""
+        return min(self.scores, key=lambda way: (all(p == Patch() for p in self.patches(way)), self.scores[way], way))
+
+    def _patch(self, number: int, way: int) -> Patch:
+        ways = self._remedies[number].ways
+        if (number, way) not in self._patches:
+            self._patches[number, way] = (ways[way]() if way < len(ways) else None) or Patch()
+        return self._patches[number, way]
+
+
+def _alike(remedies: Sequence[Remedy]) -> list[_Group]:
+    """Return the remedies in groups of those with one code and one measure."""
+    together: dict[tuple[str, float, int], list[int]] = {}
+    for k, remedy in enumerate(remedies):
+        together.setdefault((remedy.code, round(remedy.measured, ALIKE_DECIMALS), len(remedy.ways)), []).append(k)
+    return [_Group(numbers, [remedies[k] for k in numbers]) for numbers in together.values()]
+
+
+def _patches(groups: Sequence[_Group], choice: Sequence[int]) -> list[Patch]:
+    """Return the patches of a choice, in the order of the remedies."""
+    found = {
+        k: patch
+        for group, way in zip(groups, choice, strict=True)
+        for k, patch in zip(group.numbers, group.patches(way), strict=True)
+    }
+    return [found[k] for k in sorted(found)]
 
 
 def _tried(view: View, patches: list[Patch], remedies: Sequence[Remedy], codes: Collection[str]) -> _Try:
