@@ -8,15 +8,16 @@ from pathlib import Path
 from typing import Final
 
 from frameforge import __version__
-from frameforge.card.preset import Preset, load_preset
+from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, InputError
 from frameforge.job.checked_file import Checked, CheckedFile
 from frameforge.job.cut_file import CutFile, findings_in, read_cut_file
 from frameforge.job.findings import FindingsError
 from frameforge.job.findings_picture import findings_pictures
-from frameforge.job.make import DEFAULT_PRESET, Progress, built
+from frameforge.job.make import Progress, built
 from frameforge.job.mended_file import mended_file, written_file
 from frameforge.job.motif_source import MotifSource
+from frameforge.job.presets import DEFAULT_PRESET, find_preset
 from frameforge.job.recipe_file import file_bytes, recipe_of, shown_path
 from frameforge.read.cut_drawing import CutDrawing, FileLine
 from frameforge.recipe.mend_fields import as_mend
@@ -76,8 +77,10 @@ def check(order: CheckOrder, progress: Progress) -> Checked:
 
 def _preset(order: CheckOrder) -> Preset:
     try:
-        return load_preset(order.preset or DEFAULT_PRESET)
+        return find_preset(order.preset or DEFAULT_PRESET).preset
     except InputError as fault:
+        if fault.code != "no-preset":
+            raise
         raise InputError(fault.say, where=f"{order.command}, --preset {order.preset}", code=fault.code) from fault
 
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
-from frameforge.card.preset import Preset, load_preset
+from frameforge.card.preset import Preset
 from frameforge.errors import InputError
 from frameforge.frame.fit import default_gap_mm
 from frameforge.frame.model import RowModel
 from frameforge.frame.solve import MOST_REPEATS
 from frameforge.frame.spec import RowSpec, Size
 from frameforge.job.motif_source import MotifSource
+from frameforge.job.presets import find_preset
 from frameforge.motif.bare_foot import BARE_FOOT, bare_foot
 from frameforge.motif.catalogue import USUAL_PRESET
 from frameforge.motif.motif import Motif
@@ -233,7 +234,9 @@ def _preset(recipe: Recipe) -> Preset:
     """Return the limits asked for, or those of the usual card."""
     name = recipe.pieces[0].preset
     try:
-        return load_preset(name or USUAL_PRESET)
+        return find_preset(name or USUAL_PRESET).preset
     except InputError as fault:
+        if fault.code != "no-preset":
+            raise
         where = recipe.source.label(("piece", 0, "preset"), name)
         raise InputError(fault.say, where=where, code=fault.code) from fault

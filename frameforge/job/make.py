@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
-from frameforge.card.preset import Preset, load_preset
+from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.finding import Finding
 from frameforge.frame.make import make_piece
@@ -24,22 +24,19 @@ from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import default_name, free_name
 from frameforge.job.neighbours import neighbour_gaps
 from frameforge.job.output import FORMATS, Extra, piece_files, write_run
+from frameforge.job.presets import preset_of
 from frameforge.job.recipe_file import recipe_of
 from frameforge.job.rests import settle_rests
 from frameforge.job.seats import seats_of
 from frameforge.job.trial import TRIAL_NAME, trial_lines, trial_made
 from frameforge.motif.motif import Motif
 from frameforge.recipe.keep import kept_text
-from frameforge.recipe.model import CardTable
 from frameforge.recipe.recipe import Recipe
 from frameforge.recipe.row_fields import Entry
 from frameforge.recipe.slips import slip_lines
 from frameforge.recipe.to_spec import entry_motif, to_spec
 
-__all__ = ["DEFAULT_PRESET", "Extras", "MakeOrder", "Progress", "built", "make", "make_recipe", "no_extras"]
-
-DEFAULT_PRESET: Final = "card-240-knife"
-"""The limits that hold where neither piece nor card names others."""
+__all__ = ["Extras", "MakeOrder", "Progress", "built", "make", "make_recipe", "no_extras"]
 
 Progress = Callable[[int, int, str], None]
 """Called with (pieces done, pieces in all, name of the next one)."""
@@ -113,7 +110,8 @@ def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadeP
 def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> MadePiece:
     """Return one piece made and measured."""
     table = recipe.pieces[index]
-    preset = _preset(recipe, index)
+    found_preset = preset_of(recipe, index, source.beside)
+    preset = found_preset.preset
     loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
     spec, notes = settle_rests(spec, preset, partial(_fillers, recipe, index, source, preset))
@@ -121,7 +119,8 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | {other.name for other in recipe.pieces if other.name})
     found = findings_of(piece, preset)
-    findings = tuple(replace(finding, piece=name) for finding in (*_motif_notes(spec), *notes, *found))
+    said = (*found_preset.notes, *_motif_notes(spec), *notes, *found)
+    findings = tuple(replace(finding, piece=name) for finding in said)
     refuse_refused(name, findings)
     piece = replace(piece, name=name, findings=findings)
     allowances = allowances_of(recipe, index, preset)
@@ -160,20 +159,6 @@ def _fillers(recipe: Recipe, index: int, source: MotifSource, preset: Preset, pl
     return known_motifs(source.folder, lambda name: source.load(name, row, name, least_neck_mm=preset.least_neck_mm))
 
 
-def _preset(recipe: Recipe, index: int) -> Preset:
-    """Return the limits that hold for a piece: its own preset, its card's, or the one for 240 g card on a knife."""
-    piece = recipe.pieces[index]
-    card = recipe.tables.card.get(piece.card or "", CardTable())
-    name = piece.preset or card.preset or DEFAULT_PRESET
-    try:
-        preset = load_preset(name)
-    except InputError as fault:
-        path = ("piece", index, "preset") if piece.preset else ("card", piece.card or "", "preset")
-        raise InputError(fault.say, where=recipe.source.label(path, name), code=fault.code) from fault
-    limits = {f"{key}_mm": value for key, value in card.limits_mm.items()}
-    return preset.with_values(limits) if limits else preset
-
-
 def _motif_notes(spec: PieceSpec) -> list[Finding]:
     """Return a note for everything that was said about a motif's drawing when it was read, and what was found in it."""
     motifs = dict.fromkeys((o.motif.name, o.motif.notes, o.motif.findings) for row in spec.rows for o in row.pattern)
@@ -204,4 +189,4 @@ def _kept(recipe: Recipe, index: int, made: MadePiece, source: MotifSource) -> s
         return entry_motif(recipe, index, place, entry, loader)
 
     fillers = {place: row.filler.motif_name for place, row in enumerate(made.piece.rows) if row.filler is not None}
-    return kept_text(recipe, index, made.name, own, fillers)
+    return kept_text(recipe, index, made.name, own, fillers, made.preset)

@@ -14,7 +14,7 @@ from frameforge.recipe.lines import line_numbers
 from frameforge.recipe.recipe import Recipe, check_recipe, parse_toml
 from frameforge.recipe.source import Source
 
-__all__ = ["GREATEST_BYTES", "file_bytes", "recipe_of", "shown_path"]
+__all__ = ["GREATEST_BYTES", "file_bytes", "recipe_of", "recipe_text", "shown_path"]
 
 GREATEST_BYTES = 50_000_000
 """Larger files are no recipes: a slip of the name shall not fill the memory."""
@@ -27,7 +27,7 @@ def recipe_of(path: Path | None, options: Mapping[str, Any]) -> Recipe:
     """
     if path is None:
         return check_recipe(*with_options({}, Source(""), options))
-    text = _text(path)
+    text = recipe_text(path)
     is_kept = path.suffix.lower() != ".toml"
     # Lines inside a kept recipe are no lines of the file, so they are not told.
     source = Source(shown_path(path), {} if is_kept else line_numbers(text))
@@ -39,8 +39,11 @@ def shown_path(path: Path) -> str:
     return path.as_posix()
 
 
-def _text(path: Path) -> str:
-    """Return the text of a recipe file, or of the recipe kept in an SVG or DXF."""
+def recipe_text(path: Path) -> str:
+    """Return the text of a recipe file, or of the recipe kept in an SVG or DXF.
+
+    Raises FileError when it cannot be read, InputError when it is no text.
+    """
     data = file_bytes(path)
     if path.suffix.lower() != ".toml":
         return kept_recipe(data, where=shown_path(path))

@@ -7,13 +7,14 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe import fields, machine_fields, row_fields
+from frameforge.recipe import fields, limit_fields, machine_fields, row_fields
 from frameforge.recipe.model import (
     CardTable,
     FilesTable,
     HoleTable,
     MotifTable,
     PieceTable,
+    PresetTable,
     RecipeTable,
     RowTable,
     Table,
@@ -70,19 +71,36 @@ def _outlines(value: Any, unit: LengthUnit) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(region) for region in value)
 
 
+_LIMITS: Final[Mapping[str, Check]] = {
+    "thickness": fields.as_length,
+    "least_web": fields.as_length,
+    "least_neck": fields.as_length,
+    "least_finger": fields.as_length,
+    "least_slot": fields.as_length,
+    "least_hole": fields.as_length,
+    "crumb": _plain(limit_fields.as_area),
+    "tip": _plain(limit_fields.as_tip),
+    "near_miss": fields.as_length_or_0,
+    "speed": _plain(limit_fields.as_speed),
+    "passes": _plain(limit_fields.as_passes),
+    "lift_time": _plain(limit_fields.as_seconds),
+}
+"""Limits of a card, whether they stand in a preset or in place of a preset's."""
+
 CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
     "recipe": {"units": _plain(fields.as_units)},
     "card": {
         "preset": _text,
-        "thickness": fields.as_length,
-        "least_web": fields.as_length,
-        "least_neck": fields.as_length,
-        "least_finger": fields.as_length,
-        "least_slot": fields.as_length,
-        "least_hole": fields.as_length,
+        **_LIMITS,
         "kerf": machine_fields.as_kerf,
         "overcut": machine_fields.as_overcut,
         "lead_in": fields.as_length_or_0,
+    },
+    "preset": {
+        "like": _text,
+        **_LIMITS,
+        "kerf": fields.as_length_or_0,
+        "overcut": fields.as_length_or_0,
     },
     "motif": {
         "foot": _kept_mm,
@@ -151,6 +169,7 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "card"): "named",
     ("recipe", "motif"): "named",
     ("recipe", "files"): "one",
+    ("recipe", "preset"): "named",
     ("piece", "row"): "array",
     ("piece", "hole"): "array",
 }
@@ -169,6 +188,7 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "card": CardTable,
     "motif": MotifTable,
     "files": FilesTable,
+    "preset": PresetTable,
     "piece": PieceTable,
     "row": RowTable,
     "hole": HoleTable,

@@ -12,6 +12,7 @@ from typing import Any, Final
 
 import tomli_w
 
+from frameforge.card.preset import Preset
 from frameforge.motif.motif import Motif
 from frameforge.recipe.kept_motif import kept_motif
 from frameforge.recipe.recipe import Recipe
@@ -28,11 +29,13 @@ def kept_text(
     name: str,
     own_motif: Callable[[int, str], Motif | None],
     fillers: Mapping[int, str] | None = None,
+    preset: Preset | None = None,
 ) -> str:
     """Return the recipe text kept in the files of the piece at ``index`` (from 0), which is called ``name``.
 
     ``own_motif(row, motif)`` gives the motif that a row (from 0) calls so when it does not travel with frameforge,
     otherwise None. ``fillers`` are the names of those that were chosen for the maker, by row.
+    ``preset`` holds the limits that the piece was checked by; those of the maker's own are kept too.
     """
     raw_piece = recipe.raw["piece"][index]
     chosen = fillers or {}
@@ -50,6 +53,8 @@ def kept_text(
     card = recipe.raw.get("card", {}).get(piece.get("card"))
     if card is not None:
         kept["card"] = {piece["card"]: card}
+    if preset is not None and preset.origin:
+        kept["preset"] = {preset.name: preset.as_table()}
     if recipe.raw.get("files"):
         kept["files"] = recipe.raw["files"]
     return tomli_w.dumps({**kept, "piece": [piece], **({"motif": motifs} if motifs else {})})

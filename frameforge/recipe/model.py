@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
-from typing import Literal
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
 
+from frameforge.card.preset import FIELD_OF
 from frameforge.frame.spec import Between, Place, Seat, Size, Spread, Unknown
 from frameforge.machine.allowances import Bridges
 from frameforge.recipe.machine_fields import Allowance
 from frameforge.recipe.row_fields import Entry, Position
 from frameforge.units import LengthUnit
 
-__all__ = ["CardTable", "FilesTable", "HoleTable", "MotifTable", "PieceTable", "RecipeTable", "RowTable", "Table"]
-
-
-_NO_LIMITS = ("preset", "kerf", "overcut", "lead_in")
+__all__ = [
+    "CardTable",
+    "FilesTable",
+    "HoleTable",
+    "MotifTable",
+    "PieceTable",
+    "PresetTable",
+    "RecipeTable",
+    "RowTable",
+    "Table",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +39,52 @@ class CardTable:
     least_hole: float | None = None
     kerf: Allowance | None = None
     overcut: Allowance | None = None
+    crumb: float | None = None
+    tip: float | None = None
+    near_miss: float | None = None
+    speed: float | None = None
+    passes: int | None = None
+    lift_time: float | None = None
     lead_in: float | None = None
 
     @property
-    def limits_mm(self) -> dict[str, float]:
-        """The limits that were written, by key."""
-        written = {entry.name: getattr(self, entry.name) for entry in fields(self) if entry.name not in _NO_LIMITS}
-        return {key: value for key, value in written.items() if value is not None}
+    def limits(self) -> dict[str, float]:
+        """The limits that were written, by the fields of ``Preset``."""
+        return {field: value for field, value in _limits(self) if field not in ("kerf_mm", "overcut_mm")}
+
+
+@dataclass(frozen=True, slots=True)
+class PresetTable:
+    """A preset of the maker's own: the one it is like, and the limits that differ."""
+
+    like: str | None = None
+    thickness: float | None = None
+    least_web: float | None = None
+    least_neck: float | None = None
+    least_finger: float | None = None
+    least_slot: float | None = None
+    least_hole: float | None = None
+    crumb: float | None = None
+    tip: float | None = None
+    near_miss: float | None = None
+    kerf: float | None = None
+    overcut: float | None = None
+    speed: float | None = None
+    passes: int | None = None
+    lift_time: float | None = None
+
+    @property
+    def limits(self) -> dict[str, float]:
+        """The limits that were written, by the fields of ``Preset``."""
+        return dict(_limits(self))
+
+
+def _limits(table: CardTable | PresetTable) -> Iterator[tuple[str, Any]]:
+    """Yield the field of ``Preset`` and the value of every limit that was written."""
+    for key, field_name in FIELD_OF.items():
+        value = getattr(table, key)
+        if value is not None:
+            yield field_name, value
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +181,7 @@ class RecipeTable:
     files: FilesTable = field(default_factory=FilesTable)
     piece: tuple[PieceTable, ...] = ()
 
+    preset: Mapping[str, PresetTable] = field(default_factory=dict)
 
-Table = RecipeTable | CardTable | MotifTable | FilesTable | PieceTable | RowTable | HoleTable
+Table = RecipeTable | CardTable | PresetTable | MotifTable | FilesTable | PieceTable | RowTable | HoleTable
 """Any table of a recipe."""

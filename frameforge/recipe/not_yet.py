@@ -22,7 +22,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "sheets": _SHEETS,
         "margin": _SHEETS,
         "apart": _SHEETS,
-        "speed": "leave it out, and set it in your cutter's program",
         "price": "leave it out",
     },
     "piece": {

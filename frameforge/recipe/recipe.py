@@ -16,7 +16,7 @@ from frameforge.recipe.model import PieceTable, RecipeTable
 from frameforge.recipe.source import Source
 from frameforge.recipe.walk import walk
 
-__all__ = ["Recipe", "check_recipe", "parse_toml", "read_recipe"]
+__all__ = ["Recipe", "as_error", "check_recipe", "parse_toml", "read_recipe"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ def check_recipe(raw: Mapping[str, Any], source: Source) -> Recipe:
     if tables is not None:
         faults += _piece_faults(tables)
     if faults or tables is None:
-        raise _as_error(faults, source)
+        raise as_error(faults, source)
     return Recipe(tables, raw, source)
 
 
@@ -157,7 +157,7 @@ def _row_faults(index: int, piece: PieceTable) -> list[Fault]:
     return found
 
 
-def _as_error(faults: list[Fault], source: Source) -> InputError:
+def as_error(faults: list[Fault], source: Source) -> InputError:
     """Return one error of all faults, in the order of their lines, each line once."""
     ordered = sorted(faults, key=lambda fault: line_of(fault.path, source.lines) or 0)
     errors = []

@@ -11,6 +11,21 @@ __all__ = ["ALLOWED", "KEYS", "SYNONYMS", "allowed_say", "nearest"]
 _LENGTH: Final = 'a length, for example 57mm, 4in or "2 1/4 in"'
 _OR_PRESET: Final = 'a length such as 0.15mm, or "preset" for what the preset says'
 
+_LIMITS: Final = {
+    "thickness": _LENGTH,
+    "least_web": _LENGTH,
+    "least_neck": _LENGTH,
+    "least_finger": _LENGTH,
+    "least_slot": _LENGTH,
+    "least_hole": _LENGTH,
+    "crumb": "square millimetres, for example 4",
+    "tip": "an angle from 0 to 90, for example 20deg",
+    "near_miss": _LENGTH,
+    "speed": "millimetres a second, for example 20",
+    "passes": "a whole number from 1 to 20",
+    "lift_time": "seconds, for example 0.5",
+}
+
 ALLOWED: Final[dict[str, dict[str, str]]] = {
     "recipe": {
         "units": '"mm", "cm" or "in"',
@@ -18,18 +33,20 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "piece": "tables written [[piece]]",
         "files": "a table [files]",
         "motif": "tables such as [motif.daisy], as frameforge keeps them in its files",
+        "preset": "tables such as [preset.my-laser]",
     },
     "card": {
         "preset": 'a preset by name, for example "card-240-knife"',
-        "thickness": _LENGTH,
-        "least_web": _LENGTH,
-        "least_neck": _LENGTH,
-        "least_finger": _LENGTH,
-        "least_slot": _LENGTH,
-        "least_hole": _LENGTH,
+        **_LIMITS,
         "kerf": _OR_PRESET,
         "overcut": _OR_PRESET,
         "lead_in": _LENGTH,
+    },
+    "preset": {
+        "like": 'the preset whose limits hold where nothing is said here, for example "card-240-laser"',
+        **_LIMITS,
+        "kerf": _LENGTH,
+        "overcut": _LENGTH,
     },
     "piece": {
         "name": 'a name that can stand as a file name, for example "invitation"',

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
+from importlib import resources
+
 import pytest
 
-from frameforge.card.preset import load_preset, preset_names
+from frameforge.card.preset import FIELD_OF, load_preset, preset_names
 from frameforge.errors import InputError
 
 
@@ -26,9 +29,30 @@ def test_the_laser_preset_differs_in_widths_and_kerf_only() -> None:
     assert all(getattr(laser, name) == getattr(knife, name) for name in same)
 
 
-def test_every_preset_can_be_loaded() -> None:
-    assert preset_names() == ("card-240-knife", "card-240-laser")
+CARDS = ("thin-paper", "card-160", "card-200", "card-240", "card-300")
+
+
+def test_there_is_a_preset_for_each_card_on_knife_and_laser() -> None:
+    assert preset_names() == tuple(f"{card}-{machine}" for machine in ("knife", "laser") for card in CARDS)
     assert [load_preset(name).name for name in preset_names()] == list(preset_names())
+    assert {load_preset(name).origin for name in preset_names()} == {""}
+
+
+def test_every_value_is_marked_as_common_practice() -> None:
+    lines = resources.files("frameforge.card").joinpath("presets.toml").read_text(encoding="utf-8").splitlines()
+    values = [line for line in lines if "=" in line and not line.startswith("#")]
+    assert len(values) == len(FIELD_OF) * len(preset_names())
+    assert all("# common practice, no source" in line for line in values)
+
+
+@pytest.mark.parametrize("machine", ["knife", "laser"])
+def test_heavier_card_asks_for_as_much_or_more(machine: str) -> None:
+    cards = [load_preset(f"{card}-{machine}") for card in CARDS[1:]]
+    for lighter, heavier in itertools.pairwise(cards):
+        assert heavier.thickness_mm > lighter.thickness_mm
+        assert heavier.speed_mm_s <= lighter.speed_mm_s
+        for field in ("least_web_mm", "least_neck_mm", "least_finger_mm", "least_slot_mm", "least_hole_mm", "kerf_mm"):
+            assert getattr(heavier, field) >= getattr(lighter, field)
 
 
 def test_an_unknown_name_is_answered_with_the_nearest() -> None:
