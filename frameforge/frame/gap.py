@@ -25,7 +25,8 @@ _SAME_VIEW_DECIMALS = 12
 _SAME_BEND_DECIMALS = 9
 """Bent ones must also lie at one place of the edge, or at opposite ones, to this many decimals (mm)."""
 
-Cube = np.ndarray[tuple[int, int, int], np.dtype[np.float64]]
+_COARSE = 4
+"""Every so many chords are looked at to learn how near the nearest can be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,23 +138,49 @@ def _distances(a: Crowd, b: Crowd) -> tuple[Complexes, Complexes]:
     starts_a, ends_a, starts_b, ends_b = a.starts, a.ends, b.starts, b.ends
     middle_a, middle_b = (starts_a + ends_a) / 2, (starts_b + ends_b) / 2
     half_a, half_b = np.abs(ends_a - starts_a) / 2, np.abs(ends_b - starts_b) / 2
-    apart = np.abs(middle_a[:, :, None] - middle_b[:, None, :])
+    near_a, near_b = _near((middle_a, half_a), (middle_b, half_b))
+    apart = np.abs(middle_a[:, near_a, None] - middle_b[:, None, near_b])
     # A chord pair lies between (middles apart less both half lengths) and (middles apart) from each other.
-    least = apart - (half_a[:, :, None] + half_b[:, None, :])
+    least = apart - (half_a[:, near_a, None] + half_b[:, None, near_b])
     pair, i, j = np.nonzero(least <= (apart.min(axis=(1, 2)))[:, None, None])
+    i, j = near_a[i], near_b[j]
     chords_a, chords_b = (starts_a[pair, i], ends_a[pair, i]), (starts_b[pair, j], ends_b[pair, j])
     between = _chord_distance(*chords_a, *chords_b)
     nearest = np.full(len(apart), np.inf)
     np.minimum.at(nearest, pair, between)
     # Each curve strays from its chord by CHORD_MM at most, so a winner is within 4 of these of the nearest chords.
     kept = between <= nearest[pair] + 4 * CHORD_MM
-    pair, i, j = _starts((pair[kept], i[kept], j[kept]), apart, (a.profile, b.profile))
+    pair, i, j = _starts((pair[kept], i[kept], j[kept]), (middle_a, middle_b), (a.profile, b.profile))
     on_a, s = a.profile.along(i, np.full(len(i), 0.5))
     on_b, t = b.profile.along(j, np.full(len(j), 0.5))
     points_a, points_b = closest_on_curves(a, b, Contacts(pair, on_a, s, on_b, t))
     order = np.lexsort((np.abs(points_a - points_b), pair))
     first = order[np.searchsorted(pair[order], np.arange(len(apart)))]
     return points_a[first], points_b[first]
+
+
+def _near(a: tuple[Complexes, Floats], b: tuple[Complexes, Floats]) -> tuple[Indices, Indices]:
+    """Return the chords of A and of B that can be nearest to the other in any of the pairs.
+
+    Given are middles and half lengths. Every few chords tell how near at most the nearest middles are; a chord further
+    than that, and both half lengths, from the box of the other's middles is out.
+    """
+    most = np.abs(a[0][:, ::_COARSE, None] - b[0][:, None, ::_COARSE]).min(axis=(1, 2))
+    found = []
+    for (middles, halves), (others, other_halves) in ((a, b), (b, a)):
+        beyond = _to_box(middles, others) - halves - other_halves.max(axis=1)[:, None]
+        found.append(np.flatnonzero((beyond <= most[:, None]).any(axis=0)))
+    return found[0], found[1]
+
+
+def _to_box(points: Complexes, others: Complexes) -> Floats:
+    """Return the distances of points from the upright boxes round others, row by row, mm."""
+
+    def beyond(along: Floats, others: Floats) -> Floats:
+        low, high = others.min(axis=1)[:, None], others.max(axis=1)[:, None]
+        return np.asarray(np.maximum(0.0, np.maximum(low - along, along - high)))
+
+    return np.asarray(np.hypot(beyond(points.real, others.real), beyond(points.imag, others.imag)))
 
 
 def _chord_distance(a0: Complexes, a1: Complexes, b0: Complexes, b1: Complexes) -> Floats:
@@ -171,7 +198,7 @@ def _point_to_chord(p: Complexes, q0: Complexes, q1: Complexes) -> Floats:
 Triples = tuple[Indices, Indices, Indices]
 
 
-def _starts(near: Triples, apart: Cube, profiles: tuple[Profile, Profile]) -> Triples:
+def _starts(near: Triples, middles: tuple[Complexes, Complexes], profiles: tuple[Profile, Profile]) -> Triples:
     """Return pair, chord of A and chord of B of the starts worth trying among chords that can still win.
 
     Those whose middles are nearer than the chords beside them, and for every two segments the nearest, since a true
@@ -179,10 +206,10 @@ def _starts(near: Triples, apart: Cube, profiles: tuple[Profile, Profile]) -> Tr
     """
     a, b = profiles
     pair, i, j = near
-    here = apart[pair, i, j]
+    here = np.abs(middles[0][pair, i] - middles[1][pair, j])
     low = np.ones(len(here), dtype=np.bool_)
     for beside_i, beside_j in ((a.following[i], j), (a.preceding[i], j), (i, b.following[j]), (i, b.preceding[j])):
-        low &= here <= apart[pair, beside_i, beside_j]
+        low &= here <= np.abs(middles[0][pair, beside_i] - middles[1][pair, beside_j])
     key = (pair * len(a.is_arc) + a.segment[i]) * len(b.is_arc) + b.segment[j]
     order = np.lexsort((here, key))
     low[order[np.concatenate([[True], np.diff(key[order]) != 0])]] = True
