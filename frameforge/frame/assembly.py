@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+import shapely
+
 from frameforge.card.preset import Preset
 from frameforge.errors import InputError
 from frameforge.frame.fit import Fit, fit_row
-from frameforge.frame.hole import hole_region
+from frameforge.frame.hole import hole_regions
 from frameforge.frame.model import RowModel, edges_of
+from frameforge.frame.placed import placed_leaves
 from frameforge.frame.rim import check_opening
 from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
@@ -42,10 +45,15 @@ def assemble(spec: PieceSpec, preset: Preset) -> Assembly:
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
     rows = tuple(build_row(model, fit) for model, fit in zip(models, fits, strict=True))
-    holes = tuple(hole_region(spec, hole, base, opening, preset) for hole in spec.holes)
+    holes = hole_regions(spec, base, opening, preset, _taken(rows)) if spec.holes else ()
     card, middle = base.region(), opening.region() if opening else None
     combined = unite(card, middle, [row.parts for row in rows], holes)
     return Assembly(size, models, rows, card, middle, holes, combined)
+
+
+def _taken(rows: tuple[BuiltRow, ...]) -> list[shapely.Polygon]:
+    """Return what rows take of the card before motifs are joined on."""
+    return [part.shape for row in rows for part in placed_leaves((*row.parts.hollow, *row.parts.clears))]
 
 
 def _settled(spec: PieceSpec, models: tuple[RowModel, ...]) -> tuple[Size, list[Fit]]:

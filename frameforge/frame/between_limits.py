@@ -11,6 +11,7 @@ import shapely
 
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
+from frameforge.frame.edge_distance import is_within, point_distance_mm
 from frameforge.frame.edge_line import EdgeLine
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
@@ -27,7 +28,6 @@ _ROUGH_MM = 0.05
 
 _SAMPLES = 65
 _SECTIONS = 48
-_NEWTON_STEPS = 30
 _TENTH = 0.1
 
 Shapes = np.ndarray[tuple[int], np.dtype[np.object_]]
@@ -134,7 +134,7 @@ def least_card_mm(lines: Sequence[EdgeLine], other: Edge | None, limit_mm: float
         return left
     ring = np.array([other.point(math.tau * k / _RING) for k in range(_RING)])
     away = shapely.distance(shapes, shapely.LinearRing(np.column_stack([ring.real, ring.imag])))
-    is_near = any(_is_within(line.start, other) != _is_within(line.top, other) for line in lines)
+    is_near = any(is_within(line.start, other) != is_within(line.top, other) for line in lines)
     if not is_exact and not is_near and abs(away.min() - limit_mm) > _ROUGH_MM:
         return min(left, float(away.min()))
     nearest = [k for k in np.argsort(away).tolist() if away[k] <= away.min() + _ROUGH_MM]
@@ -162,12 +162,12 @@ def edge_distance_mm(line: EdgeLine, edge: Edge) -> float:
 
     Sampled, then narrowed down by golden sections (Kiefer, Proc. Amer. Math. Soc. 4 (1953) 502).
     """
-    if _is_within(line.start, edge) != _is_within(line.top, edge):
+    if is_within(line.start, edge) != is_within(line.top, edge):
         return 0.0
     segment = max(line.segments, key=lambda s: abs(s.end - s.start))
 
     def away(t: float) -> float:
-        return _point_distance_mm(segment.point(t), edge)
+        return point_distance_mm(segment.point(t), edge)
 
     found = [away(k / (_SAMPLES - 1)) for k in range(_SAMPLES)]
     k = min(range(_SAMPLES), key=found.__getitem__)
@@ -177,28 +177,6 @@ def edge_distance_mm(line: EdgeLine, edge: Edge) -> float:
         left, right = high - golden * (high - low), low + golden * (high - low)
         low, high = (low, right) if away(left) <= away(right) else (left, high)
     return min(found[k], away((low + high) / 2))
-
-
-def _is_within(point: complex, edge: Edge) -> bool:
-    return abs(point) < abs(edge.point(edge.tau_towards(math.atan2(point.real, point.imag))))
-
-
-def _point_distance_mm(point: complex, edge: Edge) -> float:
-    """Return the distance of a point from an edge: Newton on (P - Q(tau)).T(tau) = 0 from where its spoke meets it."""
-    tau = edge.tau_towards(math.atan2(point.real, point.imag))
-    for _ in range(_NEWTON_STEPS):
-        across = point - edge.point(tau)
-        tangent = edge.tangent(tau)
-        miss = (across.conjugate() * tangent).real
-        # d/dtau of (P - Q).T is -speed + turn (P - Q).N
-        slope = -edge.speed(tau) + edge.turn_rate(tau) * (across.conjugate() * 1j * tangent).real
-        if slope >= 0:
-            break
-        step = miss / slope
-        tau -= step
-        if abs(step) < 1e-14:
-            break
-    return abs(point - edge.point(tau))
 
 
 def check_reach(model: RowModel, layout: Layout, lines: Sequence[EdgeLine]) -> None:

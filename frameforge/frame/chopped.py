@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
-import numpy as np
 import shapely
 
 from frameforge.finding import Finding
 from frameforge.frame.piece import PlacedMotif, RowResult
+from frameforge.frame.placed import Crowd, Placed, placed_leaves
 from frameforge.frame.unite import RowParts, card_before_windows
 from frameforge.frame.wording import place_words, plural
-from frameforge.geometry.affine import IDENTITY, Affine
-from frameforge.geometry.combine import Copies, Expression, difference, evaluate, intersection, union
-from frameforge.geometry.flatten import flatten_outline
+from frameforge.geometry.combine import difference, evaluate
 from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
@@ -24,8 +21,6 @@ __all__ = ["Chopping", "Surroundings", "chopped"]
 
 _LEAST_MM2 = 0.01
 """Less than this cannot be seen (a tenth of a millimetre square)."""
-
-Rings = tuple[np.ndarray[tuple[int], np.dtype[np.complex128]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,16 +53,16 @@ def chopped(rows: Sequence[Chopping], around: Surroundings) -> Iterator[tuple[in
     Nothing chopped: nothing is yielded.
     """
     pierced = [[*_pierced(row)] for row in rows]
-    holes = [_Placed(hole) for hole in around.holes]
-    base, opening = _Placed(around.base), [_Placed(around.opening)] if around.opening else []
+    holes = [Placed(hole) for hole in around.holes]
+    base, opening = Placed(around.base), [Placed(around.opening)] if around.opening else []
     for k, mine in enumerate(rows):
         if mine.cut is not None:
             yield from ((k, one) for one in _of_windows(mine, around))
             continue
-        cutting = _Crowd([*holes, *(piece for j, pieces in enumerate(pierced) if j != k for piece in pieces)])
-        inner = _Crowd([] if mine.is_on_opening else opening)
+        cutting = Crowd([*holes, *(piece for j, pieces in enumerate(pierced) if j != k for piece in pieces)])
+        inner = Crowd([] if mine.is_on_opening else opening)
         for repeat in mine.row.repeats:
-            for part in (_Placed(region, repeat.placement) for region in repeat.motif.join):
+            for part in (Placed(region, repeat.placement) for region in repeat.motif.join):
                 cut, inside = cutting.overlap(part), inner.overlap(part)
                 yield from ((k, one) for one in _finding(cut, repeat, "are cut off by a window or a hole"))
                 yield from ((k, one) for one in _finding(inside, repeat, "reach into the opening"))
@@ -78,16 +73,16 @@ def chopped(rows: Sequence[Chopping], around: Surroundings) -> Iterator[tuple[in
 
 def _of_windows(mine: Chopping, around: Surroundings) -> Iterator[Finding]:
     """Yield what of the windows of a row lies where there is no card."""
-    disc = _Placed(around.base)
-    empty = _Crowd(
+    disc = Placed(around.base)
+    empty = Crowd(
         [
-            *([_Placed(around.opening)] if around.opening else []),
-            *(piece for row in around.parts for piece in _leaves((*row.hollow, *row.clears))),
+            *([Placed(around.opening)] if around.opening else []),
+            *(piece for row in around.parts for piece in placed_leaves((*row.hollow, *row.clears))),
         ]
     )
     card: tuple[Region, ...] | None = None
     for repeat in mine.row.repeats:
-        for part in (_Placed(region, repeat.placement) for region in (mine.cut(repeat.motif) if mine.cut else ())):
+        for part in (Placed(region, repeat.placement) for region in (mine.cut(repeat.motif) if mine.cut else ())):
             if shapely.contains(disc.shape, part.shape) and not empty.near(part):
                 continue
             if card is None:
@@ -109,60 +104,8 @@ def _finding(chopped_off: tuple[Region, ...], repeat: PlacedMotif, what: str) ->
     )  # fmt: skip
 
 
-def _pierced(other: Chopping) -> Iterator[_Placed]:
+def _pierced(other: Chopping) -> Iterator[Placed]:
     """Yield what a row cuts out of the whole piece."""
     for repeat in other.row.repeats:
         for region in other.cut(repeat.motif) if other.cut else repeat.motif.window:
-            yield _Placed(region, repeat.placement)
-
-
-def _leaves(items: Iterable[Expression]) -> Iterator[_Placed]:
-    """Yield the regions of an expression's leaves where they stand."""
-    for item in items:
-        if isinstance(item, Region):
-            yield _Placed(item)
-        elif isinstance(item, Copies):
-            yield from (_Placed(item.region, placement) for placement in item.placements)
-
-
-class _Placed:
-    """A region where it stands, with its polygon of chords for a first look."""
-
-    __slots__ = ("_drawn", "_placement", "shape")
-
-    def __init__(self, region: Region, placement: Affine = IDENTITY) -> None:
-        self._drawn, self._placement = region, placement
-        rings = [placement.apply(points) for points in _chords(region)]
-        outer, *holes = (np.column_stack([ring.real, ring.imag]) for ring in rings)
-        self.shape = shapely.Polygon(outer, holes)
-
-    @property
-    def region(self) -> Region:
-        """The true curves."""
-        return self._drawn.transformed(self._placement)
-
-
-class _Crowd:
-    """Regions that are looked up by place."""
-
-    __slots__ = ("_items", "_tree")
-
-    def __init__(self, items: Sequence[_Placed]) -> None:
-        self._items = items
-        self._tree = shapely.STRtree([item.shape for item in items]) if items else None
-
-    def near(self, part: _Placed) -> list[_Placed]:
-        """Return those that a part meets."""
-        if self._tree is None:
-            return []
-        return [self._items[k] for k in sorted(self._tree.query(part.shape, predicate="intersects").tolist())]
-
-    def overlap(self, part: _Placed) -> tuple[Region, ...]:
-        """Return what a part shares with any of them."""
-        near = [item.region for item in self.near(part)]
-        return evaluate(intersection(part.region, union(*near))).regions if near else ()
-
-
-@lru_cache(maxsize=512)
-def _chords(region: Region) -> Rings:
-    return tuple(flatten_outline(outline).points for outline in region.outlines)
+            yield Placed(region, repeat.placement)

@@ -9,11 +9,11 @@ from frameforge.errors import GeometryError, InputError
 from frameforge.frame.chain import LEAST_COUNT, longest_chain
 from frameforge.frame.model import RowModel
 from frameforge.frame.narrow_base import check_ends
-from frameforge.frame.offers import offered_size, round_words, things, ways_out
+from frameforge.frame.offers import offered_size, things, ways_out
 from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import gap_words, size_words
+from frameforge.frame.wording import gap_words, round_words, size_words
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
 __all__ = ["Fit", "check_scale", "default_gap_mm", "fit_row", "wanted_gap_mm"]

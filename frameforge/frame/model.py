@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from frameforge.card.preset import Preset
-from frameforge.errors import GeometryError, InputError
+from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.frame.base import Edge
 from frameforge.frame.fold import check_folds
 from frameforge.frame.layout import Layout, Start, lay_out, measured
@@ -14,6 +14,7 @@ from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track, track_for, window_inset_mm
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
 from frameforge.frame.tooth import tooth_widths_mm
+from frameforge.frame.wording import down, gap_words, round_words, size_words
 
 __all__ = ["RowModel", "edges_of"]
 
@@ -26,11 +27,7 @@ def edges_of(spec: PieceSpec, size: Size) -> tuple[Edge, Edge | None]:
     base = Edge.from_size(size)
     if spec.rim_mm is not None:
         if not spec.rim_mm < base.least_radius_mm:
-            say = (
-                f"a rim of {spec.rim_mm:g} mm leaves no smooth opening in {_named(size)}; "
-                f"it can be less than {base.least_radius_mm:.2f} mm."
-            )
-            raise GeometryError(say, where=spec.name, rim_mm=spec.rim_mm, limit_mm=base.least_radius_mm)
+            raise _rim_too_wide(spec.name, spec.rim_mm, base)
         return base, base.parallel(-spec.rim_mm)
     return base, Edge.from_size(spec.opening) if spec.opening else None
 
@@ -86,7 +83,10 @@ class RowModel:
         base, opening = edges_of(self.spec, size)
         tallest = max(r.box.height_mm for r in self.readies(self.unit, scale))
         inset = window_inset_mm(self.row, base, opening, tallest, self.preset)
-        return track_for(self.row, base, opening, inset)
+        try:
+            return track_for(self.row, base, opening, inset)
+        except FrameforgeError as fault:
+            raise type(fault)(fault.say, where=self.spec.name, code=fault.code, **fault.numbers) from fault
 
     def start(self) -> Start:
         """Return where the row begins."""
@@ -141,5 +141,21 @@ class RowModel:
         return replace(self.spec, size=size)
 
 
-def _named(size: Size) -> str:
-    return f"a {size.width_mm:g} mm circle" if size.is_circle else f"a {size.width_mm:g} x {size.height_mm:g} mm oval"
+def _rim_too_wide(where: str, rim_mm: float, base: Edge) -> GeometryError:
+    """Return the refusal of a rim that no smooth opening goes with, with what would do."""
+    size, limit = base.size, base.least_radius_mm
+    most = down(limit - 1e-6, 0.1)
+    ways = [f"take --rim {most:.4g}mm or less"] if most > 0 else []
+    if base.is_circle:
+        say = f"a rim of {rim_mm:g} mm takes all of {round_words(size)}, and nothing is left for a hole in the middle."
+        ways.append("leave --rim out")
+    else:
+        say = (
+            f"a rim of {rim_mm:g} mm cannot be as wide all round {round_words(size)}: {gap_words(limit)} in from its "
+            "ends the inner edge comes to a point."
+        )
+        inner = (down(size.width_mm - 2 * rim_mm, 0.1), down(size.height_mm - 2 * rim_mm, 0.1))
+        if min(inner) > 0:
+            ways.append(f"take --opening {size_words(Size(*inner))} in its place")
+    hint = ", or ".join(ways) or "leave --rim out"
+    return GeometryError(f"{say} {hint[0].upper()}{hint[1:]}.", where=where, code="rim", rim_mm=rim_mm, limit_mm=limit)

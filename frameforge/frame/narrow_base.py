@@ -6,10 +6,10 @@ import math
 
 from frameforge.errors import GeometryError
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import foot_holds, round_words, scale_offer
+from frameforge.frame.offers import foot_holds, scale_offer
 from frameforge.frame.place import Track
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import down, gap_words, plural, size_words, up
+from frameforge.frame.wording import down, gap_words, plural, round_words, size_words, up
 
 __all__ = ["check_ends"]
 

@@ -18,7 +18,6 @@ __all__ = [
     "foot_holds",
     "offered_scale",
     "offered_size",
-    "round_words",
     "scale_offer",
     "things",
     "ways_out",
@@ -33,13 +32,6 @@ def things(model: RowModel, count: int) -> str:
     """Return the row's motifs as a word: "arches"; a pattern of several is "motifs"."""
     names = {ornament.motif.name for ornament in model.row.pattern}
     return plural(names.pop() if len(names) == 1 else "motif", count)
-
-
-def round_words(size: Size) -> str:
-    """Return the base as it is spoken of: "a 100 mm circle", "a 150 x 100 mm oval"."""
-    if size.is_circle:
-        return f"a {size.width_mm:.5g} mm circle"
-    return f"a {size.width_mm:.5g} x {size.height_mm:.5g} mm oval"
 
 
 def offered_size(model: RowModel, given: Size, count: int, scale: float, gap_mm: float) -> Size | None:

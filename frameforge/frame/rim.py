@@ -5,9 +5,8 @@ from __future__ import annotations
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
-from frameforge.frame.offers import round_words
 from frameforge.frame.spec import PieceSpec, Size
-from frameforge.frame.wording import down, gap_words, size_words
+from frameforge.frame.wording import down, gap_words, round_words, size_words
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.shapes import ellipse
 
@@ -39,12 +38,13 @@ def check_opening(spec: PieceSpec, base: Edge, opening: Edge | None, preset: Pre
     if rim >= least - 1e-9:
         return
     asked = opening.size
+    if spec.rim_mm is not None:
+        say = f"a rim of {gap_words(rim)}, this card needs {least:g} mm. Take --rim {least:g}mm or more."
+        raise GeometryError(say, where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
     if rim <= 0:
         what = f"an opening of {_plain(asked)} takes all of {round_words(base.size)}, no rim is left."
     else:
         what = f"an opening of {_plain(asked)} leaves a rim of {gap_words(rim)}, this card needs {least:g} mm."
-    if spec.rim_mm is not None:
-        raise GeometryError(f"{what} Take --rim {least:g}mm or more.", where=spec.name, rim_mm=rim, limit_mm=least)
     offer = _largest_opening(base, asked, least)
     hint = f" Make the opening {size_words(offer)} or less." if offer else " The base is too small for an opening."
     raise GeometryError(what + hint, where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)

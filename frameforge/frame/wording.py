@@ -5,8 +5,19 @@ from __future__ import annotations
 import math
 
 from frameforge.frame.spec import Size
+from frameforge.units import format_mm
 
-__all__ = ["clock_words", "down", "gap_words", "place_words", "plural", "round_outer", "size_words", "up"]
+__all__ = [
+    "clock_words",
+    "down",
+    "gap_words",
+    "place_words",
+    "plural",
+    "round_outer",
+    "round_words",
+    "size_words",
+    "up",
+]
 
 _SLACK = 1e-7
 
@@ -27,8 +38,8 @@ def gap_words(mm: float) -> str:
 
 
 def round_outer(mm: float) -> str:
-    """Return an outer size rounded to .1 mm without idle zeros: "107.9", "100"."""
-    return f"{mm:.1f}".removesuffix(".0")
+    """Return an outer size rounded to .1 mm, halves up, without idle zeros: "107.9", "100", "82.6" for 82.55."""
+    return format_mm(mm).removesuffix(" mm")
 
 
 def size_words(size: Size) -> str:
@@ -36,6 +47,13 @@ def size_words(size: Size) -> str:
     if size.is_circle:
         return f"{round_outer(size.width_mm)}mm"
     return f"{round_outer(size.width_mm)}x{round_outer(size.height_mm)}mm"
+
+
+def round_words(size: Size) -> str:
+    """Return the base as it is spoken of: "a 100 mm circle", "a 150 x 100 mm oval"."""
+    if size.is_circle:
+        return f"a {round_outer(size.width_mm)} mm circle"
+    return f"a {round_outer(size.width_mm)} x {round_outer(size.height_mm)} mm oval"
 
 
 def plural(name: str, count: int = 2) -> str:

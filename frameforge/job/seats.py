@@ -9,11 +9,11 @@ from typing import Any, Final
 from frameforge.card.preset import Preset
 from frameforge.frame.fit import Fit
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import round_words, things
+from frameforge.frame.offers import things
 from frameforge.frame.piece import Piece
 from frameforge.frame.seat_compare import SeatMeasures, both_seats
 from frameforge.frame.spec import PieceSpec
-from frameforge.frame.wording import gap_words
+from frameforge.frame.wording import gap_words, round_words
 
 __all__ = ["SeatsTold", "seats_of", "seats_told"]
 

@@ -5,20 +5,24 @@ from __future__ import annotations
 import math
 import re
 
+import numpy as np
 import pytest
-from fixtures.rows import D100, KNIFE
+from fixtures.plain_motifs import plain_rectangle
+from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
-from frameforge.frame.hole import hole_region
+from frameforge.frame.hole import hole_regions
+from frameforge.frame.make import make_piece
 from frameforge.frame.spec import HoleSpec, PieceSpec, Size
-from frameforge.geometry.measure import area_mm2, centroid
+from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
 
 
 def hole(diameter: float, at_deg: float = 0.0, *, base: Size = D100, opening: Size | None = None) -> Region:
     edge = Edge.from_size(opening) if opening else None
-    return hole_region(PieceSpec("hoop", base, opening), HoleSpec(diameter, at_deg), Edge.from_size(base), edge, KNIFE)
+    spec = PieceSpec("hoop", base, opening, holes=(HoleSpec(diameter, at_deg),))
+    return hole_regions(spec, Edge.from_size(base), edge, KNIFE)[0]
 
 
 @pytest.mark.parametrize(("deg", "towards"), [(0, 1j), (90, 1), (180, -1j), (270, -1)])
@@ -56,3 +60,43 @@ def test_a_rim_too_narrow_for_any_hole_says_so() -> None:
 def test_a_hole_has_a_size_above_0(diameter: float) -> None:
     with pytest.raises(InputError, match="above 0"):
         hole(diameter)
+
+
+@pytest.mark.parametrize(("deg", "place"), [(0.0, "at the top"), (90.0, "at the right"), (45.0, "at 2 o'clock")])
+def test_a_hole_as_wide_as_the_piece_is_refused_with_the_largest_that_goes(deg: float, place: str) -> None:
+    """With a margin of its radius a hole reaches to the middle of the piece when it is half as wide as the piece."""
+    with pytest.raises(GeometryError) as caught:
+        hole(100.0, deg)
+    assert str(caught.value) == (
+        f"hoop: a hole of 100 mm {place} would reach past the middle of a 100 mm circle. "
+        "Make the hole 50 mm or less; for the middle write --opening."
+    )
+    hole(50.0, deg)
+    with pytest.raises(GeometryError):
+        hole(50.1, deg)
+
+
+def test_beside_the_axes_of_an_oval_the_true_margin_is_kept() -> None:
+    """The edge runs askew to the spoke there: along the spoke there is more card than there is."""
+    region = hole(6.0, 60.0, base=Size(200, 60))
+    ring = [complex(100 * math.sin(t), 30 * math.cos(t)) for t in np.linspace(0, math.tau, 20001)]
+    web = min(abs(centroid(region) - point) for point in ring) - 3.0
+    assert web == pytest.approx(3.0, abs=0.1)
+
+
+def test_two_holes_keep_a_web_between_them() -> None:
+    spec = PieceSpec("hoop", D100, holes=(HoleSpec(4.0, 0.0), HoleSpec(4.0, 6.0)))
+    with pytest.raises(GeometryError, match=r"two holes leave 0\.81 mm of card between them, this card needs 1\.5 mm"):
+        hole_regions(spec, Edge.from_size(D100), None, KNIFE)
+
+
+def test_a_hole_moves_in_where_the_edge_is_cut_flat() -> None:
+    """Over the place left out the edge runs straight, 46.75 from the middle: the hole keeps its margin from that."""
+    row = row_of(plain_rectangle(16, 8), count=12, skip=(1,), between="flat")
+    piece = make_piece(PieceSpec("hoop", D100, rows=(row,), holes=(HoleSpec(4.0),)), KNIFE)
+    (found,) = piece.region.holes
+    bare = 50 * math.cos(math.radians(41.586 / 2))
+    assert bounds(found).top == pytest.approx(bare - 2.0, abs=0.1)
+    kept = make_piece(PieceSpec("hoop", D100, rows=(row_of(plain_rectangle(16, 8), count=12, skip=(1,)),),
+                                holes=(HoleSpec(4.0),)), KNIFE)  # fmt: skip
+    assert bounds(kept.region.holes[0]).top == pytest.approx(48.0, abs=1e-9)

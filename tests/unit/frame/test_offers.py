@@ -6,8 +6,9 @@ import pytest
 from fixtures.plain_motifs import arch, husk, plain_rectangle
 from fixtures.rows import D100, model_of
 
-from frameforge.frame.offers import count_offer, offered_scale, offered_size, round_words, things, ways_out
+from frameforge.frame.offers import count_offer, offered_scale, offered_size, things, ways_out
 from frameforge.frame.spec import Size
+from frameforge.frame.wording import round_words
 
 
 def test_motifs_and_bases_as_words() -> None:

@@ -9,6 +9,7 @@ from fixtures.rows import D100, KNIFE
 
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
+from frameforge.frame.make import make_piece
 from frameforge.frame.rim import check_opening, least_rim_mm
 from frameforge.frame.spec import PieceSpec, Size
 
@@ -60,6 +61,25 @@ def test_a_base_too_small_for_any_opening_says_so() -> None:
 def test_a_rim_asked_for_is_answered_as_a_rim() -> None:
     with pytest.raises(GeometryError, match=r"Take --rim 1\.5mm or more"):
         check(D100, Size(98, 98), rim_mm=1.0)
+
+
+@pytest.mark.parametrize(
+    ("size", "rim_mm", "line"),
+    [(D100, 60.0, "hoop: a rim of 60 mm takes all of a 100 mm circle, and nothing is left for a hole in the middle. "
+      "Take --rim 49.9mm or less, or leave --rim out."),
+     (Size(150, 100), 40.0, "hoop: a rim of 40 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from "
+      "its ends the inner edge comes to a point. Take --rim 33.3mm or less, or take --opening 70x20mm in its place."),
+     (Size(150, 100), 55.0, "hoop: a rim of 55 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from "
+      "its ends the inner edge comes to a point. Take --rim 33.3mm or less.")],
+)  # fmt: skip
+def test_a_rim_that_no_opening_goes_with_gets_what_does(size: Size, rim_mm: float, line: str) -> None:
+    with pytest.raises(GeometryError) as caught:
+        make_piece(PieceSpec("hoop", size, rim_mm=rim_mm), KNIFE)
+    assert str(caught.value) == line
+    offer = float(re.search(r"--rim ([\d.]+)mm", line)[1])  # type: ignore[index]
+    assert len(make_piece(PieceSpec("hoop", size, rim_mm=offer), KNIFE).region.holes) == 1
+    if other := re.search(r"--opening (\d+)x(\d+)mm", line):
+        make_piece(PieceSpec("hoop", size, opening=Size(float(other[1]), float(other[2]))), KNIFE)
 
 
 def test_no_opening_and_just_enough_are_left_alone() -> None:

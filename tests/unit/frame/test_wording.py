@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import down, gap_words, place_words, plural, round_outer, size_words, up
+from frameforge.frame.wording import down, gap_words, place_words, plural, round_outer, round_words, size_words, up
+from frameforge.units import format_size
 
 
 def test_gaps_are_cut_and_never_rounded_up() -> None:
@@ -20,8 +21,20 @@ def test_steps_go_the_way_that_holds() -> None:
 
 def test_sizes_are_written_as_they_are_typed() -> None:
     assert size_words(Size(100, 100)) == "100mm"
-    assert size_words(Size(150.04, 100.25)) == "150x100.2mm"
+    assert size_words(Size(150.04, 100.26)) == "150x100.3mm"
     assert round_outer(107.873) == "107.9"
+
+
+@pytest.mark.parametrize(
+    ("mm", "said"), [(82.55, "82.6"), (57.15, "57.2"), (63.25, "63.3"), (82.5499, "82.5"), (0.05, "0.1")]
+)
+def test_outer_sizes_are_rounded_half_up_everywhere(mm: float, said: str) -> None:
+    """3 1/4 in is 82.55 mm: names, messages and closing lines all say 82.6."""
+    assert round_outer(mm) == said
+    assert size_words(Size(mm, mm)) == f"{said}mm"
+    assert round_words(Size(mm, mm)) == f"a {said} mm circle"
+    assert format_size(mm, mm).startswith(f"{said} mm")
+    assert round_words(Size(150, mm)) == f"a 150 x {said} mm oval"
 
 
 @pytest.mark.parametrize(

@@ -23,7 +23,7 @@ def row(motif: str, count: int, place: Place = "out", seat: Seat = "as-drawn") -
     [
         (Size(100, 100), (row("arch", 17),), "arch-17-on-100mm"),
         (Size(150, 100), (row("pea-pod", 12), row("arch", 3)), "pea-pod-12-arch-3-on-150x100mm"),
-        (Size(82.55, 82.55), (row("bean-leaf+arch+arch", 12),), "bean-leaf-arch-12-on-82.5mm"),
+        (Size(82.55, 82.55), (row("bean-leaf+arch+arch", 12),), "bean-leaf-arch-12-on-82.6mm"),
         (Size(80, 80), (), "plain-80mm"),
         (Size(100, 100), (row("arch", 8, "in"),), "arch-8-inwards-on-100mm"),
         (Size(100, 100), (row("arch", 8, "window"),), "arch-8-windows-on-100mm"),
