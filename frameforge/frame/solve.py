@@ -24,9 +24,10 @@ MOST_REPEATS = 2000
 
 _FAR = 1.6
 _NEAR = 1.04
+_NEXT_OVAL = 1.005
 _NEXT = 1.0005
 """Factors by which a width is widened or narrowed until the one looked for lies between: from a width by feet alone,
-from a circle as long as an oval, from a circle that neighbours alone close."""
+from a circle as long as an oval, from the same corrected, from a circle that neighbours alone close."""
 
 _CLOSES_RAD = 1e-5
 
@@ -101,9 +102,21 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
     else:
         # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
         near = size_for(model, (_circle, 0.0), count, scale, gap_mm)
-        guess, factor = (guess, _FAR) if near is None else (_as_long(growth, near, guess), _NEAR)
+        guess, factor = (guess, _FAR) if near is None else _corrected(excess, _as_long(growth, near, guess), count)
     width = rising_zero(excess, guess, least=least, factor=factor, settled=_SETTLED_MM)
     return None if width is None else grow(width)
+
+
+def _corrected(excess: Callable[[float], float], width: float, count: int) -> tuple[float, float]:
+    """Return a width nearer to the zero of ``excess``, and the factor by which to look further.
+
+    The edge of an oval is nearly as much longer as the oval is wider; what it grows by is shared by the gaps.
+    """
+    miss = excess(width)
+    if not math.isfinite(miss):
+        return width, _NEAR
+    better = width - miss * count / math.pi
+    return (better, _NEXT_OVAL) if width / _NEAR < better < width * _NEAR else (width, _NEAR)
 
 
 def _circle(width_mm: float) -> Size:
