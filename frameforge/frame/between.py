@@ -22,6 +22,8 @@ from frameforge.tolerances import TOUCH_MM
 
 __all__ = ["Finished", "edge_between"]
 
+_SAMPLES = 32
+
 
 @dataclass(frozen=True, slots=True)
 class Finished:
@@ -65,8 +67,9 @@ def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
     lines = tuple(_line(model, layout, edge, pair) for pair in pairs)
     took: tuple[str, ...] = ()
     if row.between == "raised":
-        lines, pairs, took = _raised(model, layout, pairs, lines)
-        check_reach(model, layout, lines)
+        flat = lines
+        check_reach(model, layout, lambda rise: _raised(model, layout, pairs, flat, rise)[0])
+        lines, pairs, took = _raised(model, layout, pairs, flat, row.depth_mm or 0.0)
     else:
         deepest = math.inf if _has_corners(layout) else _deepest_mm(layout, pairs, lines)
         check_card(model, size, layout, lines, deepest)
@@ -160,10 +163,10 @@ def _turn(layout: Layout, pair: tuple[int, int], line: EdgeLine) -> float:
 
 
 def _raised(
-    model: RowModel, layout: Layout, pairs: Sequence[tuple[int, int]], lines: Sequence[EdgeLine]
+    model: RowModel, layout: Layout, pairs: Sequence[tuple[int, int]], lines: Sequence[EdgeLine], wanted: float
 ) -> tuple[tuple[EdgeLine, ...], list[tuple[int, int]], tuple[str, ...]]:
     """Return the lines that could be raised, between which repeats, and what was taken in place of what was asked."""
-    wanted, slot = model.row.depth_mm or 0.0, model.preset.least_slot_mm
+    slot = model.preset.least_slot_mm
     known: dict[object, tuple[float, float] | None] = {}
     found, ends_of = [], []
     for pair, line in zip(pairs, lines, strict=True):
@@ -177,7 +180,7 @@ def _raised(
         if arch_of is not None:
             found.append(replace(line, rise_mm=arch_of[0], aside_mm=arch_of[1]))
             ends_of.append(pair)
-    return tuple(found), ends_of, _took(model, found, len(lines))
+    return tuple(found), ends_of, (*_took(model, found, len(lines)), *_flatter(layout, found))
 
 
 def _view(layout: Layout, pair: tuple[int, int], line: EdgeLine) -> object:
@@ -208,6 +211,26 @@ def _took(model: RowModel, lines: Sequence[EdgeLine], asked: int) -> tuple[str, 
         count = "all edges between" if missing == asked else f"{missing} of {asked} edges between"
         took.append(f"took {count} as they are, since an arch there would leave slits under {slot} beside the motifs")
     return tuple(took)
+
+
+def _flatter(layout: Layout, lines: Sequence[EdgeLine]) -> tuple[str, ...]:
+    """Return what is said where an arch comes out lower than the edge of the base already rises there."""
+    if layout.track.side < 0:
+        return ()
+    lower = [(line, bulge) for line in lines if (bulge := _bulge_mm(layout.track.edge, line)) > line.rise_mm + TOUCH_MM]
+    if not lower:
+        return ()
+    most = max(bulge for _, bulge in lower)
+    count = "the edge" if len(lower) == len(lines) else f"{len(lower)} of {len(lines)} edges"
+    return (f"took {count} flatter than it was: kept as it is it rises up to {gap_words(most)} over the feet",)
+
+
+def _bulge_mm(edge: Edge, line: EdgeLine) -> float:
+    """Return how far an edge rises over the line between two points of it, mm, from samples."""
+    first, last = (edge.tau_towards(_clock(z)) for z in (line.start, line.end))
+    span = (last - first) % math.tau
+    points = (edge.point(first + span * k / _SAMPLES) for k in range(_SAMPLES + 1))
+    return max(((point - line.start).conjugate() * line.outward).real for point in points)
 
 
 def _parts(model: RowModel, layout: Layout, lines: Sequence[EdgeLine], ends: Sequence[tuple[int, int]]) -> Finished:

@@ -179,25 +179,24 @@ def edge_distance_mm(line: EdgeLine, edge: Edge) -> float:
     return min(found[k], away((low + high) / 2))
 
 
-def check_reach(model: RowModel, layout: Layout, lines: Sequence[EdgeLine]) -> None:
-    """Refuse arches in an opening that come nearer than a slot to one another or to motifs further on."""
-    if layout.track.meets != "opening" or not lines:
+def check_reach(model: RowModel, layout: Layout, raised: Callable[[float], Sequence[EdgeLine]]) -> None:
+    """Refuse arches in an opening that come nearer than a slot to one another or to motifs further on.
+
+    ``raised`` gives the edges for a rise that is asked for.
+    """
+    slot, wanted = model.preset.least_slot_mm, model.row.depth_mm or 0.0
+    if layout.track.meets != "opening" or not _meet(layout, raised(wanted), slot):
         return
-    slot, wanted = model.preset.least_slot_mm, max(abs(line.rise_mm) for line in lines)
-    if not _meet(layout, lines, slot):
-        return
-    room = _largest(lambda d: not _meet(layout, _no_higher(lines, d), slot), wanted)
+    room = _largest(lambda rise: not _meet(layout, raised(rise), slot), wanted)
     say = f"the raised edges come nearer than {slot:g} mm to each other or to motifs across the opening."
     hint = f"Take --depth {room:.4g}mm or less." if room >= _TENTH else "Take --between flat without a depth."
     raise GeometryError(f"{say} {hint}", where=model.spec.name, code="edges-meet", limit_mm=slot)
 
 
-def _no_higher(lines: Sequence[EdgeLine], rise_mm: float) -> list[EdgeLine]:
-    return [replace(line, rise_mm=math.copysign(min(abs(line.rise_mm), rise_mm), line.rise_mm)) for line in lines]
-
-
 def _meet(layout: Layout, lines: Sequence[EdgeLine], slot_mm: float) -> bool:
     """Whether arches that share no foot, or an arch and a motif beside which it does not begin, are that near."""
+    if not lines:
+        return False
     shapes = [shapely.LineString(np.column_stack([p.real, p.imag])) for p in (line.points() for line in lines)]
     tree = shapely.STRtree(shapes)
     first, second = tree.query(shapes, predicate="dwithin", distance=slot_mm)

@@ -12,10 +12,12 @@ import shapely
 from frameforge.frame.edge_line import EdgeLine
 from frameforge.frame.layout import Layout
 from frameforge.frame.ornament import Ready
-from frameforge.frame.profile import Complexes
+from frameforge.frame.profile import Complexes, Floats
 from frameforge.frame.seat import FootSeat
 from frameforge.frame.standing import standing_at
 from frameforge.frame.wording import down, up
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.flatten import sample
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Side", "raised_line"]
@@ -28,6 +30,10 @@ _STEP_MM = 0.01
 
 _LEAST_RISE_MM = 0.2
 """A lower arch is not seen (two thirds of 240 g card's thickness)."""
+
+_LOOK_MM = 0.1
+_CLOSE_SLOTS = 5.0
+"""An arch is looked at every tenth of a millimetre as far from its ends as so many slots are wide."""
 
 _HALVINGS = 14
 
@@ -75,24 +81,34 @@ def raised_line(straight: EdgeLine, sides: tuple[Side, Side], rise_mm: float, sl
         arc = line.arc
         if arc is None:
             return True
-        points = replace(line, start=arc.start, end=arc.end, aside_mm=0.0).points()
+        points = sample(arc, _places(arc, slot_mm))
         return all(side.keeps_clear(points, slot_mm, meets_foot=not line.aside_mm) for side in sides)
 
-    def arched(rise: float) -> EdgeLine | None:
-        """Return the widest arch of a rise that leaves no slit."""
+    def narrow(rise: float) -> EdgeLine | None:
+        """Return the narrowest arch of a rise, or that from foot to foot, if it leaves no slit."""
         whole = replace(straight, rise_mm=sign * rise)
         furthest = straight.chord_mm / 2 - max(rise, slot_mm)
         if rise <= straight.chord_mm / 2 and clear(whole):
             return whole
-        if furthest < slot_mm or not clear(replace(whole, aside_mm=furthest)):
-            return None
-        least = _least(lambda aside: clear(replace(whole, aside_mm=aside)), slot_mm, furthest)
-        return replace(whole, aside_mm=min(up(least, _STEP_MM), furthest))
+        aside = replace(whole, aside_mm=furthest)
+        return aside if furthest >= slot_mm and clear(aside) else None
 
-    if line := arched(wanted):
+    line = narrow(wanted)
+    if line is None:
+        rise = down(_greatest(lambda rise: narrow(rise) is not None, 0.0, wanted), _STEP_MM)
+        line = narrow(rise) if rise >= _LEAST_RISE_MM else None
+    if line is None or not line.aside_mm:
         return line
-    rise = down(_greatest(lambda rise: arched(rise) is not None, 0.0, wanted), _STEP_MM)
-    return arched(rise) if rise >= _LEAST_RISE_MM else None
+    arch, furthest = line, line.aside_mm
+    least = _least(lambda aside: clear(replace(arch, aside_mm=aside)), slot_mm, furthest)
+    return replace(arch, aside_mm=min(up(least, _STEP_MM), furthest))
+
+
+def _places(arc: Arc, slot_mm: float) -> Floats:
+    """Return where on an arch to look: closely where it is near its ends, by a slot's width further on."""
+    length = abs(arc.sweep_rad) * abs(arc.u)
+    close = np.arange(0.0, min(_CLOSE_SLOTS * slot_mm, length / 2), _LOOK_MM) / length
+    return np.unique(np.concatenate([close, 1 - close, np.linspace(0, 1, 3 + math.ceil(length / slot_mm))]))
 
 
 def _least(holds: Callable[[float], bool], low: float, high: float) -> float:

@@ -160,7 +160,7 @@ def test_just_the_least_neck_is_enough() -> None:
         made(row_of(BAR, count=10, between="hollow", depth_mm=depth + 1e-4), Size(86, 86))
 
 
-OVAL, HOLE = Size(150, 100), Size(110, 60)
+OVAL = Size(150, 100)
 
 
 def feet_of(piece: Piece, half: float) -> list[tuple[complex, complex]]:
@@ -207,17 +207,17 @@ def test_on_an_oval_the_area_changes_by_lenses_and_arcs(
     lenses = sum(lens_mm2((75, 50), *pair) for pair in pairs)
     caps = sum(cap_mm2(abs(b - a), depth) for a, b in pairs) if depth else 0.0
     assert area_mm2(piece.region) - area_mm2(kept.region) == pytest.approx(sign * caps - lenses, abs=1e-7)
-    assert not piece.findings
+    assert all("flatter than it was" in finding.say for finding in piece.findings)
 
 
-@pytest.mark.parametrize(("between", "depth", "sign"), [("flat", None, 0), ("hollow", 7.0, -1), ("raised", 0.5, 1)])
+@pytest.mark.parametrize(("between", "depth", "sign"), [("flat", None, 0), ("hollow", 4.0, -1), ("raised", 1.0, 1)])
 def test_in_an_oval_opening_hollows_go_into_the_card(between: Between, depth: float | None, sign: int) -> None:
     """Opening: more by the lens over every chord, then less or more by the circular segment, on the card's side."""
-    bar = plain_rectangle(8.0, 6.0)
-    kept = made(row_of(bar, count=7, place="in"), HOLE, OVAL)
-    piece = made(row_of(bar, count=7, place="in", between=between, depth_mm=depth), HOLE, OVAL)
+    bar, hole, oval = plain_rectangle(8.0, 6.0), Size(110, 96), Size(150, 130)
+    kept = made(row_of(bar, count=11, place="in"), hole, oval)
+    piece = made(row_of(bar, count=11, place="in", between=between, depth_mm=depth), hole, oval)
     pairs = feet_of(kept, 4.0)
-    lenses = sum(lens_mm2((55, 30), *pair) for pair in pairs)
+    lenses = sum(lens_mm2((55, 48), *pair) for pair in pairs)
     caps = sum(cap_mm2(abs(b - a), depth) for a, b in pairs) if depth else 0.0
     assert area_mm2(piece.region) - area_mm2(kept.region) == pytest.approx(lenses + sign * caps, abs=1e-7)
     assert len(piece.region.holes) == 1
