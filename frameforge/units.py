@@ -23,6 +23,7 @@ __all__ = [
     "format_floor",
     "format_inches",
     "format_mm",
+    "format_seconds",
     "format_size",
     "is_in_inches",
     "is_lone_unit",
@@ -237,6 +238,12 @@ def format_size(width_mm: float, height_mm: float) -> str:
     if width_mm == height_mm:
         return format_both(width_mm)
     return f"{format_mm(width_mm).removesuffix(' mm')} x {format_mm(height_mm)} ({format_inches(width_mm, height_mm)})"
+
+
+def format_seconds(seconds: float) -> str:
+    """Return a time as it is waited for: "31 s", "1 min 42 s"."""
+    minutes, rest = divmod(round(seconds), 60)
+    return f"{minutes} min {rest} s" if minutes else f"{rest} s"
 
 
 def format_deg(deg: float) -> str:

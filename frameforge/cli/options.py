@@ -81,6 +81,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "dxf_unit": Option("UNIT", "unit of the DXF: mm or in (left out: mm)"),
     "one_path": Option("", "put all cut lines of a file into a single path"),
     "one_file": Option("", "write no files of their own for creases and marks"),
+    "as_cut": Option("", "also a picture of the card left, with every bit to pick out numbered"),
     "width": Option(_LENGTH, "how wide it all is, for a cut file that does not say: 200mm"),
     "out": Option("FOLDER", "folder for the files (left out: out; demo: out/demo)"),
     "force": Option("", "replace files that frameforge did not write"),

@@ -15,7 +15,8 @@ from frameforge.geometry.box import Box
 from frameforge.job.closing import CAUTION, finding_lines, row_line
 from frameforge.job.findings import finding_json
 from frameforge.job.seats import SeatsTold
-from frameforge.units import format_size
+from frameforge.machine.estimate import cut_seconds
+from frameforge.units import format_mm, format_seconds, format_size
 from frameforge.write.report import measure_line
 
 if TYPE_CHECKING:
@@ -63,6 +64,16 @@ class MadePiece:
         """What was found in the piece."""
         return self.piece.findings
 
+    @property
+    def lifts(self) -> int:
+        """How often the blade or the beam is lifted: once for each line cut in one go."""
+        return len(self.plan.runs) if self.plan else len(self.piece.region.outlines)
+
+    @property
+    def cut_s(self) -> float:
+        """How long cutting takes, in seconds."""
+        return cut_seconds(self.cut_length_mm, self.lifts, self.preset)
+
     def lines(self) -> list[str]:
         """Return what is said of the piece: size, files, gaps, findings."""
         across = format_size(self.box.width_mm, self.box.height_mm)
@@ -70,10 +81,18 @@ class MadePiece:
         card = f", {self.card}" if self.card else ""
         lines = [f"{self.name}{card}: {across} across.{copies}", *(f"  {line}" for line in self.row_lines())]
         lines.append(f"  Cut, {measure_line(self.box.width_mm, self.box.height_mm)}.")
+        lines.append(f"  {self._work()}.")
         return [*lines, *(f"  {line}" for line in self.machine), *finding_lines(self.findings)]
 
     def row_lines(self) -> list[str]:
         """Return the sentence of every row, with what the counts next to its own would leave."""
+    def _work(self) -> str:
+        """Return what there is to do: "26 bits to pick out, 352.7 mm to cut in 27 lifts, about 31 s"."""
+        bits, lifts = len(self.piece.region.holes), self.lifts
+        picked = "Nothing to pick out" if not bits else f"{bits} bit{'s' if bits > 1 else ''} to pick out"
+        goes = f"{lifts} lift{'s' if lifts > 1 else ''}"
+        return f"{picked}, {format_mm(self.cut_length_mm)} to cut in {goes}, about {format_seconds(self.cut_s)}"
+
         told = zip(self.piece.rows, self.edges, self.neighbours, strict=True)
         return [row_line(row, edge, near) for row, edge, near in told]
 
@@ -89,9 +108,9 @@ class MadePiece:
             "area_mm2": self.area_mm2,
             "cut_length_mm": self.cut_length_mm,
             "kerf_mm": self.kerf_mm,
-            "lifts": None,
-            "cut_s": None,
-            "waste_bits": None,
+            "lifts": self.lifts,
+            "cut_s": self.cut_s,
+            "waste_bits": len(self.piece.region.holes),
             "parts": 1,
             "inside_cuts": len(self.piece.region.holes),
             "segments": self.piece.region.segment_count,

@@ -23,7 +23,7 @@ from frameforge.job.made import Made, MadePiece
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import default_name, free_name
 from frameforge.job.neighbours import neighbour_gaps
-from frameforge.job.output import FORMATS, Extra, piece_files, write_run
+from frameforge.job.output import AS_CUT, FORMATS, Extra, piece_files, write_run
 from frameforge.job.presets import preset_of
 from frameforge.job.recipe_file import recipe_of
 from frameforge.job.rests import settle_rests
@@ -150,7 +150,8 @@ def _kinds(recipe: Recipe, *, has_marks: bool) -> tuple[str, ...]:
     files = recipe.tables.files
     formats = files.formats or FORMATS
     is_split = has_marks and files.split_kinds and "svg" in formats
-    return (*formats, "cut.svg", "mark.svg") if is_split else formats
+    split = ("cut.svg", "mark.svg") if is_split else ()
+    return (*formats, *split, *(AS_CUT if files.as_cut else ()))
 
 
 def _fillers(recipe: Recipe, index: int, source: MotifSource, preset: Preset, place: int) -> Iterator[Motif]:

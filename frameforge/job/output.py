@@ -17,10 +17,13 @@ from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.page import LINE_KINDS, CutPage, CutPiece, LineKind
 from frameforge.write.report import report_text
 
-__all__ = ["FORMATS", "Extra", "piece_files", "write_run"]
+__all__ = ["AS_CUT", "FORMATS", "Extra", "piece_files", "write_run"]
 
 FORMATS = ("svg", "dxf", "png")
 """Kinds of file written where the recipe does not choose."""
+
+AS_CUT = ("as-cut.svg", "as-cut.png")
+"""Pictures of the card left, written where they are asked for."""
 
 _REPORT = "report.md"
 
@@ -45,7 +48,11 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
     lines = measured_page(page)
     found = []
     for kind, name in made.files.items():
-        if kind.endswith("svg"):
+        if kind in AS_CUT:
+            from frameforge.job.pictures import as_cut_pictures  # here, as below
+
+            data = as_cut_pictures(made)[kind]
+        elif kind.endswith("svg"):
             only = _ONLY.get(kind)
             text = checked_svg(page, recipe=recipe, one_path=files.one_path, kinds=only, lines=lines)
             data = text.encode("utf-8")

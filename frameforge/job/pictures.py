@@ -12,7 +12,7 @@ from frameforge.picture.piece import PieceDrawing, piece_picture
 from frameforge.units import format_size
 from frameforge.write.png import CSS_PX_PER_MM, to_png
 
-__all__ = ["piece_png", "pieces_png", "png_picture"]
+__all__ = ["as_cut_pictures", "piece_png", "pieces_png", "png_picture"]
 
 _SHARPNESS = 2.0
 """Pixels of a picture for each pixel it is drawn in: sharp on screens of two to one, and on paper at 13 cm width."""
@@ -21,6 +21,14 @@ _SHARPNESS = 2.0
 def piece_png(made: MadePiece) -> bytes:
     """Return the picture of one piece, with what was found in it."""
     return png_picture(piece_picture(replace(_drawing(made), findings=grouped(made.findings))))
+
+
+def as_cut_pictures(made: MadePiece) -> dict[str, bytes]:
+    """Return the picture of the card left of a piece, by kind of file."""
+    from frameforge.picture.as_cut import as_cut_picture  # here, since few runs draw it
+
+    svg = as_cut_picture(made.name, (made.piece.region,), made.card)
+    return {"as-cut.svg": svg.encode("utf-8"), "as-cut.png": png_picture(svg)}
 
 
 def pieces_png(title: str, pieces: Sequence[MadePiece]) -> bytes:

@@ -29,6 +29,8 @@ def _piece(made: MadePiece) -> ReportPiece:
         height_mm=made.box.height_mm,
         files=tuple(made.files.values()),
         cut_length_mm=made.cut_length_mm,
+        lifts=made.lifts,
+        cut_s=made.cut_s,
         waste_mm2=tuple(area_mm2(Region(hole.reversed())) for hole in region.holes),
         copies=made.copies,
         kerf_mm=made.kerf_mm,

@@ -115,6 +115,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "dxf": _choice("bulges", "r12", "splines", "lines"),
         "dxf_unit": _choice("mm", "in"),
         "one_path": _switch,
+        "as_cut": _switch,
         "split_kinds": _switch,
     },
     "piece": {
@@ -168,9 +169,9 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "piece"): "array",
     ("recipe", "card"): "named",
     ("recipe", "motif"): "named",
-    ("recipe", "files"): "one",
     ("recipe", "preset"): "named",
     ("piece", "row"): "array",
+    ("recipe", "files"): "one",
     ("piece", "hole"): "array",
 }
 """The keys that hold tables, and how: an array of them, one under each name, or one."""
@@ -187,9 +188,9 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "recipe": RecipeTable,
     "card": CardTable,
     "motif": MotifTable,
-    "files": FilesTable,
     "preset": PresetTable,
     "piece": PieceTable,
+    "files": FilesTable,
     "row": RowTable,
     "hole": HoleTable,
 }

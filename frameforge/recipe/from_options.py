@@ -24,7 +24,7 @@ ROW_OPTIONS: Final = (
     "spread", "mirror", "start", "skip", "keep_free", "free", "rest", "seam", "filler", "white",
     "keep_counters",
 )  # fmt: skip
-FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "one_file")
+FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "as_cut", "one_file")
 
 _REPLACES: Final = {
     "opening": ("rim",), "rim": ("opening",), "scale": ("foot",), "foot": ("scale",), "size": ("base",),

@@ -37,8 +37,6 @@ class CardTable:
     least_finger: float | None = None
     least_slot: float | None = None
     least_hole: float | None = None
-    kerf: Allowance | None = None
-    overcut: Allowance | None = None
     crumb: float | None = None
     tip: float | None = None
     near_miss: float | None = None
@@ -46,6 +44,8 @@ class CardTable:
     passes: int | None = None
     lift_time: float | None = None
     lead_in: float | None = None
+    kerf: Allowance | None = None
+    overcut: Allowance | None = None
 
     @property
     def limits(self) -> dict[str, float]:
@@ -158,6 +158,7 @@ class FilesTable:
     one_path: bool = False
     split_kinds: bool = True
 
+    as_cut: bool = False
 
 @dataclass(frozen=True, slots=True)
 class MotifTable:
@@ -180,8 +181,8 @@ class RecipeTable:
     motif: Mapping[str, MotifTable] = field(default_factory=dict)
     files: FilesTable = field(default_factory=FilesTable)
     piece: tuple[PieceTable, ...] = ()
-
     preset: Mapping[str, PresetTable] = field(default_factory=dict)
+
 
 Table = RecipeTable | CardTable | PresetTable | MotifTable | FilesTable | PieceTable | RowTable | HoleTable
 """Any table of a recipe."""

@@ -104,6 +104,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "dxf_unit": '"mm" or "in"',
         "one_path": "true or false",
         "split_kinds": "true or false: a file for each kind of line too, or one file for all",
+        "as_cut": "true or false: whether a picture numbers the bits to pick out",
     },
     "motif": {
         "foot": _LENGTH,

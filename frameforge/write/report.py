@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from frameforge.finding import Finding, grouped
-from frameforge.units import format_both, format_floor, format_mm
+from frameforge.units import format_both, format_floor, format_mm, format_seconds
 from frameforge.write.marker import BLANK_MARKER, marked_text
 
 __all__ = ["CAUTIONS", "Report", "ReportPiece", "ReportRow", "ReportTable", "measure_line", "report_text"]
@@ -173,8 +173,7 @@ def _work(piece: ReportPiece) -> str:
     """Return lifts and time, where they are known."""
     words = f", {piece.lifts} lifts" if piece.lifts is not None else ""
     if piece.cut_s is not None:
-        minutes, seconds = divmod(round(piece.cut_s), 60)
-        words += f", about {minutes} min {seconds} s" if minutes else f", about {seconds} s"
+        words += f", about {format_seconds(piece.cut_s)}"
     return words
 
 

@@ -90,7 +90,8 @@ def test_json_is_one_object_of_the_agreed_shape(run: Callable[..., Any]) -> None
     assert (piece["name"], piece["card"], piece["copies"]) == ("arch-17-on-100mm", "moss", 3)
     assert set(piece["files"]) == {"svg", "dxf", "png"}
     assert (piece["parts"], piece["inside_cuts"]) == (1, 18)
-    assert [piece[key] for key in ("lifts", "cut_s", "waste_bits")] == [None] * 3
+    assert (piece["lifts"], piece["waste_bits"]) == (19, 18)
+    assert piece["cut_s"] == pytest.approx(piece["cut_length_mm"] / 20 + 19 * 0.5), "20 mm/s and half a second a lift"
     assert piece["kerf_mm"] == 0
     (row,) = piece["rows"]
     assert list(row) == [
@@ -104,6 +105,20 @@ def test_json_is_one_object_of_the_agreed_shape(run: Callable[..., Any]) -> None
     finding_keys = ["code", "severity", "piece", "where", "x_mm", "y_mm", "measured", "limit", "unit", "say"]
     assert all(list(finding) == finding_keys for finding in piece["findings"])
     assert "17 arches round" in ran.err, "lines for people stand beside the JSON"
+
+
+def test_a_picture_of_the_card_left_is_made_where_asked(run: Callable[..., Any]) -> None:
+    ran = run(
+        "make", "--motif", "scallop", "--size", "60mm", "--name", "seal", "--formats", "svg", "--as-cut", "--json"
+    )
+    assert ran.code == 0
+    files = ran.json["pieces"][0]["files"]
+    assert files == {"svg": "seal.svg", "as-cut.svg": "seal.as-cut.svg", "as-cut.png": "seal.as-cut.png"}
+    assert "26 bits to pick out, the smallest 1.8 mm2." in Path("out/seal.as-cut.svg").read_text(encoding="utf-8")
+    assert Path("out/seal.as-cut.png").read_bytes().startswith(b"\x89PNG")
+    assert "  26 bits to pick out, 352.7 mm to cut in 27 lifts, about 31 s." in ran.err.splitlines()
+    again = run("make", "out/seal.svg", "--out", "other")
+    assert (again.code, Path("other/seal.as-cut.png").exists()) == (0, True), "the file's recipe says so too"
 
 
 def test_the_page_is_the_outline_and_half_a_millimetre(run: Callable[..., Any]) -> None:
