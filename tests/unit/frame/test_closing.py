@@ -45,7 +45,7 @@ def test_leaves_on_an_oval_spread_or_change_the_size_in_proportion() -> None:
 
 
 def test_on_an_opening_the_opening_changes() -> None:
-    model = model_of(plain_rectangle(9, 4), size=Size(120, 120), opening=Size(80, 60), place="in")
+    model = model_of(plain_rectangle(12, 4), size=Size(120, 120), opening=Size(80, 60), place="in")
     found = closing(model, Size(120, 120), 2.0)
     for one in found.of("size"):
         assert one.size == Size(120, 120)

@@ -77,8 +77,8 @@ def test_windows_are_filled_by_their_middle() -> None:
 
 
 def test_a_seam_that_is_a_gap_closes_evenly() -> None:
-    model = model_of(plain_rectangle(50))
-    assert closes_evenly(stepped(model, D100, 0.0))
+    size = Size(102.339179826692, 102.339179826692)
+    assert closes_evenly(stepped(model_of(plain_rectangle(18)), size, 2.0))
     assert not closes_evenly(chain_of(model_of(plain_rectangle(18)), D100, 14, 1.0, 2.0))
 
 

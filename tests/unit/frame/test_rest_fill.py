@@ -78,8 +78,9 @@ def test_it_goes_with_other_ways_of_a_row(motifs: tuple[object, ...], more: dict
 
 
 def test_a_row_that_closes_needs_no_filler() -> None:
-    (row,) = made(plain_rectangle(50), gap_mm=0.0).rows
-    assert (row.count, row.filler) == (6, None)
+    size = Size(102.339179826692, 102.339179826692)
+    (row,) = made(plain_rectangle(18), gap_mm=2.0, size=size).rows
+    assert (row.count, row.filler) == (16, None)
 
 
 def says(*motifs: object, **more: object) -> str:

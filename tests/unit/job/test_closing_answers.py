@@ -94,13 +94,6 @@ def _asked(**options: object) -> ClosingTold | None:
     return closing_for(read_question(FitOrder(given, Path())), None)
 
 
-def test_a_question_for_one_size_and_one_gap_is_told_the_rest() -> None:
-    found = _asked(gap="2mm")
-    assert found is not None
-    assert {answer.kind for answer in found.answers} == {"spread", "size", "filler"}
-    assert found.closing.chain.count == 17
-
-
 def test_only_what_was_asked_for_is_told() -> None:
     found = _asked(rest="size", seam="left")
     assert found is not None

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import pytest
 from fixtures.plain_motifs import arch, disc, drop, husk, leaf, plain_rectangle, scallop
-from fixtures.rows import D100, KNIFE, row_of
+from fixtures.rows import KNIFE, row_of
 
 from frameforge.errors import GeometryError
 from frameforge.frame.spec import PieceSpec, RowSpec, Size
@@ -59,7 +59,8 @@ def test_a_named_filler_is_left_to_the_maker() -> None:
 
 
 def test_a_row_that_closes_takes_none() -> None:
-    spec = order(row_of(plain_rectangle(50), gap_mm=0.0, rest="filler"), size=D100)
+    size = Size(102.339179826692, 102.339179826692)
+    spec = order(row_of(plain_rectangle(18), gap_mm=2.0, rest="filler"), size=size)
     settled, notes = settle_rests(spec, KNIFE, never)
     assert (settled, notes) == (spec, ())
 
