@@ -84,8 +84,6 @@ class MadePiece:
         lines.append(f"  {self._work()}.")
         return [*lines, *(f"  {line}" for line in self.machine), *finding_lines(self.findings)]
 
-    def row_lines(self) -> list[str]:
-        """Return the sentence of every row, with what the counts next to its own would leave."""
     def _work(self) -> str:
         """Return what there is to do: "26 bits to pick out, 352.7 mm to cut in 27 lifts, about 31 s"."""
         bits, lifts = len(self.piece.region.holes), self.lifts
@@ -93,6 +91,8 @@ class MadePiece:
         goes = f"{lifts} lift{'s' if lifts > 1 else ''}"
         return f"{picked}, {format_mm(self.cut_length_mm)} to cut in {goes}, about {format_seconds(self.cut_s)}"
 
+    def row_lines(self) -> list[str]:
+        """Return the sentence of every row, with what the counts next to its own would leave."""
         told = zip(self.piece.rows, self.edges, self.neighbours, strict=True)
         return [row_line(row, edge, near) for row, edge, near in told]
 

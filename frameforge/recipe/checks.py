@@ -170,8 +170,8 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "card"): "named",
     ("recipe", "motif"): "named",
     ("recipe", "preset"): "named",
-    ("piece", "row"): "array",
     ("recipe", "files"): "one",
+    ("piece", "row"): "array",
     ("piece", "hole"): "array",
 }
 """The keys that hold tables, and how: an array of them, one under each name, or one."""
@@ -189,8 +189,8 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "card": CardTable,
     "motif": MotifTable,
     "preset": PresetTable,
-    "piece": PieceTable,
     "files": FilesTable,
+    "piece": PieceTable,
     "row": RowTable,
     "hole": HoleTable,
 }

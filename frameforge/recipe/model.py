@@ -43,9 +43,9 @@ class CardTable:
     speed: float | None = None
     passes: int | None = None
     lift_time: float | None = None
-    lead_in: float | None = None
     kerf: Allowance | None = None
     overcut: Allowance | None = None
+    lead_in: float | None = None
 
     @property
     def limits(self) -> dict[str, float]:
@@ -156,9 +156,9 @@ class FilesTable:
     dxf: Literal["bulges", "r12", "splines", "lines"] = "bulges"
     dxf_unit: Literal["mm", "in"] = "mm"
     one_path: bool = False
+    as_cut: bool = False
     split_kinds: bool = True
 
-    as_cut: bool = False
 
 @dataclass(frozen=True, slots=True)
 class MotifTable:
@@ -179,9 +179,9 @@ class RecipeTable:
     units: LengthUnit = "mm"
     card: Mapping[str, CardTable] = field(default_factory=dict)
     motif: Mapping[str, MotifTable] = field(default_factory=dict)
+    preset: Mapping[str, PresetTable] = field(default_factory=dict)
     files: FilesTable = field(default_factory=FilesTable)
     piece: tuple[PieceTable, ...] = ()
-    preset: Mapping[str, PresetTable] = field(default_factory=dict)
 
 
 Table = RecipeTable | CardTable | PresetTable | MotifTable | FilesTable | PieceTable | RowTable | HoleTable

@@ -103,8 +103,8 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "dxf": '"bulges", "r12", "splines" or "lines"',
         "dxf_unit": '"mm" or "in"',
         "one_path": "true or false",
-        "split_kinds": "true or false: a file for each kind of line too, or one file for all",
         "as_cut": "true or false: whether a picture numbers the bits to pick out",
+        "split_kinds": "true or false: a file for each kind of line too, or one file for all",
     },
     "motif": {
         "foot": _LENGTH,
