@@ -17,7 +17,7 @@ from frameforge.job.fit_answer import FitAnswer
 from frameforge.job.fit_make import NextLine, make_line
 from frameforge.job.fit_picture import fit_picture
 from frameforge.job.fit_question import FitOrder, FitQuestion, read_question
-from frameforge.job.fit_solve import answer_all, model_for, turned_round, whole_degree_answers, within
+from frameforge.job.fit_solve import answer_all, asked_gap_mm, model_for, turned_round, whole_degree_answers, within
 from frameforge.job.fit_table import COLUMNS, legend_lines, table_lines
 from frameforge.job.fit_words import closing_sentence, title, warning_lines
 from frameforge.job.naming import file_word
@@ -60,13 +60,12 @@ class FitResult:
     def as_json(self) -> dict[str, Any]:
         """Return the answers as a table of plain values: those asked for in their order, then the ways to close."""
         closing = self.closing.answers if self.closing else ()
-        return {
+        found = {
             "out": str(self.out),
             "answers": [answer.as_json() for answer in (*self.answers, *closing)],
             "files": dict(self.files),
-            "seats": self.seats.as_json() if self.seats else None,
-            "next": self.next_line.command if self.next_line else None,
         }
+        return {**found, "seats": self.seats.as_json()} if self.seats else found
 
     def lines(self) -> list[str]:
         """Return what is said at the end of the run: the table, what to mind, and the line to type."""
@@ -86,7 +85,8 @@ class FitResult:
         if self.seats is not None:
             lines += ["", *self.seats.lines()]
         lines += ["", *self._next_lines(), "", f"Limits of {question.preset.name}. Files in {self.out}:"]
-        return [*lines, f"  {', '.join(self.files.values())}"]
+        lines += textwrap.wrap(", ".join(self.files.values()), 78, initial_indent="  ", subsequent_indent="  ")
+        return [line for k, line in enumerate(lines) if line or lines[k - 1]]
 
     def _next_lines(self) -> Iterator[str]:
         """Yield the sentence of the chosen answer and the line that makes it."""
@@ -159,8 +159,9 @@ def _chosen(
 def _rank(question: FitQuestion, answer: FitAnswer) -> tuple[bool, bool, float, bool]:
     """Return what answers are sorted by: without warnings, with a gap as wide as asked for, nearest to it."""
     warned = any(remark.words for remark in answer.remarks)
-    surplus = math.inf if answer.gap_mm is None else round(abs(answer.gap_mm - question.wanted_gap_mm), 6)
-    return warned, not within(question, answer.gap_mm), surplus, not answer.divides_turn
+    gap = asked_gap_mm(question, answer)
+    surplus = math.inf if gap is None else round(abs(gap - question.wanted_gap_mm), 6)
+    return warned, not within(question, gap), surplus, not answer.divides_turn
 
 
 def _neighbours(question: FitQuestion, chosen: FitAnswer | None) -> Mapping[int, float]:
@@ -171,6 +172,9 @@ def _neighbours(question: FitQuestion, chosen: FitAnswer | None) -> Mapping[int,
     if is_found or chosen.count > _MOST_COMPARED:
         return {}
     model, size, scale = model_for(question, None), chosen.size, chosen.scale
+    if not question.is_bare:
+        # The sentence tells gaps between outlines, whichever gap was asked for.
+        model = replace(model, row=replace(model.row, foot_gap_mm=None))
     counts = [chosen.count - model.unit, chosen.count + model.unit]
     gaps = {count: model.clearance_mm(size, count, scale) for count in counts if count > 1}
     return {count: gap for count, gap in gaps.items() if math.isfinite(gap)}

@@ -22,7 +22,7 @@ from frameforge.job.fit_question import FitQuestion
 from frameforge.job.fit_remarks import remarks_of
 from frameforge.tolerances import GAP_SLACK_MM, SAME_ANGLE_RAD
 
-__all__ = ["answer_all", "model_for", "turned_round", "whole_degree_answers", "within"]
+__all__ = ["answer_all", "asked_gap_mm", "model_for", "turned_round", "whole_degree_answers", "within"]
 
 _WORDS = {
     "no-seat": "no seat",
@@ -90,6 +90,11 @@ def model_for(question: FitQuestion, count: int | None) -> RowModel:
         # A size to find needs a gap, and a chart takes the usual one where none is asked.
         row = replace(row, gap_mm=question.wanted_gap_mm)
     return RowModel(replace(question.model.spec, rows=(row,)), row, question.preset)
+
+
+def asked_gap_mm(question: FitQuestion, answer: FitAnswer) -> float | None:
+    """Return the gap of an answer that is of the kind asked for: between feet or between outlines."""
+    return answer.gap_mm if question.row.foot_gap_mm is None else answer.foot_gap_mm
 
 
 def within(question: FitQuestion, gap_mm: float | None) -> bool:

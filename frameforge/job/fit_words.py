@@ -45,8 +45,9 @@ def subject(question: FitQuestion) -> str:
 
 def title(question: FitQuestion) -> str:
     """Return the heading of the chart."""
+    gaps = "foot gaps" if question.row.foot_gap_mm is not None and not question.is_bare else "gaps"
     wanted = f"{question.wanted_gap_mm:.4g}"
-    gap = f"gaps of {wanted} mm" if question.wanted_gap_mm else "touching"
+    gap = f"{gaps} of {wanted} mm" if question.wanted_gap_mm else "touching"
     what = subject(question)
     if "find" in (question.row.scale, question.row.foot_mm):
         return f"How large {what} are that fill the edge, {gap}"
@@ -56,7 +57,7 @@ def title(question: FitQuestion) -> str:
         return f"On which size {what} close, {gap}"
     if None not in question.counts:
         return f"Gaps between {what}, by size and count"
-    least = f"gaps of {wanted} mm or more" if question.wanted_gap_mm else "touching or nearly so"
+    least = f"{gap} or more" if question.wanted_gap_mm else "touching or nearly so"
     return f"How many {what} go round, {least}"
 
 
