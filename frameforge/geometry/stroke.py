@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from frameforge.geometry import combine
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.combine import Combined
 from frameforge.geometry.dashes import dashed
 from frameforge.geometry.line import Line
-from frameforge.geometry.measure import length_mm
+from frameforge.geometry.measure import bounds, length_mm
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.ribbon.corners import Corners
 from frameforge.geometry.ribbon.evaluate import Loop, Task, evaluate
 from frameforge.geometry.ribbon.spine import Spine, spine_core
 from frameforge.geometry.shapes import circle
-from frameforge.tolerances import DOT_MM, FIT_MM, SAME_POINT_MM
+from frameforge.tolerances import DOT_MM, FIT_MM, REFINEMENTS, SAME_POINT_MM
 
 __all__ = ["Pen", "dot_region", "stroke_region", "stroke_with_report", "strokes_with_report"]
 
@@ -68,20 +70,23 @@ def stroke_with_report(line: Outline | Sequence[Segment], pen: Pen, *, fit_mm: f
 
 
 def strokes_with_report(
-    lines: Sequence[Outline | Sequence[Segment]], pen: Pen, *, fit_mm: float = FIT_MM
-) -> Combined:  # fmt: skip
-    """Return what the pen covers along several lines together; much quicker than one by one and uniting them."""
+    lines: Sequence[Outline | Sequence[Segment]], pen: Pen, *, fit_mm: float = FIT_MM, refinements: int = REFINEMENTS
+) -> Combined:
+    """Return what the pen covers along several lines together; much quicker than one by one and uniting them.
+
+    Where something cannot be made exact it is repeated finer, at most ``refinements`` times.
+    """
     chains = [chain for line in lines for chain in _drawn(line, pen)]
-    dots = [
-        region for chain in chains if chain.is_dot for region in dot_region(chain.segments[0].start, pen, chain.way)
-    ]
-    long = [chain for chain in chains if not chain.is_dot]
+    short = [chain for chain in chains if chain.is_dot or chain.is_stub(pen) or chain.is_speck(pen, fit_mm)]
+    dots = [region for chain in short for region in chain.blot(pen, fit_mm)]
+    long = [chain for chain in chains if chain not in short]
     task = Task(
         tuple(loop for chain in long for loop in chain.loops(pen)),
         pen.reach_mm,
         fit_mm,
         Corners(pen.join, pen.mitre_limit, beyond="bevel"),
         lambda inset_mm, chord_mm: spine_core([c.spine(pen) for c in long], pen.reach_mm, inset_mm, chord_mm),
+        refinements,
     )
     combined = evaluate(task)
     if not dots:
@@ -117,6 +122,33 @@ class _Chain:
         """The direction in which it starts; +x where it has none."""
         first = self.segments[0]
         return first.end - first.start or 1
+
+    def is_stub(self, pen: Pen) -> bool:
+        """Whether it is one straight line shorter than the pen's reach: too short to lay ribbons along it."""
+        return len(self.segments) == 1 and isinstance(self.segments[0], Line) and abs(self.way) < pen.reach_mm
+
+    def is_speck(self, pen: Pen, fit_mm: float) -> bool:
+        """Whether a round pen covers no more than a disc of it, to the error of a fit."""
+        is_round = pen.join == "round" and (self.is_closed or pen.cap == "round")
+        return is_round and abs(complex((box := bounds(self.segments)).width_mm, box.height_mm)) <= 2 * fit_mm
+
+    def blot(self, pen: Pen, fit_mm: float) -> tuple[Region, ...]:
+        """Return what the pen covers of a dot, a speck or a straight line, in closed form."""
+        line = self.segments[0]
+        if self.is_dot:
+            return dot_region(line.start, pen, self.way)
+        if self.is_speck(pen, fit_mm):
+            return (Region(circle(bounds(self.segments).center, pen.reach_mm)),)
+        along = self.way / abs(self.way) * pen.reach_mm
+        more = along if pen.cap == "square" else 0
+        first, last = line.start - more, line.end + more
+        a, b, c, d = first - 1j * along, last - 1j * along, last + 1j * along, first + 1j * along
+        if pen.cap != "round":
+            return (Region(Outline.from_points((a, b, c, d))),)
+        right = cmath.phase(-1j * along)
+        ahead = Arc.from_circle(last, pen.reach_mm, right, math.pi).with_ends(b, c)
+        behind = Arc.from_circle(first, pen.reach_mm, right + math.pi, math.pi).with_ends(d, a)
+        return (Region(Outline((Line(a, b), ahead, Line(c, d), behind))),)
 
     def spine(self, pen: Pen) -> Spine:
         """Return it as a line to be widened."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 import cmath
 import math
 from dataclasses import replace
+from itertools import pairwise
 from typing import Final
 
 from frameforge.errors import InputError
@@ -19,9 +20,9 @@ from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.motif.counters import with_counters_cut
 from frameforge.motif.motif import Motif
-from frameforge.motif.reach import Reach
+from frameforge.motif.reach import Reach, meetings
 from frameforge.read.drawing import Drawing
-from frameforge.tolerances import FLAT_FOOT_MM, FOOT_BAND_MM, JOINT_MM
+from frameforge.tolerances import FLAT_FOOT_MM, FOOT_BAND_MM, JOINT_MM, SAME_T
 
 __all__ = ["DEEPEST_PART", "to_motif"]
 
@@ -154,6 +155,8 @@ def _standing(
         onto = Affine.from_turn(-cmath.phase(right - left)).after(onto)
     moved = _moved(drawing, onto)
     half = foot_mm / 2
+    if not is_foot_stated:
+        moved = _jointed(moved, half)
     return Motif(
         name=name,
         join=_snapped(moved.join, half),
@@ -182,6 +185,28 @@ def _moved(drawing: Drawing, affine: Affine) -> Drawing:
         cut_away=tuple(region.transformed(affine) for region in drawing.cut_away),
         window=tuple(region.transformed(affine) for region in drawing.window),
     )
+
+
+def _jointed(drawing: Drawing, half_mm: float) -> Drawing:
+    """Return the drawing with a joint at each foot end that lies within a segment, for the root to meet to the bit.
+
+    Without it root and outline would cross a rounding error away from the foot end and leave lines as short as that.
+    """
+
+    def cut(segment: Segment) -> list[Segment]:
+        ts = [0.0]
+        for t in sorted(meetings(segment, 0.0)):
+            if abs(abs(segment.point(t).real) - half_mm) <= JOINT_MM and ts[-1] + SAME_T < t < 1 - SAME_T:
+                ts.append(t)
+        return [segment] if len(ts) == 1 else [segment.piece(a, b) for a, b in pairwise((*ts, 1.0))]
+
+    def jointed(outline: Outline) -> Outline:
+        return Outline(tuple(piece for segment in outline.segments for piece in cut(segment)))
+
+    def whole(regions: tuple[Region, ...]) -> tuple[Region, ...]:
+        return tuple(Region(jointed(region.outer), tuple(map(jointed, region.holes))) for region in regions)
+
+    return replace(drawing, join=whole(drawing.join), cut_away=whole(drawing.cut_away), window=whole(drawing.window))
 
 
 def _snapped(regions: tuple[Region, ...], half_mm: float) -> tuple[Region, ...]:

@@ -12,7 +12,7 @@ from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.tolerances import NATURAL_JOINT_MM
 
-__all__ = ["Reach"]
+__all__ = ["Reach", "meetings"]
 
 
 class Reach:
@@ -44,7 +44,7 @@ class Reach:
         """
         found = [point for point in self._points if point.imag <= level + NATURAL_JOINT_MM]
         for segment in self._segments:
-            found.extend(complex(segment.point(t).real, level) for t in _meetings(segment, level))
+            found.extend(complex(segment.point(t).real, level) for t in meetings(segment, level))
         left = min(point.real for point in found) + NATURAL_JOINT_MM
         right = max(point.real for point in found) - NATURAL_JOINT_MM
         return (
@@ -99,7 +99,7 @@ def _turning_points(segment: Segment) -> list[complex]:
     return ends + [segment.point(t) for t in inner]
 
 
-def _meetings(segment: Segment, level: float) -> list[float]:
+def meetings(segment: Segment, level: float) -> list[float]:
     """Return the parameters, inside the segment, where it meets the level line."""
     if isinstance(segment, Line):
         rise = segment.end.imag - segment.start.imag

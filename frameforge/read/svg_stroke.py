@@ -24,7 +24,7 @@ from frameforge.read.svg_notes import Notes
 from frameforge.read.svg_scene import Shape
 from frameforge.read.svg_style import Style
 from frameforge.read.svg_units import MM_PER_PX, length
-from frameforge.tolerances import LEAST_DASH_MM, SAME_POINT_MM
+from frameforge.tolerances import LEAST_DASH_MM, REFINEMENTS, SAME_POINT_MM
 
 __all__ = ["Stroke", "pen_of", "stroke_of", "stroke_width", "widened"]
 
@@ -32,7 +32,7 @@ _SEPARATOR: Final = re.compile(r"[\s,]+")
 _CAPS: Final[dict[str, Literal["round", "square"]]] = {"round": "round", "square": "square"}
 _JOINS: Final[dict[str, Literal["round", "bevel"]]] = {"round": "round", "bevel": "bevel"}
 _TOGETHER: Final = 40
-_CHORDS: Final = 64
+_CHORDS: Final = 48
 _GREATEST_LIST: Final = 100
 _GREATEST_DASHES: Final = 1000
 _GREATEST_WIDTH_MM: Final = 1e4
@@ -121,7 +121,7 @@ def _covered(strokes: Sequence[Stroke], *, in_chords: bool = False) -> tuple[tup
             lines[line] = None
     faults = 0
     for group in (lines, apart):
-        combined = strokes_with_report(tuple(group), pen)
+        combined = strokes_with_report(tuple(group), pen, refinements=0 if in_chords else REFINEMENTS)
         regions += combined.regions
         faults += len(combined.report.lost) + len(combined.report.patched)
     return tuple(region if to_mm == IDENTITY else region.transformed(to_mm) for region in regions), faults

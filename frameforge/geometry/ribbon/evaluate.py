@@ -59,7 +59,8 @@ class Task:
     """What is asked: closed loops with the card on their left, the distance to their right, and the core.
 
     ``core(inset_mm, chord_mm)`` returns the polygons of what lies within the distance less ``inset_mm`` of the card
-    (for a shrunk region: of what is that much less deep), good to a third of the inset.
+    (for a shrunk region: of what is that much less deep), good to a third of the inset. It is repeated finer at most
+    ``refinements`` times.
     """
 
     loops: tuple[Loop, ...]
@@ -67,6 +68,7 @@ class Task:
     fit_mm: float
     corners: Corners
     core: Callable[[float, float], BaseGeometry]
+    refinements: int = REFINEMENTS
 
 
 def evaluate(task: Task) -> Combined:
@@ -76,7 +78,7 @@ def evaluate(task: Task) -> Combined:
     chord_mm = min(CHORD_MM, abs(task.distance_mm) / _PARTS_OF_DISTANCE)
     if not chains:
         return Combined((), Report(chord_mm))
-    for repeats in range(REFINEMENTS + 1):
+    for repeats in range(task.refinements + 1):
         combined, is_proved = _attempt(task, parts, chains, chord_mm, repeats)
         if is_proved:
             break
@@ -123,7 +125,7 @@ def _geometry(task: Task, parts: list[list[Part]], links: list[ParallelChain], s
     ribbons = ribbon_polygons(source.chains, source.vertices, at_corner, band)
     corners = corner_polygons(source.chains, source.vertices, links, band)
     joints = np.concatenate([source.chains.table.start, source.chains.table.end])
-    pieces = boolean.repaired(np.concatenate([ribbons, corners, filler_polygons(parts, band, joints)]))
+    pieces = boolean.repaired(np.concatenate([ribbons, corners, filler_polygons(parts, band, task.corners, joints)]))
     core = task.core(band.margin_mm, source.chord_mm)
     if task.distance_mm < 0:
         return boolean.difference(core, boolean.union(pieces))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,7 +18,7 @@ from frameforge.geometry.arc import Arc
 from frameforge.geometry.outline import Segment
 from frameforge.geometry.ribbon.bands import Band
 from frameforge.geometry.ribbon.chains import corner_between
-from frameforge.geometry.ribbon.corners import Corners
+from frameforge.geometry.ribbon.corners import Corner, Corners
 from frameforge.geometry.ribbon.stretches import Part
 from frameforge.geometry.segment_table import Bools, Complexes, Floats, SegmentTable
 from frameforge.tolerances import MIN_CHORD_MM, SAME_T, WELD_MM
@@ -29,15 +29,18 @@ _SPOKES = 17
 _STEP = 1 / (_SPOKES - 1)
 
 
-def filler_polygons(loops: Sequence[Sequence[Part]], band: Band, joints: Complexes) -> boolean.Polygons:
+def filler_polygons(
+    loops: Sequence[Sequence[Part]], band: Band, corners: Corners, joints: Complexes
+) -> boolean.Polygons:  # fmt: skip
     """Return the fillers under all inverted parts of closed loops of parts; windows the core covers are left out.
 
-    ``joints`` are the ends of the parallel segments: where spokes meet in one of them they get its very bits.
+    ``corners`` tells how the parts are joined. ``joints`` are the ends of the parallel segments: where spokes meet in
+    one of them they get its very bits.
     """
     inverted = [(loop, k) for loop in loops for k, part in enumerate(loop) if part.parallel is None]
     if not inverted:
         return np.zeros(0, dtype=object)
-    spokes = _Spokes.from_places([place for loop, k in inverted for place in _places(loop, k, band)], band)
+    spokes = _Spokes.from_places([place for loop, k in inverted for place in _places(loop, k, band, corners)], band)
     sources = [loop[k].source for loop, k in inverted]
     meets = [_meets_in_center(source, abs(band.distance_mm)) for source in sources]
     is_round = np.array(meets, dtype=bool)
@@ -71,14 +74,19 @@ class _Place:
     way: complex = 1
 
 
-def _places(loop: Sequence[Part], k: int, band: Band) -> list[_Place]:
+def _places(loop: Sequence[Part], k: int, band: Band, corners: Corners) -> list[_Place]:
     """Return the spokes of the part ``k`` if it is inverted: one of each neighbour at its ends."""
     part, before, after = loop[k], loop[k - 1], loop[(k + 1) % len(loop)]
     if part.parallel is not None:
         return []
     own = [_Place(part, part.t0 + (part.t1 - part.t0) * i * _STEP) for i in range(_SPOKES)]
     first, last = _beyond(before, before.t1, before.t0, band), _beyond(after, after.t0, after.t1, band)
-    return [_or_corner(first, before, part, band, 1 - _STEP), *own, _or_corner(last, part, after, band, _STEP)]
+    into, out = corner_between(before, part, corners), corner_between(part, after, corners)
+    return [
+        _or_corner(first, into, replace(own[0], is_beyond=True), band, 1 - _STEP),
+        *own,
+        _or_corner(last, out, replace(own[-1], is_beyond=True), band, _STEP),
+    ]
 
 
 def _beyond(part: Part, end: float, other: float, band: Band) -> _Place:
@@ -96,12 +104,16 @@ def _beyond(part: Part, end: float, other: float, band: Band) -> _Place:
     return _Place(part, end + math.copysign(max(step, SAME_T), other - end), is_beyond=True)
 
 
-def _or_corner(place: _Place, one: Part, other: Part, band: Band, along: float) -> _Place:
-    """Return the place, or, if the parts meet in a raised corner, a place in the corner ``along`` (0..1) its turn."""
-    corner = corner_between(one, other, Corners())
+def _or_corner(place: _Place, corner: Corner, end: _Place, band: Band, along: float) -> _Place:
+    """Return the place, or, if the parts meet in a raised corner, a place in the corner ``along`` (0..1) its turn.
+
+    A corner that is cut straight has no ground beyond the ``end`` of the inverted part.
+    """
     if abs(corner.turn_rad) < _STEP or not corner.is_raised(band.distance_mm):
         return place
-    way = one.end_way * np.exp(1j * along * abs(corner.turn_rad) * band.sign)
+    if corner.join in ("bevel", "butt"):
+        return end
+    way = corner.before * np.exp(1j * along * abs(corner.turn_rad) * band.sign)
     return _Place(place.part, place.t, True, corner.at, complex(way))
 
 

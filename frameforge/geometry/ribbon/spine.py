@@ -50,10 +50,16 @@ class _Run:
     start: str
     end: str
 
-    def trims(self, reach_mm: float, inset_mm: float) -> tuple[float, float]:
-        """Return how much of the line the core keeps clear of at both ends, mm."""
-        bends = (self.segments[0], 0.0), (self.segments[-1], 1.0)
-        first, last = (2 * reach_mm if _radius(s, t) < _TIGHT * reach_mm else inset_mm for s, t in bends)
+    def trims(self, inset_mm: float, *, has_round_caps: bool) -> tuple[float, float]:
+        """Return how much of the line the core keeps clear of at both ends, mm; nothing of a round end."""
+        first, last = (0.0 if has_round_caps and kind == "end" else inset_mm for kind in (self.start, self.end))
+        return first, last
+
+    def are_tight(self, reach_mm: float) -> tuple[bool, bool]:
+        """Return whether the line bends so tightly at each end that the core may reach past it."""
+        first, last = (
+            _radius(s, t) < _TIGHT * reach_mm for s, t in ((self.segments[0], 0.0), (self.segments[-1], 1.0))
+        )
         return first, last
 
 
@@ -74,7 +80,7 @@ def _parts(spine: Spine, reach_mm: float, inset_mm: float, chord_mm: float) -> l
     parts: list[BaseGeometry] = []
     for run in runs:
         points = _points(run.segments, chord_mm)
-        parts += [_widened(points, width, run.trims(reach_mm, inset_mm))]
+        parts += _run_parts(run, points, reach_mm, inset_mm, has_round_caps=spine.has_round_caps)
         inward = start_direction(run.segments[0]), -end_direction(run.segments[-1])
         for at, way, kind in zip(points[[0, -1]].tolist(), inward, (run.start, run.end), strict=True):
             if kind == "corner":
@@ -82,6 +88,27 @@ def _parts(spine: Spine, reach_mm: float, inset_mm: float, chord_mm: float) -> l
             elif spine.has_round_caps:
                 parts.append(boolean.buffered(shapely.Point(at.real, at.imag), width))
     return parts
+
+
+def _run_parts(
+    run: _Run, points: Complexes, reach_mm: float, inset_mm: float, *, has_round_caps: bool
+) -> list[BaseGeometry]:
+    """Return the polygons beside a run. Near a tight end cut straight, only what lies on this side of the cut."""
+    width = reach_mm - inset_mm
+    trims = run.trims(inset_mm, has_round_caps=has_round_caps)
+    long = float(np.abs(np.diff(points)).sum())
+    inward = start_direction(run.segments[0]), -end_direction(run.segments[-1])
+    held, parts = list(trims), []
+    for k, is_tight in enumerate(run.are_tight(reach_mm)):
+        if is_tight and trims[k]:
+            # A bend could reach past the end from no further back than this; the rest is widened as it is.
+            held[k] = 2 * reach_mm
+            away = max(0.0, long - held[k] - inset_mm)
+            stretch = (trims[0], away) if k == 0 else (away, trims[1])
+            side = 2 * (long + reach_mm)
+            ground = _block(complex(points[-k]) + inward[k] * inset_mm, inward[k], side, side)
+            parts.append(boolean.intersection(_widened(points, width, stretch), ground))
+    return [*parts, _widened(points, width, (held[0], held[1]))]
 
 
 def _runs(spine: Spine) -> list[_Run]:

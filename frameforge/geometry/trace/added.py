@@ -13,8 +13,9 @@ from frameforge.geometry.trace.strips import Strips
 from frameforge.geometry.trace.vertices import Vertices, ordered
 from frameforge.tolerances import SUPPORT_MM, WELD_MM
 
-__all__ = ["Added", "dropped_feet", "inserted", "perpendicular"]
+__all__ = ["MOST_FEET", "Added", "dropped_feet", "inserted", "perpendicular"]
 
+MOST_FEET = 200_000
 _ITERATIONS = 12
 _GREATEST_STEP = 0.25
 _REACH = 2.5  # times the chord distance: how far a strip may lie from a point of its own curve, with room to spare
@@ -44,8 +45,12 @@ def dropped_feet(
 ) -> Added:
     """Return vertices at the feet of the perpendiculars from points onto the segments of strips near them.
 
-    A foot at an end of its segment adds nothing; one within ``same_mm`` of its point becomes that very point.
+    A foot at an end of its segment adds nothing; one within ``same_mm`` of its point becomes that very point. Of more
+    than ``MOST_FEET`` pairs none are made: hundreds of curves then run through one place, as in the middle of a tight
+    bend cut into chords, and no vertices would part them.
     """
+    if len(strip) > MOST_FEET:
+        return Added.nothing()
     table, segment = chains.table, strips.segment[strip]
     t = perpendicular(table, segment, strips.nearest_t(strip, point), point)
     foot = table.point(segment, t)

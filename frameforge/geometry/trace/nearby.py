@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 
 from frameforge.geometry.segment_table import Bools, Complexes, Floats, Ints, SegmentTable
-from frameforge.geometry.trace.added import Added, dropped_feet, inserted
+from frameforge.geometry.trace.added import MOST_FEET, Added, dropped_feet, inserted
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.crossings import crossings, near_third_curves
 from frameforge.geometry.trace.cubic_loops import self_crossings
@@ -103,6 +103,8 @@ def _rungs(chains: Chains, strips: Strips, one: Ints, two: Ints, near_mm: float)
     Where curves run along each other the chords of both then part at the same places, like a ladder's rungs, and keep
     the order of the curves.
     """
+    if len(one) > MOST_FEET:
+        return Added.nothing()
     point = strips.points[one]
     number, column = np.nonzero(strips.distances(two, point) <= near_mm)
     return dropped_feet(chains, strips, point[number, column], two[number], near_mm)

@@ -78,6 +78,56 @@ def test_closed_outlines_agree_with_shapely(shape: Outline, join: Join) -> None:
     assert_agrees(shape, Pen(1.6, "butt", join))
 
 
+def hook(radius_mm: float, turn_rad: float) -> list[Segment]:
+    """A line that ends in a bend."""
+    bend = Arc.from_circle(1j * radius_mm, radius_mm, -math.pi / 2, turn_rad)
+    return [Line(-6 + 0j, bend.start), bend]
+
+
+@pytest.mark.parametrize("cap", CAPS)
+@pytest.mark.parametrize(("radius_mm", "turn_rad"), [(1.0, math.pi / 2), (1.0, 2.2), (1.0, math.pi), (1.1, 2.5)])
+def test_a_line_may_end_in_a_bend_as_tight_as_the_pen_is_wide(radius_mm: float, turn_rad: float, cap: Cap) -> None:
+    """As icons are drawn. A bar of 6 by 2, a sector between radius - 1 and radius + 1, and the two caps."""
+    combined = stroke_with_report(hook(radius_mm, turn_rad), Pen(2.0, cap, "round"))
+    assert is_clean(combined)
+    caps = {"butt": 0.0, "round": math.pi, "square": 4.0}[cap]
+    assert sum(map(area_mm2, combined.regions)) == pytest.approx(12 + 2 * radius_mm * turn_rad + caps, abs=1e-6)
+
+
+@pytest.mark.parametrize("cap", ["round", "square"])
+def test_a_line_may_end_in_a_bend_tighter_than_the_pen_is_wide(cap: Cap) -> None:
+    """Against shapely's round offset, which covers no less; a square end adds two corners to a half disc."""
+    combined = stroke_with_report(hook(0.8, 1.0), Pen(2.0, cap, "round"))
+    assert is_clean(combined)
+    round_one = offset(hook(0.8, 1.0), Pen(2.0, "round", "round")).area
+    more = 0.0 if cap == "round" else 2 * (2 - math.pi / 2)
+    assert sum(map(area_mm2, combined.regions)) == pytest.approx(round_one + more, abs=0.01)
+
+
+def test_two_pens_that_share_the_place_of_their_round_ends() -> None:
+    """A rounded tab whose line ends on its own corner: the discs of cap and join are one and the same."""
+    tab = [Line(0j, 3 + 0j), Arc.from_circle(3 + 1j, 1, -math.pi / 2, math.pi / 2), Line(4 + 1j, 4 + 3j),
+           Arc.from_circle(3 + 3j, 1, 0, math.pi / 2), Line(3 + 4j, 3 + 0j)]  # fmt: skip
+    assert_agrees(tab, Pen(2.0, "round", "round"))
+
+
+@pytest.mark.parametrize("cap", CAPS)
+def test_a_line_much_shorter_than_the_pen_is_wide(cap: Cap) -> None:
+    """A bar of .01 by 2, with half discs or half squares at its ends."""
+    combined = stroke_with_report([Line(1 + 1j, 1.006 + 1.008j)], Pen(2.0, cap, "mitre"))
+    assert is_clean(combined)
+    ends = {"butt": 0.0, "round": math.pi, "square": 4.0}[cap]
+    assert sum(map(area_mm2, combined.regions)) == pytest.approx(0.02 + ends, abs=1e-12)
+
+
+def test_a_speck_is_a_disc() -> None:
+    """A square of 2 micrometres under a round pen."""
+    speck = rectangle(0, 0, 0.002, 0.002)
+    (region,) = stroke_region(speck, Pen(0.2, "butt", "round"))
+    assert area_mm2(region) == pytest.approx(math.pi * 0.01, abs=2 * math.pi * 0.1 * 0.002)
+    assert len(region.holes) == 0
+
+
 def test_a_straight_line_is_a_rectangle_or_a_bar() -> None:
     line = [Line(1 + 1j, 11 + 1j)]
     areas = {"butt": 20.0, "round": 20 + math.pi, "square": 24.0}
