@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from itertools import pairwise
 
@@ -12,17 +11,15 @@ from frameforge.check.width import spot_on
 from frameforge.geometry.along import Along
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.biarc import to_arcs
-from frameforge.geometry.direction import end_direction, start_direction
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
-from frameforge.geometry.region import Region
 from frameforge.mend.patch import Patch
-from frameforge.mend.sweep import swept
+from frameforge.mend.sweep import Path, swept
 from frameforge.mend.thicken import sweeps_along
 from frameforge.mend.track import linked_mm
 from frameforge.mend.view import View
 from frameforge.mend.wall import along_at
-from frameforge.tolerances import FIT_MM, MEND_MARGIN_MM, SAME_ANGLE_RAD
+from frameforge.tolerances import FIT_MM, MEND_MARGIN_MM
 
 __all__ = ["thicken_inwards"]
 
@@ -38,16 +35,14 @@ def thicken_inwards(view: View, place: ThinPlace, least_mm: float) -> Patch | No
     if len(outer) != 1 or not holes or any(chords.part[loop] != chords.part[outer[0]] for loop in holes):
         return None
     width = least_mm + MEND_MARGIN_MM
-    sweeps: list[Region] = []
-    for wall in _stretches(view, place, outer[0], width):
-        for chain in _smooth_chains(wall):
-            sweeps += swept(chain, width, is_closed=chain[0].start == chain[-1].end)
+    paths = [Path(wall, wall[0].start == wall[-1].end) for wall in _stretches(view, place, outer[0], width)]
+    sweeps = swept(paths, width)
     if not sweeps:
         return None
     # Where the place is a web between other edges, or a neck, it is thickened alike to both sides.
     rest = replace(place, track=tuple(disc for disc in place.track if not _is_beside(chords, disc, outer[0])))
     adds = sweeps_along(view, rest, least_mm, searched_mm=view.searched_mm(place)) if rest.track else ()
-    return Patch(adds=adds, linings=tuple(sweeps), lined=tuple(chords.outlines[loop] for loop in holes))
+    return Patch(adds=adds, linings=sweeps, lined=tuple(chords.outlines[loop] for loop in holes))
 
 
 def _is_beside(chords: Chords, disc: TrackDisc, outer: int) -> bool:
@@ -55,7 +50,7 @@ def _is_beside(chords: Chords, disc: TrackDisc, outer: int) -> bool:
     return bool((chords.loop[disc.chord_a] == outer) != (chords.loop[disc.chord_b] == outer))
 
 
-def _stretches(view: View, place: ThinPlace, outer: int, width_mm: float) -> list[tuple[Segment, ...]]:
+def _stretches(view: View, place: ThinPlace, outer: int, width_mm: float) -> list[tuple[Line | Arc, ...]]:
     """Return the stretches of the outside edge from which the width is missing."""
     outline = view.chords.outlines[outer]
     along = Along.from_outline(outline)
@@ -65,14 +60,19 @@ def _stretches(view: View, place: ThinPlace, outer: int, width_mm: float) -> lis
         return []
     breaks = [k for k, (a, b) in enumerate(pairwise([*places, places[0] + along.length_mm])) if b - a > linked]
     if not breaks:
-        return [outline.segments]
+        return [_arcs(outline.segments)]
     ends = zip([breaks[-1] - len(places), *breaks[:-1]], breaks, strict=True)
     found = []
     for before, last in ends:
         first = places[(before + 1) % len(places)]
         long = (places[last] - first) % along.length_mm
-        found.append(along.part(first - linked, first + long + linked))
+        found.append(_arcs(along.part(first - linked, first + long + linked)))
     return found
+
+
+def _arcs(wall: tuple[Segment, ...]) -> tuple[Line | Arc, ...]:
+    """Return a wall as lines and arcs within ``FIT_MM``."""
+    return tuple(arc for segment in wall for arc in to_arcs(segment, FIT_MM))
 
 
 def _touched_mm(chords: Chords, place: ThinPlace, outer: int, along: Along, width_mm: float) -> list[float]:
@@ -85,19 +85,3 @@ def _touched_mm(chords: Chords, place: ThinPlace, outer: int, along: Along, widt
             if chords.loop[chord] == outer:
                 found.append(along_at(along, spot_on(chords, chord, point)) % along.length_mm)
     return found
-
-
-def _smooth_chains(wall: tuple[Segment, ...]) -> list[list[Line | Arc]]:
-    """Return a wall as lines and arcs within ``FIT_MM``, a new chain at each corner."""
-    chains: list[list[Line | Arc]] = []
-    for segment in (arc for whole in wall for arc in to_arcs(whole, FIT_MM)):
-        if chains and _is_smooth(chains[-1][-1], segment):
-            chains[-1].append(segment)
-        else:
-            chains.append([segment])
-    return chains
-
-
-def _is_smooth(one: Segment, two: Segment) -> bool:
-    turn = end_direction(one).conjugate() * start_direction(two)
-    return abs(math.atan2(turn.imag, turn.real)) <= SAME_ANGLE_RAD

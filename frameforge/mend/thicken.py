@@ -9,7 +9,7 @@ from frameforge.geometry.region import Region
 from frameforge.mend.arc_line import smooth_lines
 from frameforge.mend.ends import settled
 from frameforge.mend.patch import Patch
-from frameforge.mend.sweep import swept
+from frameforge.mend.sweep import Path, swept
 from frameforge.mend.track import Stretch, to_stretches, to_track
 from frameforge.mend.view import View
 from frameforge.tolerances import MEND_MARGIN_MM
@@ -39,16 +39,17 @@ def sweeps_along(
     ``searched_mm`` is the limit the place was found with, where it is none of the view's own.
     """
     radius = least_mm / 2 + MEND_MARGIN_MM
-    sweeps: list[Region] = []
+    paths: list[Path] = []
+    squares: list[Region] = []
     for stretch in to_stretches(view.chords, place, radius, searched_mm or view.searched_mm(place)):
-        if sweeps and not has_bits and _is_bit(stretch, SHORT_BIT * radius):
+        if paths and not has_bits and _is_bit(stretch, SHORT_BIT * radius):
             continue
         track = to_track(view.chords, stretch, radius)
         ends = settled(track, view.room, radius)
-        for chain in smooth_lines(ends.points, is_closed=track.is_closed):
-            sweeps += swept(chain, radius, is_closed=track.is_closed and chain[0].start == chain[-1].end)
-        sweeps += ends.squares
-    return tuple(sweeps)
+        segments = tuple(s for chain in smooth_lines(ends.points, is_closed=track.is_closed) for s in chain)
+        paths.append(Path(segments, track.is_closed and segments[0].start == segments[-1].end))
+        squares += ends.squares
+    return swept(paths, radius, squares)
 
 
 def _is_bit(stretch: Stretch, short_mm: float) -> bool:
