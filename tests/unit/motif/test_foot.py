@@ -10,12 +10,13 @@ from fixtures.outlines import disc
 from frameforge.errors import InputError
 from frameforge.finding import Finding
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.combine import evaluate, union
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
-from frameforge.geometry.shapes import rectangle
+from frameforge.geometry.shapes import circle, ellipse, rectangle
 from frameforge.motif.foot import to_motif
 from frameforge.motif.motif import Motif
 from frameforge.read.drawing import Drawing
@@ -176,3 +177,15 @@ def test_a_motif_of_windows_only_stands_on_them() -> None:
     motif = to_motif(Drawing(None, None, (), window=(HOUSE,)), "pane", least_neck_mm=NECK_MM)
     assert motif.foot_mm == 8
     assert motif.join == ()
+
+
+@pytest.mark.parametrize("neck_mm", [1.5, 2.3])
+def test_a_found_foot_has_joints_at_its_ends_to_the_bit(neck_mm: float) -> None:
+    """A root carried down from the foot then meets the outline in one point, and leaves no lines of a nanometre."""
+    for drawing in (Drawing(9, 9, (Region(circle(4 + 5j, 3.1)),)), Drawing(9, 9, (Region(ellipse(4 + 4j, 1.7, 3.9)),))):
+        motif = to_motif(drawing, "round", least_neck_mm=neck_mm)
+        joints = {segment.start for region in motif.join for segment in region.outer.segments}
+        assert {complex(-motif.foot_mm / 2, 0), complex(motif.foot_mm / 2, 0)} <= joints
+        below = Region(rectangle(-motif.foot_mm / 2, -0.3, motif.foot_mm / 2, 0))
+        (rooted,) = evaluate(union(*motif.join, below)).regions
+        assert min(abs(segment.end - segment.start) for segment in rooted.outer.segments) > 0.1
