@@ -21,6 +21,7 @@ __all__ = [
     "DUST_MM",
     "DXF_DECIMALS",
     "EVEN_MM",
+    "EXTENT_MM",
     "FILES_AGREE_MM",
     "FIT_MM",
     "FLAT_ARC",
@@ -181,6 +182,9 @@ measure changes from distance to depth, it jumps by 1e-9."""
 
 RING_MM: Final = 1e-9
 """Gaps round a ring that differ by no more than this are equal; Newton settles at a hundredth of it."""
+
+EXTENT_MM: Final = 1e-5
+"""How far a curve may lie outside the points by which a piece's room is measured: nothing that a ruler shows."""
 
 AGREE_MM: Final = 1e-3
 """Size, count, gap and scale that are all stated agree when the gap comes to what is stated within this."""

@@ -13,9 +13,9 @@ __all__ = ["command"]
 
 
 @takes(
-    "size", "opening", "rim", "ratio", "grow_from", "base", "motif", "count", "gap", "foot_gap", "scale", "foot",
-    "lean", "place", "on", "inset", "seat", "between", "depth", "spread", "mirror", "start", "skip", "keep_free",
-    "free", "rest", "seam", "filler", "hole", "kerf", "overcut", "lead_in", "bridges",
+    "size", "opening", "rim", "ratio", "grow_from", "goes_in", "base", "motif", "count", "gap", "foot_gap", "scale",
+    "foot", "lean", "place", "on", "inset", "seat", "between", "depth", "spread", "mirror", "start", "skip",
+    "keep_free", "free", "rest", "seam", "filler", "hole", "kerf", "overcut", "lead_in", "bridges",
     "test_piece", "white", "keep_counters", "lenient", "units", "card", "preset",
     "copies", "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "out", "force", "strict",
     "motifs", "json",

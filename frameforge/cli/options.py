@@ -28,6 +28,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "rim": Option(_LENGTH, "width of card left round the hole, the same everywhere; instead of --opening"),
     "ratio": Option("NUMBER", "width over height of the oval that --size find looks for: 1.5"),
     "grow_from": Option("SIZE", "the oval that --size find makes wider and higher by the same: 150x100mm"),
+    "goes_in": Option("ENVELOPE", "what the piece must go in: C6, 'US A7', 114x162mm, or 76mm for a lid or tin"),
     "base": Option("SHAPE", "circle or oval; needless, the size tells"),
     "motif": Option("NAME", "a motif by name (see frameforge motif list), or your drawing.svg; twice: a pattern", True),
     "count": Option("NUMBER", "how many repeats; most: as many as fit, spread evenly (left out: most); or find"),

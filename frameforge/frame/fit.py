@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.chain import LEAST_COUNT, longest_chain
 from frameforge.frame.model import RowModel
 from frameforge.frame.narrow_base import check_ends
-from frameforge.frame.offers import offered_size, things, ways_out
+from frameforge.frame.offers import scale_way, size_way, things, ways_out
 from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import gap_words, round_words, size_words
+from frameforge.frame.ways import RefusedError, Way
+from frameforge.frame.wording import gap_words, round_words, size_words, up
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
 __all__ = ["Fit", "check_scale", "default_gap_mm", "fit_row", "wanted_gap_mm"]
@@ -103,11 +105,25 @@ def check_scale(model: RowModel, scale: float) -> None:
     for drawn, scaled in zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True):
         if scaled.foot_mm < least <= drawn.foot_mm:
             enough = math.ceil(least / drawn.foot_mm * 100) / 100
-            say = (
-                f"at scale {scale:.3g} a foot is {gap_words(scaled.foot_mm)} wide, this card needs {least:g} mm. "
-                f"Take --scale {enough:g} or more."
+            head = f"at scale {scale:.3g} a foot is {gap_words(scaled.foot_mm)} wide, this card needs {least:g} mm."
+            numbers = {"foot_mm": scaled.foot_mm, "limit_mm": least}
+            raise RefusedError(
+                head, [_enough(model, enough)], _or_more, where=model.spec.name, code="thin-neck", **numbers
             )
-            raise GeometryError(say, where=model.spec.name, foot_mm=scaled.foot_mm, limit_mm=least)
+
+
+def _enough(model: RowModel, scale: float) -> Way:
+    """Return the least scale, or the foot where that was typed, at which the card bears every foot."""
+    way = scale_way(model, scale)
+    if "foot_mm" not in way.row:
+        return way
+    first = model.row.pattern[0]
+    foot = round(up(first.motif.foot_mm * first.scale * scale, 0.01), 2)
+    return Way(f"--foot {foot:g}mm", row={"foot_mm": foot}, index=way.index)
+
+
+def _or_more(words: list[str]) -> str:
+    return f" Take {words[0]} or more." if words else ""
 
 
 def _stated_gap(model: RowModel) -> float | None:
@@ -116,30 +132,44 @@ def _stated_gap(model: RowModel) -> float | None:
     return float(model.row.gap_mm) if isinstance(model.row.gap_mm, int | float) else None
 
 
-def _check_count(model: RowModel, size: Size, count: int, scale: float) -> None:
-    """Refuse counts that do not close the pattern, with both neighbours measured."""
-    if count % model.unit == 0:
+def _check_count(model: RowModel, count: int, at: tuple[Size, float] | None) -> None:
+    """Refuse counts that do not close the pattern, with both neighbours; measured ``at`` size and scale if not None."""
+    unit = model.unit
+    if count % unit == 0:
         return
-    below, above = count // model.unit * model.unit, (count // model.unit + 1) * model.unit
-    found = [(n, model.clearance_mm(size, n, scale)) for n in (below, above) if n]
-    offers = " or ".join(f"{n} (gap {gap_words(gap)})" for n, gap in found if gap >= 0)
+    index = model.spec.rows.index(model.row) if model.row in model.spec.rows else 0
+    ways = []
+    for n in (count // unit * unit, (count // unit + 1) * unit):
+        gap = model.clearance_mm(at[0], n, at[1]) if n and at else math.inf
+        words = f"{n} (gap {gap_words(gap)})" if math.isfinite(gap) else f"{n}"
+        if n and gap >= 0:
+            ways.append(Way(words, row={"count": n}, index=index))
     if len(model.row.pattern) == 1:
         why = f"every-other mirroring needs an even count; with {count}, two neighbours lean the same way."
     else:
-        why = f"{count} repeats do not close a pattern of {model.unit}; the last one would stand beside the wrong one."
-    say = f"{why} Take {offers}." if offers else f"{why} Take a multiple of {model.unit}."
-    raise GeometryError(say, where=model.spec.name, code="pattern-open", count=count)
+        why = f"{count} repeats do not close a pattern of {unit}; the last one would stand beside the wrong one."
+    raise RefusedError(why, ways, _or_multiple(unit), where=model.spec.name, code="pattern-open", count=count)
+
+
+def _or_multiple(unit: int) -> Callable[[list[str]], str]:
+    return lambda words: f" Take {' or '.join(words)}." if words else f" A count is a multiple of {unit}."
 
 
 def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
-    """Settle a row whose size, count and scale are all given: the gap follows, and must be what is stated, if any."""
-    _check_count(model, size, count, scale)
+    """Settle a row whose size, count and scale are all given: the gap follows, and must be what is stated, if any.
+
+    A gap that comes out wider is taken where no more repeats would go round with the stated one: of sizes in steps of
+    .1 mm, none leaves just that.
+    """
+    _check_count(model, count, (size, scale))
     wanted = _stated_gap(model)
     real = model.clearance_mm(size, count, scale)
     if real == -math.inf:
         _check_bend(model, size, count, scale)
     if wanted is not None and abs(real - wanted) <= AGREE_MM:
         return Fit(size, count, scale)
+    if wanted is not None and wanted < real < math.inf and count_for(model, size, scale, wanted) == count:
+        return Fit(size, count, scale, (f"took gaps of {gap_words(real)}; no more go round with {wanted:g} mm",))
     if wanted is not None:
         raise _cannot_all_hold(model, Fit(size, count, scale), wanted, real)
     if real < -GAP_SLACK_MM:
@@ -171,13 +201,15 @@ def _cannot_all_hold(model: RowModel, fit: Fit, wanted: float, real: float) -> G
     if real < -GAP_SLACK_MM:
         return _too_many(model, fit, wanted, real)
     at = "full scale" if fit.scale == 1 else f"scale {fit.scale:.4g}"
-    say = (
+    head = (
         f"size {size_words(fit.size).removesuffix('mm')} mm, {fit.count} {things(model, fit.count)} at {at} and a gap "
         f"of {wanted:g} mm cannot all hold; the gap comes to {gap_words(real)}. Leave out one of them"
     )
-    size = offered_size(model, fit.size, fit.count, fit.scale, wanted)
-    say += f", or take --size {size_words(size)}." if size else "."
-    return GeometryError(say, where=model.spec.name, code="cannot-all-hold", gap_mm=real, wanted_mm=wanted)
+    sized = size_way(model, fit.size, fit.count, fit.scale, wanted)
+    numbers = {"gap_mm": real, "wanted_mm": wanted}
+    return RefusedError(
+        head, [sized] if sized else [], _or_take, where=model.spec.name, code="cannot-all-hold", **numbers
+    )
 
 
 def _too_many(model: RowModel, fit: Fit, wanted: float, real: float) -> GeometryError:
@@ -187,16 +219,14 @@ def _too_many(model: RowModel, fit: Fit, wanted: float, real: float) -> Geometry
     say = f"{subject} not go round {round_words(fit.size)} with gaps of {wanted:g} mm"
     say += f"; {most} do." if most > 1 else "; 1 does." if most else "."
     ways = ways_out(model, fit.size, fit.count, fit.scale, wanted)
-    if ways:
-        say += f" Take {_one_of(ways)}."
     numbers = {"count": fit.count, "wanted_mm": wanted, "fits": most}
     if math.isfinite(real):
         numbers["gap_mm"] = real
-    return GeometryError(say, where=model.spec.name, code="too-many", **numbers)
+    return RefusedError(say, ways, where=model.spec.name, code="too-many", **numbers)
 
 
-def _one_of(ways: list[str]) -> str:
-    return ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])} or {ways[-1]}"
+def _or_take(words: list[str]) -> str:
+    return f", or take {words[0]}." if words else "."
 
 
 def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
@@ -224,7 +254,7 @@ def _step(model: RowModel, size: Size, scale: float) -> Fit:
     if not isinstance(count, int):
         took = () if _stated_gap(model) is not None else (f"took gaps of {gap:g} mm",)
         return Fit(size, chain.count, scale, took)
-    _check_count(model, size, count, scale)
+    _check_count(model, count, (size, scale))
     rest = f"{chain.count} do and leave {gap_words(chain.seam_gap_mm)} at the seam. Take --count {chain.count}."
     if count < LEAST_COUNT:
         say = f"a rest lies between {LEAST_COUNT} repeats or more, not {count}; {rest}"
@@ -248,12 +278,12 @@ def _find_size(model: RowModel) -> Fit:
         raise InputError("size and gap are both open. Write a gap, for example --gap 2mm.", where=where)
     scale = model.given_scale
     check_scale(model, scale)
+    _check_count(model, row.count, None)
     growth = growth_of(model.spec, None)
     size = size_for(model, growth, row.count, scale, wanted)
     if size is None:
         say = f"no size lets {row.count} {things(model, row.count)} close with a gap of {wanted:g} mm."
         raise GeometryError(say, where=where, count=row.count, wanted_mm=wanted)
-    _check_count(model, size, row.count, scale)
     return Fit(size, row.count, scale)
 
 
@@ -265,7 +295,7 @@ def _find_scale(model: RowModel, size: Size) -> Fit:
     wanted = _stated_gap(model)
     if wanted is None:
         raise InputError("scale and gap are both open. Write a gap, for example --gap 2mm.", where=where)
-    _check_count(model, size, row.count, 1.0)
+    _check_count(model, row.count, None)
     scale = scale_for(model, size, row.count, wanted)
     if scale is None:
         say = f"no scale lets {row.count} {things(model, row.count)} go round {round_words(size)} with {wanted:g} mm."

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from frameforge.card.preset import Preset
-from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
 from frameforge.frame.encounters import encounters
 from frameforge.frame.fold_ways import with_ways
+from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
 from frameforge.frame.loose import falls_apart
 from frameforge.frame.piece import Piece
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import PieceSpec
+from frameforge.frame.ways import RefusedError
 from frameforge.geometry.combine import Combined
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
@@ -25,10 +27,12 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     Raises InputError for an order that contradicts itself, GeometryError, with numbers and what would work, for one
     that cannot be cut: motifs that overlap, a foot without a seat, an opening without a rim, loose parts.
     """
-    _refuse_unbuilt(spec)
-    spec, notes = settle_sizes(spec, preset)
+    asked = spec
     try:
+        spec, notes = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(spec, preset)
+    except RefusedError as fault:
+        raise fault.tried(asked, lambda tried: _can_make(tried, preset)) from fault
     except GeometryError as fault:
         if fault.code != "folds":
             raise
@@ -36,21 +40,19 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
     region = _one_part(spec, made, preset)
     told = (finding for row in made.rows for finding in row.findings)
     findings = (*notes, *told, *encounters(spec, preset, made, region), *_rough(spec, made.combined))
-    return Piece(spec.name, made.size, region, tuple(row.result for row in made.rows), findings)
+    fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
+    rows = tuple(row.result for row in made.rows)
+    return Piece(spec.name, made.size, region, rows, findings, (fits,) if fits else ())
 
 
 def _can_make(spec: PieceSpec, preset: Preset) -> bool:
-    """Whether an order comes to a piece in one part."""
+    """Whether an order comes to a piece in one part that goes into what it is meant for."""
     try:
-        return len(assemble(spec, preset).combined.regions) == 1
+        settled, _ = settle_sizes(settle_goes_in(spec, preset), preset)
+        made = assemble(settled, preset)
+        return len(made.combined.regions) == 1 and goes_in(spec, made.size, made.combined.regions[0])
     except FrameforgeError:
         return False
-
-
-def _refuse_unbuilt(spec: PieceSpec) -> None:
-    """Refuse what an order can say and a piece cannot yet be made by, rather than leave it out without a word."""
-    if spec.goes_in is not None:
-        raise InputError("goes_in cannot be made yet. Leave it out, and compare the width.", where=spec.name)
 
 
 def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TypeVar
 
 from frameforge.frame.model import RowModel
-from frameforge.frame.solve import count_for, growth_of, scale_for, size_for
-from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.row_edge import closing_sizes, is_on_opening
+from frameforge.frame.solve import count_for, scale_for
+from frameforge.frame.spec import LARGEST_MM, Size
+from frameforge.frame.ways import Way
 from frameforge.frame.wording import down, gap_words, plural, size_words, up
 from frameforge.motif.bare_foot import BARE_FOOT
 from frameforge.tolerances import GAP_SLACK_MM
@@ -19,11 +22,14 @@ __all__ = [
     "offered_scale",
     "offered_size",
     "scale_offer",
+    "scale_way",
+    "size_way",
     "things",
     "ways_out",
 ]
 
 _TRIES = 20
+_MOST_EDGE_MM = math.pi * LARGEST_MM
 
 T = TypeVar("T")
 
@@ -35,18 +41,31 @@ def things(model: RowModel, count: int) -> str:
 
 
 def offered_size(model: RowModel, given: Size, count: int, scale: float, gap_mm: float) -> Size | None:
-    """Return the least size, in steps of .1 mm and of the given proportion, at which the gap is at least as wide."""
-    spec = PieceSpec(model.spec.name, "find")
-    exact = size_for(model, growth_of(spec, given), count, scale, gap_mm)
-    if exact is None:
+    """Return the least size, in steps of .1 mm and of the given proportion, at which the gap is at least as wide.
+
+    It is that of the edge which decides: the opening where the row stands on one of stated size, else the base. None
+    where there is none up to ``LARGEST_MM``.
+    """
+    opening = model.spec.opening if is_on_opening(model) else None
+    asked = opening or given
+    # Feet alone would need a larger edge: nothing to try.
+    if sum(ready.foot_mm for ready in model.readies(model.unit, scale)) * count / model.unit > _MOST_EDGE_MM:
         return None
-    ratio = given.width_mm / given.height_mm
-    return _first_that_holds(
-        lambda k: Size(
-            round(up(exact.width_mm, 0.1) + 0.1 * k, 1), round((up(exact.width_mm, 0.1) + 0.1 * k) / ratio, 1)
-        ),
-        lambda size: model.clearance_mm(size, count, scale) >= gap_mm - GAP_SLACK_MM,
-    )
+    found = closing_sizes(model, given, count, scale, gap_mm)
+    exact = found and (found[0].opening if opening else found[1])
+    if not exact or max(exact.width_mm, exact.height_mm) > LARGEST_MM - 0.1 * _TRIES:
+        return None
+    ratio = asked.width_mm / asked.height_mm
+
+    def stepped(k: int) -> Size:
+        width = up(exact.width_mm, 0.1) + 0.1 * k
+        return Size(round(width, 1), round(width / ratio, 1))
+
+    def holds(size: Size) -> bool:
+        sized = RowModel(replace(model.spec, opening=size), model.row, model.preset) if opening else model
+        return sized.clearance_mm(given if opening else size, count, scale) >= gap_mm - GAP_SLACK_MM
+
+    return _first_that_holds(stepped, holds)
 
 
 def offered_scale(model: RowModel, size: Size, count: int, gap_mm: float) -> float | None:
@@ -66,25 +85,44 @@ def count_offer(model: RowModel, size: Size, count: int, scale: float) -> str:
     return f"--count {count} (gap {gap_words(gap)})" if math.isfinite(gap) else f"--count {count}"
 
 
-def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> list[str]:
+def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> list[Way]:
     """Return what to take so that gaps of ``gap_mm`` hold: another count, another size, another scale."""
+    index = model.spec.rows.index(model.row) if model.row in model.spec.rows else 0
     ways = []
     fitting = count_for(model, size, scale, gap_mm)
     if fitting and fitting != count:
-        ways.append(count_offer(model, size, fitting, scale))
-    bigger = offered_size(model, size, count, scale, gap_mm)
+        ways.append(Way(count_offer(model, size, fitting, scale), row={"count": fitting}, index=index))
+    bigger = size_way(model, size, count, scale, gap_mm)
     if bigger is not None:
-        ways.append(f"--size {size_words(bigger)}")
+        ways.append(bigger)
     smaller = offered_scale(model, size, count, gap_mm)
     if smaller is not None and foot_holds(model, smaller):
-        ways.append(scale_offer(model, smaller))
+        ways.append(scale_way(model, smaller))
     return ways
 
 
+def size_way(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> Way | None:
+    """Return the base, or the opening that the row stands on, at which the gap holds; None where there is none."""
+    bigger = offered_size(model, size, count, scale, gap_mm)
+    if bigger is None:
+        return None
+    key = "opening" if is_on_opening(model) else "size"
+    return Way(f"--{key} {size_words(bigger)}", piece={key: bigger})
+
+
+def scale_way(model: RowModel, scale: float) -> Way:
+    """Return a scale as it is typed, "--scale 0.96"; where the maker typed a foot, by its width: "--foot 19.2mm"."""
+    index = model.spec.rows.index(model.row) if model.row in model.spec.rows else 0
+    first = model.row.pattern[0]
+    if model.row.foot_mm is None and first.motif.name != BARE_FOOT:
+        return Way(f"--scale {scale:g}", row={"scale": scale}, index=index)
+    foot = round(down(first.motif.foot_mm * first.scale * scale, 0.01), 2)
+    return Way(f"--foot {foot:g}mm", row={"foot_mm": foot}, index=index)
+
+
 def scale_offer(model: RowModel, scale: float) -> str:
-    """Return a scale as it is typed: "--scale 0.96"; a bare foot is typed by its width: "--foot 19.2mm"."""
-    first = model.row.pattern[0].motif
-    return f"--foot {first.foot_mm * scale:.4g}mm" if first.name == BARE_FOOT else f"--scale {scale:g}"
+    """Return a scale, or the foot it comes to, as it is typed."""
+    return scale_way(model, scale).words
 
 
 def foot_holds(model: RowModel, scale: float) -> bool:

@@ -52,13 +52,17 @@ class RowResult:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece of card in its own millimetres, y up, the middle of its base at 0."""
+    """One piece of card in its own millimetres, y up, the middle of its base at 0.
+
+    ``notes`` are sentences about what was chosen for the maker and what the piece goes into.
+    """
 
     name: str
     size: Size
     region: Region
     rows: tuple[RowResult, ...] = ()
     findings: tuple[Finding, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @property
     def told_rows(self) -> tuple[RowResult, ...]:

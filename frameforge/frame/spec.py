@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
+from frameforge.card.envelope import Envelope
 from frameforge.motif.motif import Motif
 
 __all__ = [
     "BETWEENS",
+    "LARGEST_MM",
     "PLACES",
     "SEATS",
     "SPREADS",
@@ -33,6 +35,9 @@ Seat = Literal["as-drawn", "bent"]
 Between = Literal["keep", "flat", "level", "hollow", "raised"]
 Spread = Literal["equal-gap", "equal-arc", "equal-chord"]
 Unknown = Literal["find"]
+
+LARGEST_MM: Final = 3000.0
+"""Largest size of a piece; beyond it no cutter goes, and a slip of the unit is likelier."""
 
 PLACES: tuple[Place, ...] = ("out", "in", "window", "across")
 SEATS: tuple[Seat, ...] = ("as-drawn", "bent")
@@ -117,6 +122,6 @@ class PieceSpec:
     rim_mm: float | None = None
     rows: tuple[RowSpec, ...] = ()
     holes: tuple[HoleSpec, ...] = ()
-    goes_in: Size | None = None
+    goes_in: Envelope | None = None
     ratio: float | None = None
     grow_from: Size | None = None

@@ -82,6 +82,7 @@ class MadePiece:
         lines = [f"{self.name}{card}: {across} across.{copies}", *(f"  {line}" for line in self.row_lines())]
         lines.append(f"  Cut, {measure_line(self.box.width_mm, self.box.height_mm)}.")
         lines.append(f"  {self._work()}.")
+        lines += [f"  {note[0].upper()}{note[1:]}" for note in self.piece.notes]
         return [*lines, *(f"  {line}" for line in self.machine), *finding_lines(self.findings)]
 
     def _work(self) -> str:

@@ -16,7 +16,7 @@ __all__ = ["report_of"]
 def report_of(pieces: Sequence[MadePiece], *, is_dxf_without_unit: bool) -> Report:
     """Return the report of a run with the closing line of every row among its notes."""
     presets = ", ".join(dict.fromkeys(piece.preset.name for piece in pieces))
-    notes = tuple(f"{piece.name}: {line}" for piece in pieces for line in piece.row_lines())
+    notes = tuple(f"{piece.name}: {line}" for piece in pieces for line in (*piece.row_lines(), *piece.piece.notes))
     return Report(tuple(_piece(piece) for piece in pieces), presets, notes, is_dxf_without_unit)
 
 

@@ -127,6 +127,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "size": fields.as_size_or_find,
         "ratio": _plain(fields.as_ratio),
         "grow_from": fields.as_size,
+        "goes_in": fields.as_envelope,
         "opening": fields.as_size,
         "rim": fields.as_length,
         "kerf": machine_fields.as_kerf,

@@ -11,12 +11,14 @@ import unicodedata
 from collections.abc import Sequence
 from typing import Final
 
+from frameforge.card.envelope import Envelope, named_envelope
 from frameforge.errors import InputError
-from frameforge.frame.spec import Size, Unknown
+from frameforge.frame.spec import LARGEST_MM, Size, Unknown
 from frameforge.units import LengthUnit, parse_length_mm, parse_size_mm
 
 __all__ = [
     "LARGEST_MM",
+    "as_envelope",
     "as_formats",
     "as_length",
     "as_length_or_0",
@@ -28,9 +30,6 @@ __all__ = [
     "as_whole",
     "is_bare_and_small",
 ]
-
-LARGEST_MM: Final = 3000.0
-"""Largest size of a piece; beyond it no cutter goes, and a slip of the unit is likelier."""
 
 _MOST: Final = 9999
 _UNITS: Final[tuple[LengthUnit, ...]] = ("mm", "cm", "in")
@@ -60,7 +59,7 @@ def as_length_or_0(value: object, unit: LengthUnit) -> float:
     """Return a length in mm that may be 0."""
     mm = parse_length_mm(value, unit=unit)
     if mm < 0:
-        raise InputError("a length below 0 does not work here.", code="range")
+        raise InputError("a length below 0 does not work here.", code="below-0")
     return _not_too_large(mm)
 
 
@@ -73,6 +72,15 @@ def as_size(value: object, unit: LengthUnit) -> Size:
 def as_size_or_find(value: object, unit: LengthUnit) -> Size | Unknown:
     """Return width and height in mm, or "find"."""
     return "find" if value == "find" else as_size(value, unit)
+
+
+def as_envelope(value: object, unit: LengthUnit) -> Envelope:
+    """Return what a piece goes in: by name, by two sides (a box), or by one width (a round lid or tin)."""
+    if isinstance(value, str) and re.match(r"\s*(?:[a-z]|#)", value, re.IGNORECASE):
+        return named_envelope(value)
+    size = as_size(value, unit)
+    is_box = bool(re.search("[xX×✕*]", value)) if isinstance(value, str) else isinstance(value, Sequence)
+    return Envelope.from_size(size.width_mm, size.height_mm, is_circle=not is_box)
 
 
 def as_ratio(value: object) -> float:

@@ -16,7 +16,7 @@ Options = Mapping[str, Any]
 """What was typed, by key: a text, True for a switch, a tuple of texts for what may be given more than once."""
 
 PIECE_OPTIONS: Final = (
-    "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "opening", "rim", "kerf",
+    "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "goes_in", "opening", "rim", "kerf",
     "overcut", "lead_in", "bridges", "test_piece",
 )  # fmt: skip
 ROW_OPTIONS: Final = (

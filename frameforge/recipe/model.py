@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from frameforge.card.envelope import Envelope
 from frameforge.card.preset import FIELD_OF
 from frameforge.frame.spec import Between, Place, Seat, Size, Spread, Unknown
 from frameforge.machine.allowances import Bridges
@@ -137,6 +138,7 @@ class PieceTable:
     base: Literal["circle", "oval"] | None = None
     ratio: float | None = None
     grow_from: Size | None = None
+    goes_in: Envelope | None = None
     opening: Size | None = None
     rim: float | None = None
     kerf: Allowance | None = None

@@ -9,7 +9,6 @@ from typing import Final
 
 __all__ = ["KEYS_NOT_YET", "not_yet_say"]
 
-_MEASURE: Final = "leave it out, and compare the width in the closing line with the envelope"
 _SHEETS: Final = "leave it out; every piece is written as a file of its own, to be placed in your cutter's program"
 
 KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
@@ -25,7 +24,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "price": "leave it out",
     },
     "piece": {
-        "goes_in": _MEASURE,
         "sheet": _SHEETS,
         "flip": "leave it out, and mirror the piece in your cutter's program",
         "mend": "leave it out, and follow what the findings say",

@@ -32,6 +32,7 @@ def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSp
         holes=tuple(HoleSpec(hole.size, hole.at) for hole in piece.hole),
         ratio=piece.ratio,
         grow_from=piece.grow_from,
+        goes_in=piece.goes_in,
     )
 
 

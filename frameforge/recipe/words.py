@@ -57,6 +57,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "size": '100mm for a circle, 150x100mm for an oval, or "find"',
         "ratio": "width over height of the oval to be found, for example 1.5",
         "grow_from": "the oval that grows by the same on both axes, for example 150x100mm",
+        "goes_in": 'an envelope or sheet by name ("C6", "US A7"), a box (114x162mm), or a lid by its width (76mm)',
         "opening": "60mm for a round hole in the middle, 110x60mm for an oval one",
         "rim": _LENGTH,
         "kerf": _OR_PRESET,

@@ -39,9 +39,18 @@ def test_a_stated_count_leaves_the_gap_open() -> None:
 def test_four_numbers_that_agree_are_taken() -> None:
     gap = 100 * math.sin(math.pi / 12 - math.asin(0.16))
     fit = fit_row(model_of(plain_rectangle(16), count=12, gap_mm=round(gap, 4), scale=1.0), D100)
-    assert fit.count == 12
-    with pytest.raises(GeometryError, match="cannot all hold"):
-        fit_row(model_of(plain_rectangle(16), count=12, gap_mm=gap - 0.002, scale=1.0), D100)
+    assert (fit.count, fit.took) == (12, ())
+    for off in (0.002, -10.0):
+        with pytest.raises(GeometryError, match=r"cannot all hold|do not go round"):
+            fit_row(model_of(plain_rectangle(16), count=12, gap_mm=gap + off, scale=1.0), D100)
+
+
+def test_a_gap_that_comes_out_wider_is_taken_where_no_more_go_round() -> None:
+    """17 arches leave 2.41 mm on D 100 and 18 do not leave 2: what is typed of an offer holds with the gap kept."""
+    fit = fit_row(model_of(arch(), count=17, gap_mm=2.0), D100)
+    assert fit.took == ("took gaps of 2.41 mm; no more go round with 2 mm",)
+    with pytest.raises(GeometryError, match=r"16 arches .* cannot all hold; the gap comes to 3\.56 mm"):
+        fit_row(model_of(arch(), count=16, gap_mm=2.0), D100)
 
 
 def test_scale_and_size_are_found() -> None:

@@ -181,10 +181,6 @@ def test_bad_numbers_get_their_range(more: dict[str, object], part: str) -> None
     assert part in refused(row(arch(), **more))
 
 
-def test_an_envelope_is_refused_and_never_left_out() -> None:
-    assert "cannot be made yet" in refused(row(arch()), goes_in=Size(162, 114))
-
-
 def test_a_size_to_find_needs_count_and_gap() -> None:
     with pytest.raises(InputError, match="Write a gap"):
         make_piece(PieceSpec("x", "find", rows=(row(arch(), count=16),)), KNIFE)

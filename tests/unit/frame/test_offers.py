@@ -49,4 +49,4 @@ def test_a_count_is_offered_with_its_gap() -> None:
 
 def test_a_scale_that_starves_the_foot_is_no_way_out() -> None:
     ways = ways_out(model_of(plain_rectangle(4.0, 30.0)), D100, 120, 1.0, 1.6)
-    assert [way.split()[0] for way in ways] == ["--count", "--size"]
+    assert [way.words.split()[0] for way in ways] == ["--count", "--size"]

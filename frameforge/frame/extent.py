@@ -1,0 +1,85 @@
+"""How much room a piece takes: the outermost points of its outline, and what they fit into at the best turn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+import numpy as np
+import shapely
+
+from frameforge.card.envelope import Envelope
+from frameforge.frame.profile import Complexes, Floats
+from frameforge.geometry.flatten import flatten_outline
+from frameforge.geometry.outline import Outline
+from frameforge.tolerances import EXTENT_MM
+
+__all__ = ["hull_of", "outline_points", "room_taken", "round_mm"]
+
+_TURNS = 180
+_FINER = 16
+_NARROWED = 12
+_DIPS = 4
+"""So many of the best turns of a coarse look are looked at finely: the room taken has several dips."""
+_ROUND_PART = 0.86
+"""A piece on a circle that is nowhere narrower than this part of the circle round it is round: a ring of six motifs or
+more (cos 30 deg). It turns in its envelope as it likes, so the circle round it counts."""
+
+
+def outline_points(outlines: Iterable[Outline]) -> Complexes:
+    """Return points of the outlines, so many that nothing lies more than ``EXTENT_MM`` outside their hull."""
+    return np.concatenate([flatten_outline(outline, EXTENT_MM).points for outline in outlines])
+
+
+def hull_of(points: Complexes) -> Complexes:
+    """Return the corners of the convex hull, in order."""
+    hull = shapely.convex_hull(shapely.MultiPoint(np.column_stack([points.real, points.imag])))
+    return np.asarray(shapely.get_coordinates(hull) @ np.array([1, 1j]), dtype=np.complex128)
+
+
+def round_mm(hull: Complexes) -> float | None:
+    """Return the width of the circle about 0 through the outermost points, mm; None for a piece that is not round."""
+    around = 2 * float(np.abs(hull).max())
+    angles = np.arange(_TURNS) * math.pi / _TURNS
+    return around if float(_widths(hull, angles).min()) >= _ROUND_PART * around else None
+
+
+def room_taken(hull: Complexes, envelope: Envelope, *, on_circle: bool) -> float:
+    """Return how much of the room an envelope gives a piece takes at its best turn: above 1 it does not go in.
+
+    A round piece on a circle takes its width, whichever way it is turned.
+    """
+    around = round_mm(hull) if on_circle else None
+    if around is not None:
+        return around / envelope.short_mm
+    if envelope.kind == "circle":
+        ring = shapely.minimum_bounding_radius(shapely.MultiPoint(np.column_stack([hull.real, hull.imag])))
+        return 2 * float(ring) / envelope.short_mm
+    return _best_turn(hull, envelope)
+
+
+def _best_turn(hull: Complexes, envelope: Envelope) -> float:
+    """Return the least of the greater of both parts, widths over sides, over all turns."""
+
+    def parts(angles: Floats) -> Floats:
+        across = _widths(hull, angles) / envelope.short_mm
+        return np.maximum(across, _widths(hull, angles + math.pi / 2) / envelope.long_mm)
+
+    angles = math.pi * np.arange(_TURNS) / _TURNS
+    coarse = parts(angles)
+    dips = np.flatnonzero((coarse <= np.roll(coarse, 1)) & (coarse <= np.roll(coarse, -1)))
+    best = math.inf
+    for k in dips[np.argsort(coarse[dips])][:_DIPS].tolist():
+        middle, reach = float(angles[k]), math.pi / _TURNS
+        for _ in range(_NARROWED):
+            near = middle + reach * np.linspace(-1, 1, _FINER + 1)
+            found = parts(near)
+            middle, reach = float(near[found.argmin()]), reach * 2 / _FINER
+            best = min(best, float(found.min()))
+    return best
+
+
+def _widths(hull: Complexes, angles: Floats) -> Floats:
+    """Return how wide the hull is along each direction."""
+    along = (np.exp(-1j * angles)[:, None] * hull).real
+    return np.asarray(along.max(axis=1) - along.min(axis=1))

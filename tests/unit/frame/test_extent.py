@@ -1,0 +1,72 @@
+"""How much room outlines take: at the best turn, as round ones, in a circle; against closed forms of ovals."""
+
+from __future__ import annotations
+
+import cmath
+import math
+
+import numpy as np
+import pytest
+
+from frameforge.card.envelope import Envelope
+from frameforge.frame.extent import hull_of, outline_points, room_taken, round_mm
+from frameforge.geometry.shapes import circle, ellipse, rectangle
+
+
+def box(width: float, height: float) -> Envelope:
+    """A box that takes width by height, the margin added."""
+    return Envelope.from_size(width + 6, height + 6, is_circle=False)
+
+
+def hull(*outlines: object) -> np.ndarray:  # type: ignore[type-arg]
+    return hull_of(outline_points(outlines))  # type: ignore[arg-type]
+
+
+def test_points_miss_the_curve_by_no_more_than_their_tolerance() -> None:
+    assert 60 - 2e-5 <= 2 * float(np.abs(hull(circle(0, 30))).max()) <= 60 + 1e-9
+
+
+def test_a_rectangle_goes_in_where_its_sides_do_whichever_way_it_lies() -> None:
+    points = hull(rectangle(-50, -20, 50, 20))
+    for turn in (0.0, 0.3, math.pi / 2):
+        assert room_taken(points * cmath.rect(1, turn), box(100, 40), on_circle=False) == pytest.approx(1, abs=1e-7)
+        assert room_taken(points * cmath.rect(1, turn), box(50, 80), on_circle=False) == pytest.approx(1.25, abs=1e-7)
+
+
+def test_an_oval_goes_in_askew_where_it_does_not_upright() -> None:
+    """Width of an oval turned by q: 2 hypot(a cos q, b sin q); the best turn here brings both parts to one value."""
+    points, room = hull(ellipse(0, 80, 20)), box(154, 106)
+
+    def parts(q: float) -> tuple[float, float]:
+        wide, high = (2 * math.hypot(80 * math.cos(q - s), 20 * math.sin(q - s)) for s in (0, math.pi / 2))
+        return wide / 154, high / 106
+
+    best = min(max(parts(k * math.pi / 200000)) for k in range(100000))
+    assert parts(0)[0] > 1 > best
+    assert room_taken(points, room, on_circle=False) == pytest.approx(best, abs=1e-5)
+
+
+def star(count: int, inner: float, outer: float) -> np.ndarray:  # type: ignore[type-arg]
+    spokes = [outer * cmath.rect(1, math.tau * k / count) for k in range(count)]
+    return hull_of(np.array([*spokes, *(inner * cmath.rect(1, math.tau * k / 100) for k in range(100))]))
+
+
+@pytest.mark.parametrize(("count", "is_round"), [(2, False), (3, False), (4, False), (6, True), (7, True), (16, True)])
+def test_a_ring_of_six_or_more_is_round(count: int, *, is_round: bool) -> None:
+    assert (round_mm(star(count, 30, 50)) is not None) == is_round
+
+
+def test_a_round_piece_takes_its_width_whichever_way_it_is_turned() -> None:
+    """Sixteen tips on a circle of 108.874: turned by half a step they would reach 106.78 only; on a card that turns in
+    its envelope the tips count."""
+    points = star(16, 40, 108.874 / 2)
+    room = box(108, 156)
+    assert round_mm(points) == pytest.approx(108.874, abs=1e-9)
+    assert room_taken(points, room, on_circle=True) == pytest.approx(108.874 / 108, abs=1e-9)
+    assert room_taken(points, room, on_circle=False) == pytest.approx(108.874 * math.cos(math.pi / 16) / 108, abs=1e-6)
+
+
+def test_in_a_lid_the_circle_round_it_counts() -> None:
+    lid = Envelope.from_size(76, 76, is_circle=True)
+    points = hull(rectangle(-30, -20, 30, 20))
+    assert room_taken(points + 7, lid, on_circle=False) == pytest.approx(2 * math.hypot(30, 20) / 70, abs=1e-9)
