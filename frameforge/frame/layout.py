@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from frameforge.frame.base import Edge
 from frameforge.frame.gap import Gap, neighbour_gaps
@@ -15,7 +15,7 @@ from frameforge.frame.seat import FootSeat
 from frameforge.frame.spacing import equal_angle, equal_arc, equal_chord
 from frameforge.frame.spec import Spread
 
-__all__ = ["Layout", "Start", "lay_out", "measured"]
+__all__ = ["Layout", "Start", "lay_out", "measured", "one_turn"]
 
 Rule = Callable[[Edge, int, float], tuple[float, ...]]
 
@@ -77,9 +77,39 @@ def lay_out(track: Track, readies: Sequence[Ready], start: Start, spread: Spread
     if edge.is_circle and (is_uniform or spread != "equal-gap"):
         return equal_angle(count, first + (math.pi / count if start.is_gap else 0.0))
     if spread == "equal-gap":
-        return solve_ring(track, readies, first, starts_with_gap=start.is_gap).taus
+        part = _part_of(track, readies)
+        turn = math.tau * part / count
+        taus = solve_ring(track, readies[:part], first, starts_with_gap=start.is_gap, turn_rad=turn).taus
+        return tuple(taus[k % part] + k // part * turn for k in range(count))
     rule = equal_arc if spread == "equal-arc" else equal_chord
     return _round_a_gap(rule, edge, count, first) if start.is_gap else rule(edge, count, first)
+
+
+def one_turn(track: Track, readies: Sequence[Ready], start: Start, spread: Spread) -> Layout | None:
+    """Return the first repeats of a ring on a circle and the one after, where the rest only repeats them; else None.
+
+    Between the last and the first of these nothing is measured. Gaps and seats are those of the whole ring.
+    """
+    count, part = len(readies), _part_of(track, readies)
+    if part == count:
+        return None
+    turn = math.tau * part / count
+    first = track.edge.tau_towards(start.direction_rad)
+    if part == 1 or spread != "equal-gap":
+        taus = equal_angle(count, first)[:part]
+    else:
+        taus = solve_ring(track, readies[:part], first, starts_with_gap=start.is_gap, turn_rad=turn).taus
+    layout = measured(track, readies[: part + 1], (*taus, taus[0] + turn), (True,) * (part + 1), spread)
+    return replace(layout, gaps=(*layout.gaps[:-1], None), foot_gaps=(*layout.foot_gaps[:-1], None))
+
+
+def _part_of(track: Track, readies: Sequence[Ready]) -> int:
+    """Return how many repeats come round again and again on a circle; all of them elsewhere."""
+    count = len(readies)
+    if not track.edge.is_circle:
+        return count
+    parts = (n for n in range(1, count) if count % n == 0)
+    return next((n for n in parts if all(readies[k] is readies[k % n] for k in range(n, count))), count)
 
 
 def _round_a_gap(rule: Rule, edge: Edge, count: int, middle: float) -> tuple[float, ...]:

@@ -6,10 +6,10 @@ import math
 from typing import get_args
 
 import pytest
-from fixtures.plain_motifs import arch, disc, plain_rectangle, pod
+from fixtures.plain_motifs import arch, disc, husk, plain_rectangle, pod
 
 from frameforge.frame.base import Edge
-from frameforge.frame.layout import Start, lay_out, measured
+from frameforge.frame.layout import Start, lay_out, measured, one_turn
 from frameforge.frame.ornament import ready
 from frameforge.frame.place import Track
 from frameforge.frame.spacing import arc_steps_mm
@@ -82,3 +82,24 @@ def test_motifs_seated_by_their_middle_have_no_foot_gap() -> None:
     layout = measured(ring, [coin] * 8, tuple(k * math.tau / 8 for k in range(8)), (True,) * 8, None)
     assert layout.foot_gap_mm is None
     assert layout.gap_mm == pytest.approx(80 * math.sin(math.pi / 8) - 6, abs=1e-9)
+
+
+@pytest.mark.parametrize("count", [6, 18])
+@pytest.mark.parametrize("start", [Start(0.3), Start(0.3, is_gap=True)])
+def test_one_turn_of_a_pattern_on_a_circle_has_the_gaps_of_the_whole(count: int, start: Start) -> None:
+    track = Track(Edge(60, 60), 1, "foot", "base")
+    for motifs in ([arch()], [arch(), husk(), husk()], [pod(), arch()]):
+        row = [ready(Ornament(m), 1.0, is_flipped=False) for m in motifs] * (count // len(motifs))
+        whole = measured(track, row, lay_out(track, row, start, "equal-gap"), (True,) * count, None)
+        turn = one_turn(track, row, start, "equal-gap")
+        assert turn is not None
+        assert (len(turn.seats), turn.gaps[-1]) == (len(motifs) + 1, None)
+        assert turn.gap_mm == pytest.approx(whole.gap_mm, abs=1e-10)
+        assert turn.foot_gap_mm == pytest.approx(whole.foot_gap_mm, abs=1e-10)
+
+
+def test_an_oval_or_a_row_without_a_pattern_has_no_turn_to_repeat() -> None:
+    arches = [ready(Ornament(arch()), 1.0, is_flipped=False)] * 6
+    assert one_turn(Track(Edge(60, 50), 1, "foot", "base"), arches, Start(), "equal-gap") is None
+    mixed = [ready(Ornament(m), 1.0, is_flipped=False) for m in (arch(), husk(), pod())]
+    assert one_turn(Track(Edge(60, 60), 1, "foot", "base"), mixed, Start(), "equal-gap") is None
