@@ -28,6 +28,8 @@ _NORMAL_ROUNDS = 5
 _EVEN_ROUNDS = 5
 _BALANCES = 4
 _MOST_SPANS = 24
+# No handle is shorter than this part of the curve.
+_LEAST_HANDLE = 1e-3
 # So little of the vector residual is kept among the normal ones that a straight curve has handles at all.
 _RIDGE = 1e-12
 
@@ -154,12 +156,17 @@ def _fitted(curves: Curves, rows: Ints, low: Floats, high: Floats) -> tuple[Floa
     for number in range(_VECTOR_ROUNDS + _NORMAL_ROUNDS + _EVEN_ROUNDS):
         handles = _least_squares(goal, w, handles, size, weights if number >= _VECTOR_ROUNDS else None)
         w, residual = _with_foot_points(goal, w, handles)
+        worst = residual.max(axis=1)
+        if number == _VECTOR_ROUNDS - 1:
+            plain, plainly = handles, worst
         if number < _VECTOR_ROUNDS + _NORMAL_ROUNDS - 1:
             continue
-        worst = residual.max(axis=1)
         best, least = np.where(worst < least, handles, best), np.minimum(worst, least)
         weights = weights * residual
         weights = weights / np.maximum(weights.max(axis=1, keepdims=True), 1e-300) + 1e-9
+    # Where a curve turns sharply at one end, looking across its tangents alone can leave no handle there.
+    lost = (best.min(axis=0) <= 2 * _LEAST_HANDLE * size) & (plainly < least)
+    best = np.where(lost, plain, best)
     return best[0], best[1], _off(curves, rows, goal, w, best)
 
 
@@ -183,7 +190,7 @@ def _least_squares(goal: _Goal, w: Floats, handles: Floats, size: Floats, weight
     det = aa * bb - ab * ab
     det = np.where(det > 0, det, 1.0)
     solved = np.stack([(ar * bb - br * ab) / det, (br * aa - ar * ab) / det])
-    return np.asarray(np.clip(solved, 1e-3 * size, 2 * size), dtype=np.float64)
+    return np.asarray(np.clip(solved, _LEAST_HANDLE * size, 2 * size), dtype=np.float64)
 
 
 def _normal_equations(one: Complexes, two: Complexes, rest: Complexes) -> tuple[Floats, ...]:
