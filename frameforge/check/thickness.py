@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -53,8 +53,8 @@ class ThinPlace:
 
     ``width_mm`` is its least width on the true curves, ``a`` and ``b`` the points of the edge it was measured between,
     ``extent_mm`` the way its centres run, ``loops`` the loops (numbered over all regions, outer outline first) that
-    bound it. A tip carries ``angle_deg`` instead of a width that means something. ``track`` holds the discs of the
-    place, for mending, in order along the edge: one wall after the other.
+    bound it. A tip carries ``angle_deg`` instead of a width that means something, and its point in ``tip``.
+    ``track`` holds the discs of the place, for mending, in order along the edge: one wall after the other.
     """
 
     kind: Kind
@@ -65,11 +65,12 @@ class ThinPlace:
     loops: tuple[int, ...]
     angle_deg: float | None
     track: tuple[TrackDisc, ...]
+    tip: complex | None = None
 
     @property
     def middle(self) -> complex:
-        """Middle of the place."""
-        return (self.a + self.b) / 2
+        """Middle of the place; of a tip, the point itself."""
+        return (self.a + self.b) / 2 if self.tip is None else self.tip
 
 
 def thin_places(
@@ -156,7 +157,19 @@ def _tip(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float) -> T
     inner = place.samples[len(place.samples) // 2 :]
     angle = math.degrees(float(np.median(discs.wedge_rad[inner])))
     width = _disc_width(discs, int(place.samples[0]))
-    return _thin_place(chords, discs, place, "tip", width, _extent(discs, place.samples), angle)
+    found = _thin_place(chords, discs, place, "tip", width, _extent(discs, place.samples), angle)
+    return replace(found, tip=_point_of(chords, width, complex(discs.centre[place.samples[-1]])))
+
+
+def _point_of(chords: Chords, width: Width, inside: complex) -> complex:
+    """Return the point of a tip: of the edge between the contacts of its least disc, what is furthest from within."""
+    loop = chords.loop[width.chord_a]
+    first, count = int(chords.first[loop]), int(chords.first[loop + 1] - chords.first[loop])
+    one, other = width.chord_a - first, width.chord_b - first
+    ahead = (other - one) % count
+    begin, steps = (one, ahead) if 2 * ahead <= count else (other, count - ahead)
+    between = chords.end[first + (begin + np.arange(max(steps, 1))) % count]
+    return complex(between[np.argmax(np.abs(between - inside))])
 
 
 def _dangling(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:
@@ -189,17 +202,27 @@ def _disc_width(discs: DiscSamples, k: int) -> Width:
 
 
 def _finger_width(chords: Chords, discs: DiscSamples, place: Place, side: Side) -> Width:
-    """Return twice the least radius of the finger's discs, each solved again on the true curves."""
+    """Return twice the least radius of the finger's discs, each solved again on the true curves.
+
+    Of discs equally small, along a finger of even width, the one in the middle.
+    """
     radius = discs.radius[place.samples]
-    best: Width | None = None
-    for k in place.samples[radius <= radius[0] + 2 * CHORD_MM][:MOST_POLISHED]:
-        rough = _disc_width(discs, int(k))
-        spot, other = spot_on(chords, rough.chord_a, rough.a), spot_on(chords, rough.chord_b, rough.b)
-        exact, touch = disc_radius(spot, other, 1 if side == "card" else -1)
-        if best is None or 2 * exact < best.mm:
-            best = Width(2 * exact, spot.point, touch.point, rough.chord_a, rough.chord_b)
-    assert best is not None
-    return best
+    close = place.samples[radius <= radius[0] + 2 * CHORD_MM]
+    first, rest = close[: MOST_POLISHED // 2], close[MOST_POLISHED // 2 :]
+    chosen = np.concatenate([first, rest[:: max(1, 2 * len(rest) // MOST_POLISHED)]])
+    solved = [_solved_disc(chords, discs, int(k), side) for k in chosen]
+    least = min(width.mm for width in solved)
+    ties = [width for width in solved if width.mm <= least + WIDTH_MM]
+    middle = sum(width.middle for width in ties) / len(ties)
+    return min(ties, key=lambda width: abs(width.middle - middle))
+
+
+def _solved_disc(chords: Chords, discs: DiscSamples, k: int, side: Side) -> Width:
+    """Return the disc of sample k, as a width, solved on the true curves."""
+    rough = _disc_width(discs, k)
+    spot, other = spot_on(chords, rough.chord_a, rough.a), spot_on(chords, rough.chord_b, rough.b)
+    exact, touch = disc_radius(spot, other, 1 if side == "card" else -1)
+    return Width(2 * exact, spot.point, touch.point, rough.chord_a, rough.chord_b)
 
 
 def _thin_place(

@@ -40,7 +40,7 @@ def findings_of(piece: Piece, preset: Preset) -> tuple[Finding, ...]:
         for k in mine:
             found[k] = replace(found[k], finding=replace(found[k].finding, say=told.say))
         if not mine:
-            kept.append(told)
+            kept.append(told if told.where or told.code in _OF_A_ROW else name_places(piece, (told,))[0].finding)
     return tuple(kept) + tuple(place.finding for place in found)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import pytest
@@ -98,17 +99,20 @@ def test_a_bit_of_waste_under_four_square_millimetres_is_noted() -> None:
     assert not found("waste-crumb", pierced(circle(5, 1.13)))
 
 
-@pytest.mark.parametrize("angle", [4.0, 9.0, 14.25, 19.9])
-def test_a_sharp_tip_gives_its_angle(angle: float) -> None:
-    half = 16 * math.tan(math.radians(angle / 2))
-    (spike,) = found("spike", Region(Outline.from_points([-half, half, 16j])))
+@pytest.mark.parametrize("angle", [2.0 + 0.94 * k for k in range(19)] + [19.98])
+def test_a_sharp_tip_gives_its_angle_and_its_point(angle: float) -> None:
+    half, turn = 16 * math.tan(math.radians(angle / 2)), cmath.rect(1, angle)
+    (spike,) = found("spike", Region(Outline.from_points([-half * turn, half * turn, 16j * turn])))
     assert spike.measured == pytest.approx(angle, abs=0.05)
-    assert abs(place(spike) - 16j) < 1.5
+    assert abs(place(spike) - 16j * turn) < 1e-9
+    blunt = 16 * math.tan(math.radians((20.01 + angle / 10) / 2))
+    assert not found("spike", Region(Outline.from_points([-blunt * turn, blunt * turn, 16j * turn])))
 
 
-def test_a_blunter_tip_is_no_spike() -> None:
-    half = 16 * math.tan(math.radians(20.1 / 2))
-    assert not found("spike", Region(Outline.from_points([-half, half, 16j])))
+def test_a_triangle_of_four_by_sixteen() -> None:
+    # Closed form: 2 atan(2/16) = 14.250 degrees.
+    (spike,) = found("spike", Region(Outline.from_points([-2, 2, 16j])))
+    assert spike.measured == pytest.approx(14.250, abs=5e-4)
 
 
 def test_a_sharp_notch_is_a_narrow_slot_told_by_its_angle() -> None:
@@ -117,6 +121,7 @@ def test_a_sharp_notch_is_a_narrow_slot_told_by_its_angle() -> None:
     (notch,) = found("narrow-slot", notched)
     assert notch.unit == "deg"
     assert notch.measured == pytest.approx(12, abs=0.05)
+    assert abs(place(notch) - 14j) < 1e-9
 
 
 def test_small_pieces_are_hard_to_hold() -> None:

@@ -1,0 +1,115 @@
+"""too-big-for-sheet, too-big-for-envelope: a piece that does not go into what it must go into, however it is turned."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from frameforge.check.survey import Survey
+from frameforge.finding import Finding, Severity
+from frameforge.geometry.flatten import flatten_outline
+from frameforge.geometry.measure import bounds
+from frameforge.geometry.region import Region
+from frameforge.tolerances import CHORD_MM, WIDTH_MM
+from frameforge.units import format_mm
+
+__all__ = ["Allowed", "find_too_big"]
+
+COARSE_TURNS = 720
+"""Turns tried over half a circle, a quarter of a degree apart, before the best ones are searched on."""
+FINE_STEPS = 48
+"""Golden sections of the best turn: its width is then true to 1e-9 mm."""
+BEST = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """Room in mm for one piece, and what gives it: "a C6 envelope with 3 mm each side", "an A4 sheet"."""
+
+    width_mm: float
+    height_mm: float
+    what: str
+    kind: Literal["sheet", "envelope"]
+
+
+def find_too_big(survey: Survey, allowed: Sequence[Allowed], severity: Severity = "refused") -> tuple[Finding, ...]:
+    """Return a finding for everything that takes the piece at no turn, with how far it reaches at the best one.
+
+    All regions count as one piece. Accuracy: extents are those of chords within .0001 mm of the curves, so a piece
+    that fits to the hair is let through.
+    """
+    if not survey.regions or not allowed:
+        return ()
+    corners = _hull(survey.regions)
+    return tuple(found for room in allowed for found in _too_big(survey.regions, corners, room, severity))
+
+
+def _too_big(
+    regions: Sequence[Region], corners: npt.NDArray[np.complex128], room: Allowed, severity: Severity
+) -> Sequence[Finding]:
+    """Return the finding for one thing a piece must go into, if it does not."""
+    excess, turn = _best_turn(corners, room)
+    if excess <= 2 * CHORD_MM / 100 + WIDTH_MM:
+        return ()
+    width, height = _extents(corners, np.array([turn]))
+    sides = ((float(width[0]), room.width_mm), (float(height[0]), room.height_mm))
+    reach, limit = max(sides, key=lambda side: side[0] - side[1])
+    middle = bounds(regions).center
+    say = f"{format_mm(reach)} across, {room.what} takes {format_mm(limit)}. "
+    say += f"Make it smaller, or take a larger {room.kind}."
+    return (
+        Finding(
+            code=f"too-big-for-{room.kind}",
+            severity=severity,
+            say=say,
+            x_mm=middle.real,
+            y_mm=middle.imag,
+            measured=reach,
+            limit=limit,
+        ),
+    )
+
+
+def _hull(regions: Sequence[Region]) -> npt.NDArray[np.complex128]:
+    """Return the corners of the smallest convex outline round all regions."""
+    points = np.concatenate([flatten_outline(region.outer, CHORD_MM / 100).points for region in regions])
+    hull = shapely.convex_hull(shapely.MultiPoint(points.view(np.float64).reshape(-1, 2)))
+    x, y = shapely.get_coordinates(hull).T
+    return np.asarray(x + 1j * y)
+
+
+def _extents(
+    corners: npt.NDArray[np.complex128], turns: npt.NDArray[np.float64]
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    """Return width and height of the outline turned by each of some angles, in radians."""
+    turned = corners[None, :] * np.exp(1j * turns)[:, None]
+    return np.ptp(turned.real, axis=1), np.ptp(turned.imag, axis=1)
+
+
+def _best_turn(corners: npt.NDArray[np.complex128], room: Allowed) -> tuple[float, float]:
+    """Return by how many mm the outline is too large at its best turn, below 0 where it fits, and that turn."""
+
+    def excess(turns: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+        width, height = _extents(corners, turns)
+        return np.maximum(width - room.width_mm, height - room.height_mm)
+
+    step = math.pi / COARSE_TURNS
+    turns = np.arange(COARSE_TURNS, dtype=np.float64) * step
+    coarse = excess(turns)
+    starts = turns[np.argsort(coarse, kind="stable")[:BEST]]
+    low, high = starts - step, starts + step
+    shrink = (math.sqrt(5) - 1) / 2
+    for _ in range(FINE_STEPS):
+        left, right = high - shrink * (high - low), low + shrink * (high - low)
+        is_left = excess(left) < excess(right)
+        low, high = np.where(is_left, low, left), np.where(is_left, right, high)
+    found = np.concatenate([starts, (low + high) / 2])
+    values = excess(found)
+    best = int(np.argmin(values))
+    return float(values[best]), float(found[best])
