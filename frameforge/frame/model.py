@@ -9,9 +9,10 @@ from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.frame.base import Edge
 from frameforge.frame.fold import check_folds
-from frameforge.frame.layout import Layout, Start, lay_out, measured
+from frameforge.frame.layout import Layout, Start, lay_out, measured, one_turn
 from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track, track_for, window_inset_mm
+from frameforge.frame.spacing import edge_length_mm, equal_angle
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
 from frameforge.frame.tooth import tooth_widths_mm
 from frameforge.frame.wording import down, gap_words, round_words, size_words
@@ -30,6 +31,11 @@ def edges_of(spec: PieceSpec, size: Size) -> tuple[Edge, Edge | None]:
             raise _rim_too_wide(spec.name, spec.rim_mm, base)
         return base, base.parallel(-spec.rim_mm)
     return base, Edge.from_size(spec.opening) if spec.opening else None
+
+
+_CROWD = 24
+_DEEP = 0.25
+"""More repeats than this that stand so deep in each other, as a part of their width, are not solved on an oval."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,15 +113,48 @@ class RowModel:
     def clearance_mm(self, size: Size, count: int, scale: float) -> float:
         """Return the gap that the row is about: between feet where a foot gap is asked for, else between outlines.
 
-        Below 0 when motifs stand in each other; -infinity where a motif finds no seat; infinity for a single one.
+        Below 0 when motifs stand in each other; -infinity where a motif finds no seat; infinity for a single one. Where
+        a crowd of them stands deep in each other round an oval, it is the gap of as long a circle.
         """
         try:
-            layout = self.layout(size, count, scale)
+            crowded = self.crowded_mm(size, count, scale)
+            if crowded is not None:
+                return crowded
+            layout = self._turn(size, count, scale) or self.layout(size, count, scale)
         except GeometryError:
             return -math.inf
         foot_gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else None
         gap = min(self.gaps_mm(size, layout), default=None) if foot_gap is None else foot_gap
         return math.inf if gap is None else gap
+
+    def crowded_mm(self, size: Size, count: int, scale: float) -> float | None:
+        """Return the gap on a circle as long as the oval edge where it is far below 0, else None.
+
+        Overlaps take longest to measure, and nobody asks by how much a thousand motifs do not go round. Raises
+        GeometryError where a motif finds no seat there.
+        """
+        if count <= _CROWD or self.row.seat == "bent":
+            return None
+        track = self.track(size, scale)
+        if track.edge.is_circle:
+            return None
+        radius = edge_length_mm(track.edge) / math.tau
+        readies = self.readies(count, scale)
+        taus = equal_angle(count, 0.0)
+        layout = measured(track.on(Edge(radius, radius)), readies, taus, (True,) * count, None)
+        gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else layout.gap_mm
+        least = min(ready.box.width_mm for ready in readies[: self.unit])
+        return gap if gap is not None and gap < -_DEEP * least else None
+
+    def _turn(self, size: Size, count: int, scale: float) -> Layout | None:
+        """Return one turn of the pattern where the gaps of the whole ring are those of one, on a circle; else None."""
+        track, readies = self.track(size, scale), self.readies(count, scale)
+        if any(ready.is_corner for ready in readies[: self.unit]):
+            return None
+        turn = one_turn(track, readies, self.start(), self.spread)
+        if turn is not None:
+            check_folds(turn)
+        return turn
 
     def gaps_mm(self, size: Size, layout: Layout) -> list[float]:
         """Return the real gaps between neighbours that are there, mm.

@@ -141,7 +141,15 @@ def _settled(question: FitQuestion, size: Size | None, count: int | None) -> Fit
             model.layout(size, model.unit, scale)  # raises what there is to say of a seat
             say = f"{_how_many(count)} {things(model, 2)} go round {round_words(size)}."
             raise GeometryError(say, code="too-many", count=count)
+    elif (crowded := model.crowded_mm(size, count, scale)) is not None:
+        raise _too_many(model, Fit(size, count, scale), crowded)
     return Fit(size, count, scale)
+
+
+def _too_many(model: RowModel, fit: Fit, gap_mm: float) -> GeometryError:
+    """Return the refusal of repeats that overlap."""
+    say = f"{fit.count} {things(model, fit.count)} do not go round {round_words(fit.size)}; they overlap by "
+    return GeometryError(f"{say}{gap_words(-gap_mm)}.", code="too-many", gap_mm=gap_mm)
 
 
 def _how_many(count: int) -> str:
@@ -157,8 +165,7 @@ def _measured(question: FitQuestion, fit: Fit) -> FitAnswer:
         gap, most = foot_gap, max((g for g in layout.foot_gaps if g is not None), default=None)
     gap, most, foot_gap = (_or_touching(found) for found in (gap, most, foot_gap))
     if gap is not None and gap < -GAP_SLACK_MM:
-        say = f"{fit.count} {things(model, fit.count)} do not go round {round_words(fit.size)}; they overlap by "
-        raise GeometryError(f"{say}{gap_words(-gap)}.", code="too-many", gap_mm=gap)
+        raise _too_many(model, fit, gap)
     if standing_in_each_other(layout):
         raise GeometryError(f"the {things(model, 2)} meet across the middle.", code="tips-meet")
     return FitAnswer(

@@ -68,3 +68,13 @@ def test_the_scale_found_has_the_gap() -> None:
     scale = scale_for(model_of(plain_rectangle(10, 4)), D100, 20, 2.0)
     assert scale is not None
     assert bar_gap(100, 20, 10 * scale) == pytest.approx(2.0, abs=1e-8)
+
+
+def test_a_crowd_that_does_not_go_round_an_oval_is_seen_without_solving_it() -> None:
+    """2000 bars stand in each other by about what they do on as long a circle, and that is found at once."""
+    model, oval = model_of(plain_rectangle(16, 4)), Size(150, 100)
+    length = 396.635989732265  # perimeter of 150 x 100, complete elliptic integral
+    wanted = bar_gap(length / math.pi, 2000, 16)
+    assert model.clearance_mm(oval, 2000, 1.0) == pytest.approx(wanted)
+    assert model.crowded_mm(oval, 25, 1.0) is None, "next to what goes round, the true ring is solved"
+    assert model.clearance_mm(oval, 25, 1.0) == pytest.approx(model.layout(oval, 25, 1.0).gap_mm)
