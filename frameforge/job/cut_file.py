@@ -13,12 +13,13 @@ from frameforge.check.cut_lines import to_cut_lines
 from frameforge.check.double_line import find_double_lines
 from frameforge.check.many_points import find_many_points
 from frameforge.check.open_line import find_open_lines
+from frameforge.check.same_line import once_each
 from frameforge.check.whole import check_piece
 from frameforge.errors import InputError
 from frameforge.finding import SEVERITIES, Finding
 from frameforge.geometry.box import Box
 from frameforge.geometry.combine import Loops, evaluate
-from frameforge.geometry.measure import area_mm2, bounds, centroid, length_mm
+from frameforge.geometry.measure import bounds, length_mm
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.read.cut_drawing import CutDrawing, FileLine
@@ -30,7 +31,6 @@ __all__ = ["CutFile", "findings_in", "read_cut_file"]
 
 _READERS: Final = {".svg": read_cut_svg, ".svgz": read_cut_svg, ".dxf": read_cut_dxf}
 _LARGEST_MM: Final = 20_000.0
-_SAME_MM: Final = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,25 +112,5 @@ def _of_width(drawing: CutDrawing, width_mm: float, where: str) -> CutDrawing:
 def _regions(lines: Sequence[FileLine]) -> tuple[Region, ...]:
     """Return what the closed lines enclose, every line changing from card to waste; one that lies there twice counts
     once."""
-    outlines = _once([Outline(line.segments) for line in lines if line.is_closed])
-    return tuple(evaluate(Loops(tuple(outlines), "evenodd")).regions) if outlines else ()
-
-
-def _once(outlines: Sequence[Outline]) -> list[Outline]:
-    """Return the outlines that enclose something, without those that lie in an earlier one: equal area, middle,
-    length."""
-    kept: list[tuple[float, float, complex]] = []
-    result = []
-    for outline in outlines:
-        area, length = abs(area_mm2(outline)), length_mm(outline)
-        if area <= 1e-6 * length:
-            continue
-        middle = centroid(outline)
-        is_double = any(
-            abs(area - other) <= _SAME_MM * length and abs(length - long) <= _SAME_MM and abs(middle - at) <= _SAME_MM
-            for other, long, at in kept
-        )
-        if not is_double:
-            kept.append((area, length, middle))
-            result.append(outline)
-    return result
+    outlines = once_each([Outline(line.segments) for line in lines if line.is_closed])
+    return tuple(evaluate(Loops(outlines, "evenodd")).regions) if outlines else ()
