@@ -149,7 +149,8 @@ def _standing(
 ) -> Motif:
     """Return the motif with the foot ends moved to (-w/2, 0) and (w/2, 0)."""
     left, right = ends
-    foot_mm = round(abs(right - left), FOOT_DECIMALS)
+    # A found foot is as wide as the curves are there; rounded it would miss them by what shows in the result.
+    foot_mm = round(abs(right - left), FOOT_DECIMALS) if is_foot_stated else abs(right - left)
     onto = Affine.from_move(-(left + right) / 2)
     if left.imag != right.imag:
         onto = Affine.from_turn(-cmath.phase(right - left)).after(onto)
