@@ -31,6 +31,7 @@ __all__ = ["CutFile", "findings_in", "read_cut_file"]
 
 _READERS: Final = {".svg": read_cut_svg, ".svgz": read_cut_svg, ".dxf": read_cut_dxf}
 _LARGEST_MM: Final = 20_000.0
+_LEAST_MM: Final = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,8 @@ def read_cut_file(data: bytes, path: Path, *, where: str, width_mm: float | None
     if width_mm is not None:
         drawing = _of_width(drawing, width_mm, where)
     box = bounds(segment for line in drawing.lines for segment in line.segments)
+    if max(box.width_mm, box.height_mm) < _LEAST_MM:
+        raise InputError("its lines have no length, so there is nothing to cut.", where=where, code="nothing-to-cut")
     if max(box.width_mm, box.height_mm) > _LARGEST_MM:
         say = f"{format_both(box.width_mm)} across is larger than any card. Give its true size with --width."
         raise InputError(say, where=where, code="too-large")

@@ -2,30 +2,26 @@
 
 from __future__ import annotations
 
-import io
-import logging
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from frameforge.errors import InputError
 from frameforge.geometry.arc import Arc
-from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
 from frameforge.read.cut_drawing import CutDrawing, FileLine, chained
+from frameforge.read.dxf_document import open_dxf
+from frameforge.read.dxf_hidden import Hidden
+from frameforge.read.dxf_spline import spline_cubics
 from frameforge.read.svg_notes import Notes, one_line
 
 if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Document
     from ezdxf.entities.dxfgfx import DXFGraphic
 
 __all__ = ["read_cut_dxf"]
 
-GREATEST_BYTES: Final = 50_000_000
 GREATEST_LINES: Final = 100_000
 GREATEST_DEPTH: Final = 8
-SPLINE_STEP: Final = 4
-"""Cubics a span, for splines that are no polynomial of degree 3 at most."""
 
 _MM: Final = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 8: 25.4e-6, 9: 0.0254, 10: 914.4, 13: 1e-3, 14: 100.0}
 """$INSUNITS to mm (DXF reference, HEADER section): inches, feet, mm, cm, m, microinches, mils, yards, microns, dm."""
@@ -39,13 +35,10 @@ _WORDS: Final = {
 
 def read_cut_dxf(data: bytes, *, where: str) -> CutDrawing:
     """Return the lines of a DXF in mm, y up. Raises InputError, one line, where it is none or holds no line."""
-    if len(data) > GREATEST_BYTES:
-        say = f"the file holds {len(data) // 1_000_000} MB, {GREATEST_BYTES // 1_000_000} MB is the most."
-        raise InputError(f"{say} Save only the piece itself.", where=where, code="too-large")
-    document = _document(data, where)
+    document = open_dxf(data, where=where)
     unit = document.header.get("$INSUNITS", 0)
     notes = Notes()
-    reader = _Reader(notes, _MM.get(unit, 1.0), where)
+    reader = _Reader(notes, _MM.get(unit, 1.0), where, Hidden.in_document(document))
     lines = tuple(reader.lines(document.modelspace(), 0))
     if not lines:
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
@@ -53,27 +46,12 @@ def read_cut_dxf(data: bytes, *, where: str) -> CutDrawing:
     return CutDrawing(chained(lines), notes.to_tuple(), unit in _MM, reader.others)
 
 
-def _document(data: bytes, where: str) -> Document:
-    """Return the document, mended as far as ezdxf can mend it."""
-    from ezdxf import recover
-    from ezdxf.lldxf.const import DXFError
-
-    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
-    say = "this is no DXF, or it breaks off. Save it again as DXF, R12 or R2000."
-    if b"SECTION" not in data[:100_000] or not data.rstrip().endswith(b"EOF"):
-        raise InputError(say, where=where, code="no-dxf")
-    try:
-        document, _ = recover.read(io.BytesIO(data))
-    except (DXFError, OSError, ValueError, KeyError, IndexError, TypeError, AttributeError, RecursionError) as fault:
-        raise InputError(say, where=where, code="no-dxf") from fault
-    return document
-
-
 class _Reader:
     """Turns entities into lines, and notes what is no line."""
 
-    def __init__(self, notes: Notes, factor: float, where: str) -> None:
+    def __init__(self, notes: Notes, factor: float, where: str, hidden: Hidden) -> None:
         self._notes = notes
+        self._hidden = hidden
         self._factor = factor
         self._where = where
         self._met = 0
@@ -89,8 +67,11 @@ class _Reader:
             kind = entity.dxftype()
             if entity.dxf.get("layer", "0").upper() in _OTHER_LAYERS:
                 self.others += 1
+            elif self._hidden.holds(entity):
+                self._notes.add("what lies on a hidden layer was left out.")
             elif kind == "INSERT":
-                yield from self.lines(entity.virtual_entities(), depth + 1)
+                for placed in entity.multi_insert() if entity.mcount > 1 else (entity,):
+                    yield from self.lines(placed.virtual_entities(), depth + 1)
             elif kind in _READERS:
                 yield from self._line(entity, kind)
             else:
@@ -100,12 +81,20 @@ class _Reader:
         """Yield the line of one entity; one that is flat in no way, or has no length, is left out."""
         label = f"{kind.lower()} {entity.dxf.get('handle') or ''}".strip()
         try:
+            _refuse_on_edge(entity)
             segments = [segment for segment in _READERS[kind](entity, self._factor) if _has_length(segment)]
         except (ValueError, ZeroDivisionError, TypeError, KeyError):
             self._notes.add(f"{label} cannot be followed and was left out.")
             return
         if segments:
             yield FileLine(_joined(segments), label)
+
+
+def _refuse_on_edge(entity: Any) -> None:
+    """Raise ValueError where an entity lies in a plane that is not the drawing's."""
+    x, y, _ = entity.dxf.get("extrusion", (0, 0, 1))
+    if max(abs(x), abs(y)) > 1e-6:
+        raise ValueError("it stands on edge")
 
 
 def _has_length(segment: Segment) -> bool:
@@ -180,14 +169,8 @@ def _seen_from_behind() -> Any:
     return Affine.from_matrix(-1, 0, 0, 1, 0, 0)
 
 
-def _of_spline(entity: Any, factor: float) -> list[Segment]:
-    """Return the cubics of a SPLINE: exact for polynomials up to degree 3, else close to 1e-4 of its size."""
-    tool = entity.construction_tool()
-    curves = tool.bezier_decomposition() if not tool.is_rational and tool.degree == 3 else None
-    if curves is None:
-        beziers = tool.cubic_bezier_approximation(level=SPLINE_STEP)
-        curves = (curve.control_points for curve in beziers)
-    return [Cubic(*(_point(point, factor) for point in curve)) for curve in curves]
+def _of_spline(entity: Any, factor: float) -> Sequence[Segment]:
+    return spline_cubics(entity.construction_tool(), factor)
 
 
 _READERS: Final = {

@@ -32,12 +32,23 @@ def read_cut_svg(data: bytes, *, where: str) -> CutDrawing:
     others = _without_other_kinds(root)
     notes = Notes()
     walk = Walk(Index(root, notes, where=where), where=where, notes=notes)
-    walk.root(page)
+    try:
+        walk.root(page)
+    except InputError as fault:
+        raise _without_lenient(fault) from fault
     lines = [line for shape in walk.finds.shapes for line in _lines(shape, notes)]
     if not lines:
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
         raise InputError(f"the file holds no line to cut.{told}", where=where, code="nothing-to-cut")
     return CutDrawing(chained(lines), notes.to_tuple(), page.width_mm is not None or page.height_mm is not None, others)
+
+
+def _without_lenient(fault: InputError) -> InputError:
+    """Return a refusal without its offer to take half a line: nobody may cut half a piece unawares."""
+    say = fault.say
+    for offer in (", or take what stands before it with --lenient.", ", or leave it out with --lenient."):
+        say = say.replace(offer, ", or save the drawing again.")
+    return InputError(say, where=fault.where, code=fault.code, **fault.numbers)
 
 
 def _without_other_kinds(root: Element) -> int:

@@ -9,6 +9,7 @@ from typing import Any
 
 import ezdxf
 import pytest
+from ezdxf.math import closed_uniform_bspline
 
 from frameforge.errors import InputError
 from frameforge.geometry.arc import Arc
@@ -16,6 +17,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.read.cut_drawing import CutDrawing
 from frameforge.read.cut_dxf import read_cut_dxf
+from frameforge.read.dxf_spline import spline_cubics
 
 
 def _read(draw: Callable[[Any], object], unit: int = 4, version: str = "R2010") -> CutDrawing:
@@ -74,6 +76,71 @@ def test_blocks_are_unfolded_where_they_are_placed() -> None:
     (line,) = _read(draw).lines
     assert bounds(line.segments).center == pytest.approx(90 + 50j)
     assert area_mm2(line.segments) == pytest.approx(9 * math.pi)
+
+
+def test_blocks_in_rows_are_placed_each() -> None:
+    def draw(space: Any) -> None:
+        space.doc.blocks.new("dot").add_circle((0, 0), 1)
+        space.add_blockref("dot", (0, 0)).grid((2, 3), (20, 30))
+
+    lines = _read(draw).lines
+    middles = {complex(round(z.real, 6), round(z.imag, 6)) for z in (bounds(line.segments).center for line in lines)}
+    assert middles == {complex(x, y) for x in (0, 30, 60) for y in (0, 20)}
+
+
+def test_hidden_layers_are_left_out_and_told() -> None:
+    def draw(space: Any) -> None:
+        space.doc.layers.add("guides").off()
+        space.doc.layers.add("old").freeze()
+        for layer in ("GUIDES", "old", "0"):
+            space.add_circle((0, 0), 5, dxfattribs={"layer": layer})
+
+    drawing = _read(draw)
+    assert (len(drawing.lines), drawing.notes) == (1, ("what lies on a hidden layer was left out.",))
+
+
+def test_what_stands_on_edge_is_left_out() -> None:
+    def draw(space: Any) -> None:
+        space.add_circle((0, 0), 5)
+        space.add_circle((0, 0), 20, dxfattribs={"extrusion": (0, 1, 0)})
+
+    drawing = _read(draw)
+    assert bounds(drawing.lines[0].segments).width_mm == pytest.approx(10)
+    assert len(drawing.lines) == len(drawing.notes) == 1
+
+
+@pytest.mark.parametrize("degree", [1, 2, 3])
+def test_splines_that_go_around_are_exact(degree: int) -> None:
+    """Against de Boor's values as ezdxf works them out, at the middle of every span."""
+    poles = [(0, 0), (40, 0), (40, 40), (10, 55), (0, 40)]
+    tool = closed_uniform_bspline(poles, order=degree + 1)
+    cubics = spline_cubics(tool, 1.0)
+    spans = [t for t in tool.knots() if tool.knots()[degree] <= t <= tool.knots()[-degree - 1]]
+    assert len(cubics) == len(spans) - 1 == len(poles)
+    assert abs(cubics[-1].end - cubics[0].start) < 1e-9
+    for cubic, begin, end in zip(cubics, spans, spans[1:], strict=False):
+        wanted = tool.point((begin + end) / 2)
+        assert cubic.point(0.5) == pytest.approx(complex(wanted.x, wanted.y), abs=1e-9)
+
+
+def test_a_spline_that_goes_around_is_read_closed() -> None:
+    def draw(space: Any) -> None:
+        space.add_spline().apply_construction_tool(closed_uniform_bspline([(0, 0), (40, 0), (40, 40), (0, 40)]))
+
+    (line,) = _read(draw).lines
+    assert line.is_closed
+
+
+def test_binary_files_are_read() -> None:
+    document = ezdxf.new()
+    document.header["$INSUNITS"] = 4
+    document.modelspace().add_circle((0, 0), 20)
+    data = io.BytesIO()
+    document.write(data, fmt="bin")
+    drawing = read_cut_dxf(data.getvalue(), where="piece.dxf")
+    assert area_mm2(drawing.lines[0].segments) == pytest.approx(400 * math.pi)
+    with pytest.raises(InputError, match="breaks off"):
+        read_cut_dxf(data.getvalue()[:5000], where="piece.dxf")
 
 
 def test_what_is_seen_from_behind_is_mirrored() -> None:

@@ -56,3 +56,11 @@ def test_a_size_is_stated_or_not(size: str, stated: bool) -> None:
 def test_what_holds_no_line_is_refused(text: str) -> None:
     with pytest.raises(InputError, match=r"^piece\.svg: "):
         read_cut_svg(text.encode(), where="piece.svg")
+
+
+@pytest.mark.parametrize("shape", ['<path d="M0 0 L9 9 xx"/>', '<rect width="9" height="9" transform="turn(5)"/>'])
+def test_a_broken_line_is_refused_without_an_offer_that_only_motifs_take(shape: str) -> None:
+    data = f'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">{shape}</svg>'.encode()
+    with pytest.raises(InputError, match=r"or save the drawing again\.$") as refused:
+        read_cut_svg(data, where="piece.svg")
+    assert "--lenient" not in str(refused.value)
