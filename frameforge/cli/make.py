@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from frameforge.cli.console import print_json, say
 from frameforge.cli.options import takes
 from frameforge.cli.progress import progress
+from frameforge.cli.retyped import retyped
+
+if TYPE_CHECKING:
+    from frameforge.job.made import Made
 
 __all__ = ["command"]
 
@@ -16,7 +20,7 @@ __all__ = ["command"]
     "size", "opening", "rim", "ratio", "grow_from", "goes_in", "base", "motif", "count", "gap", "foot_gap", "scale",
     "foot", "lean", "place", "on", "inset", "seat", "between", "depth", "spread", "mirror", "start", "skip",
     "keep_free", "free", "rest", "seam", "filler", "hole", "kerf", "overcut", "lead_in", "bridges",
-    "test_piece", "white", "keep_counters", "lenient", "units", "card", "preset",
+    "test_piece", "mend", "white", "keep_counters", "lenient", "units", "card", "preset",
     "copies", "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "out", "force", "strict",
     "motifs", "json",
     argument=("recipe", "RECIPE", "a recipe.toml, or an .svg or .dxf that frameforge wrote"),
@@ -29,6 +33,7 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
     from frameforge.job.make import MakeOrder, make
     from frameforge.job.motif_options import motifs_folder
 
+    typed = {"json": json, **options}
     out, motifs = options.pop("out"), options.pop("motifs")
     order = MakeOrder(
         recipe=Path(recipe) if recipe else None,
@@ -43,4 +48,14 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
         result = make(order, report)
     if json:
         print_json(result.as_json())
-    say(result.lines(), beside_json=json)
+    say([*result.lines(), *_offer(result, recipe, typed)], beside_json=json)
+
+
+def _offer(result: Made, recipe: str | None, typed: dict[str, Any]) -> list[str]:
+    """Return the line to type to have mended what can be mended; none where there is no such thing."""
+    if not any(piece.can_be_mended for piece in result.pieces):
+        return []
+    if len(result.pieces) > 1:
+        names = ", ".join(piece.name for piece in result.pieces if piece.can_be_mended)
+        return [f'To mend what can be mended, write mend = "all" in the recipe below [[piece]], in: {names}.']
+    return ["To mend what can be mended:", f"  {retyped('make', recipe, {**typed, 'mend': 'all'})}"]

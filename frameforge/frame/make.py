@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
@@ -18,12 +21,17 @@ from frameforge.geometry.combine import Combined
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
 
-__all__ = ["make_piece"]
+__all__ = ["Finish", "make_piece"]
 
 
-def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
+Finish = Callable[[tuple[Region, ...]], tuple[Region, ...]]
+"""Gives the card as it shall be for the card as it was put together."""
+
+
+def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) -> Piece:
     """Return the piece that the order asks for: one region of true curves, its rows measured, its findings.
 
+    ``finish`` is asked for the final card, before it is looked at: its parts, its size, what meets in it.
     Raises InputError for an order that contradicts itself, GeometryError, with numbers and what would work, for one
     that cannot be cut: motifs that overlap, a foot without a seat, an opening without a rim, loose parts.
     """
@@ -37,6 +45,8 @@ def make_piece(spec: PieceSpec, preset: Preset) -> Piece:
         if fault.code != "folds":
             raise
         raise with_ways(fault, spec, lambda tried: _can_make(tried, preset)) from fault
+    if finish is not None:
+        made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
     region = _one_part(spec, made, preset)
     told = (finding for row in made.rows for finding in row.findings)
     findings = (*notes, *told, *encounters(spec, preset, made, region), *_rough(spec, made.combined))

@@ -14,6 +14,7 @@ from frameforge.frame.piece import Piece, RowResult
 from frameforge.geometry.box import Box
 from frameforge.job.closing import CAUTION, finding_lines, row_line
 from frameforge.job.findings import finding_json
+from frameforge.job.mending import MendedPlace, can_be_mended, mended_json, mended_lines
 from frameforge.job.seats import SeatsTold
 from frameforge.machine.estimate import cut_seconds
 from frameforge.units import format_mm, format_seconds, format_size
@@ -34,7 +35,7 @@ class MadePiece:
     one more would leave, where that is known. ``plan`` holds the lines that cut it where they are not its bare
     outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted. ``marks`` are lines to be
     marked and not cut, and ``how_to`` says what to do with the piece. ``seats`` are its bent rows beside the same ones
-    as drawn.
+    as drawn. ``mends`` are the findings that were to be mended, ``mended`` what was changed for it.
     """
 
     piece: Piece
@@ -53,6 +54,8 @@ class MadePiece:
     machine: tuple[str, ...] = ()
     kerf_mm: float = 0.0
     seats: tuple[SeatsTold, ...] = ()
+    mends: tuple[str, ...] = ()
+    mended: tuple[MendedPlace, ...] = ()
 
     @property
     def name(self) -> str:
@@ -83,7 +86,15 @@ class MadePiece:
         lines.append(f"  Cut, {measure_line(self.box.width_mm, self.box.height_mm)}.")
         lines.append(f"  {self._work()}.")
         lines += [f"  {note[0].upper()}{note[1:]}" for note in self.piece.notes]
-        return [*lines, *(f"  {line}" for line in self.machine), *finding_lines(self.findings)]
+        lines += [f"  {line}" for line in (*self.machine, *mended_lines(self.mended))]
+        if self.mends and not self.mended:
+            lines.append("  nothing had to be mended.")
+        return [*lines, *finding_lines(self.findings)]
+
+    @property
+    def can_be_mended(self) -> bool:
+        """Whether something was found that could be mended and was not asked to be."""
+        return can_be_mended(self.findings, self.mends)
 
     def _work(self) -> str:
         """Return what there is to do: "26 bits to pick out, 352.7 mm to cut in 27 lifts, about 31 s"."""
@@ -116,6 +127,7 @@ class MadePiece:
             "inside_cuts": len(self.piece.region.holes),
             "segments": self.piece.region.segment_count,
             "rows": [row_json(row) for row in self.piece.told_rows],
+            "mended": [mended_json(place) for place in self.mended],
             "findings": [finding_json(finding) for finding in self.findings],
         }
 

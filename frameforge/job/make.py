@@ -20,6 +20,7 @@ from frameforge.job.fillers import known_motifs
 from frameforge.job.findings import FindingsError
 from frameforge.job.machine import allowances_of, machine_lines, machine_plan
 from frameforge.job.made import Made, MadePiece
+from frameforge.job.mending import Mending
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import default_name, free_name
 from frameforge.job.neighbours import neighbour_gaps
@@ -115,7 +116,11 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
     spec, notes = settle_rests(spec, preset, partial(_fillers, recipe, index, source, preset))
-    piece, marks = trial_made(spec, preset) if table.test_piece else (make_piece(spec, preset), ())
+    mending = Mending(preset, () if table.test_piece else table.mend)
+    if table.test_piece:
+        piece, marks = trial_made(spec, preset)
+    else:
+        piece, marks = mending.settled(make_piece(spec, preset, mending.finish)), ()
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | {other.name for other in recipe.pieces if other.name})
     found = findings_of(piece, preset)
@@ -143,6 +148,8 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         kerf_mm=allowances.kerf_mm,
         seats=seats_of(spec, piece, preset),
     )
+        mends=mending.codes,
+        mended=mending.places(piece),
 
 
 def _kinds(recipe: Recipe, *, has_marks: bool) -> tuple[str, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from frameforge.frame.piece import RowResult
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
 from frameforge.job.made import MadePiece
+from frameforge.job.mending import mended_rows
 from frameforge.write.report import Report, ReportPiece, ReportRow, ReportTable
 
 __all__ = ["report_of"]
@@ -38,8 +39,16 @@ def _piece(made: MadePiece) -> ReportPiece:
         card=made.card,
         rows=tuple(_row(row) for row in made.piece.told_rows),
         findings=made.findings,
-        tables=tuple(ReportTable(told.title, tuple(told.rows()), told.notes) for told in made.seats),
+        tables=tuple(_tables(made)),
     )
+
+
+def _tables(made: MadePiece) -> Iterator[ReportTable]:
+    """Yield the tables of a piece."""
+    for told in made.seats:
+        yield ReportTable(told.title, tuple(told.rows()), told.notes)
+    if made.mended:
+        yield ReportTable("Mended", mended_rows(made.mended))
 
 
 def _row(row: RowResult) -> ReportRow:

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from frameforge.errors import InputError
 from frameforge.recipe import fields, limit_fields, machine_fields, row_fields
+from frameforge.recipe.mend_fields import as_mend
 from frameforge.recipe.model import (
     CardTable,
     FilesTable,
@@ -135,6 +136,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "lead_in": fields.as_length_or_0,
         "bridges": machine_fields.as_bridges,
         "test_piece": _switch,
+        "mend": _plain(as_mend),
     },
     "row": {
         "motif": _plain(row_fields.as_pattern),

@@ -17,7 +17,7 @@ Options = Mapping[str, Any]
 
 PIECE_OPTIONS: Final = (
     "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "goes_in", "opening", "rim", "kerf",
-    "overcut", "lead_in", "bridges", "test_piece",
+    "overcut", "lead_in", "bridges", "test_piece", "mend",
 )  # fmt: skip
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",

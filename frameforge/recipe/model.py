@@ -146,6 +146,7 @@ class PieceTable:
     lead_in: float | None = None
     bridges: Bridges | None = None
     test_piece: bool = False
+    mend: tuple[str, ...] = ()
     row: tuple[RowTable, ...] = ()
     hole: tuple[HoleTable, ...] = ()
 

@@ -26,7 +26,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     "piece": {
         "sheet": _SHEETS,
         "flip": "leave it out, and mirror the piece in your cutter's program",
-        "mend": "leave it out, and follow what the findings say",
         "fold": "leave it out, and crease by hand",
         "text": "leave it out, and letter by hand",
         "layer": "leave it out, and write each layer as a piece with its own size",

@@ -65,6 +65,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "lead_in": _LENGTH,
         "bridges": 'how many and how wide, for example "4 x 0.6mm", or "0.6mm every 60mm"',
         "test_piece": "true or false",
+        "mend": '"all", or words of findings, for example ["thin-web", "spike"]',
         "row": "tables written [[piece.row]]",
         "hole": "tables written [[piece.hole]]",
     },

@@ -1,0 +1,103 @@
+"""A piece mended while it is made: what was asked, and what it came to in the maker's words."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any
+
+from frameforge.card.preset import Preset
+from frameforge.finding import Finding
+from frameforge.frame.piece import Piece
+from frameforge.geometry.region import Region
+from frameforge.job.places import name_places
+from frameforge.mend.codes import ALL_CODES
+
+if TYPE_CHECKING:
+    from frameforge.mend.patch import Change
+
+__all__ = ["MendedPlace", "Mending", "can_be_mended", "mended_json", "mended_lines", "mended_rows"]
+
+
+@dataclass(frozen=True, slots=True)
+class MendedPlace:
+    """One change: the finding it answers, where it is, the card put on and taken off in mm2."""
+
+    code: str
+    where: str
+    added_mm2: float
+    removed_mm2: float
+
+
+@dataclass(slots=True)
+class Mending:
+    """What is to be mended in one piece under the limits of ``preset``, and what was changed when it was done."""
+
+    preset: Preset
+    codes: tuple[str, ...]
+    changes: tuple[Change, ...] = field(default=(), init=False)
+
+    def finish(self, regions: tuple[Region, ...]) -> tuple[Region, ...]:
+        """Return the regions of a piece (mm, y up) mended, and keep what was changed."""
+        if not self.codes:
+            return regions
+        from frameforge.mend.whole import mend_piece  # here, since a run that mends nothing shall not load it
+
+        mended = mend_piece(regions, self.preset, self.codes)
+        self.changes = mended.changes
+        return mended.regions
+
+    def settled(self, piece: Piece) -> Piece:
+        """Return the piece without what its rows found before it was mended; the checks look at it afterwards."""
+        return replace(piece, findings=tuple(one for one in piece.findings if one.code not in self.codes))
+
+    def places(self, piece: Piece) -> tuple[MendedPlace, ...]:
+        """Return the changes with their places in words, in the order of the work."""
+        spots = [Finding(change.code, "note", "", x_mm=change.at.real, y_mm=change.at.imag) for change in self.changes]
+        named = name_places(piece, spots)
+        return tuple(
+            MendedPlace(change.code, place.finding.where, change.added_mm2, change.removed_mm2)
+            for change, place in zip(self.changes, named, strict=True)
+        )
+
+
+def can_be_mended(findings: Iterable[Finding], mended: Collection[str]) -> bool:
+    """Return whether there is a finding, no mere note, that could be mended and was not asked to be."""
+    return any(f.severity != "note" and f.code in ALL_CODES and f.code not in mended for f in findings)
+
+
+def mended_lines(changes: Sequence[Change | MendedPlace]) -> list[str]:
+    """Return what was mended, a line for each kind with how much card was added and taken off."""
+    lines = []
+    for code in dict.fromkeys(change.code for change in changes):
+        same = [change for change in changes if change.code == code]
+        lines.append(f"mended {len(same)} x {code}: {_amounts(same)}.")
+    return lines
+
+
+def mended_rows(places: Sequence[MendedPlace]) -> tuple[tuple[str, ...], ...]:
+    """Return the table of what was mended, its headings first."""
+    rows = [(p.code, p.where, f"{p.added_mm2:.2f}", f"{p.removed_mm2:.2f}") for p in places]
+    return (("finding", "where", "card added, mm2", "taken off, mm2"), *rows)
+
+
+def mended_json(place: MendedPlace) -> dict[str, Any]:
+    """Return a change as a table of plain values."""
+    return {
+        "code": place.code,
+        "where": place.where,
+        "added_mm2": place.added_mm2,
+        "removed_mm2": place.removed_mm2,
+    }
+
+
+def _amounts(changes: Sequence[Change | MendedPlace]) -> str:
+    """Return "3.11 mm2 of card added, 0.20 mm2 taken off", whichever of the two there is."""
+    added, removed = sum(c.added_mm2 for c in changes), sum(c.removed_mm2 for c in changes)
+    words = [f"{added:.2f} mm2 of card added"] if added >= _LEAST_TOLD_MM2 or removed < _LEAST_TOLD_MM2 else []
+    words += [f"{removed:.2f} mm2 of card taken off"] if removed >= _LEAST_TOLD_MM2 else []
+    return ", ".join(words)
+
+
+_LEAST_TOLD_MM2 = 0.005
+"""Less than this reads 0.00."""
