@@ -29,6 +29,7 @@ from frameforge.job.presets import preset_of
 from frameforge.job.recipe_file import recipe_of
 from frameforge.job.rests import settle_rests
 from frameforge.job.seats import seats_of
+from frameforge.job.told import told_apart
 from frameforge.job.trial import TRIAL_NAME, trial_lines, trial_made
 from frameforge.motif.motif import Motif
 from frameforge.recipe.keep import kept_text
@@ -125,9 +126,9 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     name = table.name or free_name(given, taken | {other.name for other in recipe.pieces if other.name})
     found = findings_of(piece, preset)
     said = (*found_preset.notes, *_motif_notes(spec), *notes, *found)
-    findings = tuple(replace(finding, piece=name) for finding in said)
-    refuse_refused(name, findings)
-    piece = replace(piece, name=name, findings=findings)
+    proper, told = told_apart(replace(finding, piece=name) for finding in said)
+    refuse_refused(name, proper)
+    piece = replace(piece, name=name, findings=proper, notes=(*told, *piece.notes))
     allowances = allowances_of(recipe, index, preset)
     plan = machine_plan(piece.region, allowances, preset, name)
     return MadePiece(
