@@ -14,7 +14,7 @@ from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 from frameforge.frame.mouth import mouth_ends
 from frameforge.frame.offers import things
-from frameforge.frame.raised import Side, raised_line
+from frameforge.frame.raised import Arch, Side, find_arch
 from frameforge.frame.spec import Between, Size
 from frameforge.frame.wording import gap_words
 from frameforge.geometry.region import Region
@@ -167,20 +167,20 @@ def _raised(
 ) -> tuple[tuple[EdgeLine, ...], list[tuple[int, int]], tuple[str, ...]]:
     """Return the lines that could be raised, between which repeats, and what was taken in place of what was asked."""
     slot = model.preset.least_slot_mm
-    known: dict[object, tuple[float, float] | None] = {}
-    found, ends_of = [], []
+    known: dict[object, Arch | None] = {}
+    found, arches, ends_of = [], [], []
     for pair, line in zip(pairs, lines, strict=True):
         key = _view(layout, pair, line)
         if key not in known:
             ends = zip(pair, (line.start, line.end), strict=True)
             sides = [Side.of(layout, layout.readies[k], layout.seats[k], end) for k, end in ends]
-            arch = raised_line(line, (sides[0], sides[1]), layout.track.side * wanted, slot)
-            known[key] = (arch.rise_mm, arch.aside_mm) if arch else None
-        arch_of = known[key]
-        if arch_of is not None:
-            found.append(replace(line, rise_mm=arch_of[0], aside_mm=arch_of[1]))
+            known[key] = find_arch(line, (sides[0], sides[1]), layout.track.side * wanted, slot)
+        arch = known[key]
+        if arch is not None:
+            found.append(arch.over(line))
+            arches.append(arch)
             ends_of.append(pair)
-    return tuple(found), ends_of, (*_took(model, found, len(lines)), *_flatter(layout, found))
+    return tuple(found), ends_of, (*_took(model, arches, len(lines)), *_flatter(layout, found))
 
 
 def _view(layout: Layout, pair: tuple[int, int], line: EdgeLine) -> object:
@@ -192,22 +192,22 @@ def _view(layout: Layout, pair: tuple[int, int], line: EdgeLine) -> object:
     return (id(layout.readies[pair[0]]), id(layout.readies[pair[1]]), round(line.chord_mm, 9), rounded)
 
 
-def _took(model: RowModel, lines: Sequence[EdgeLine], asked: int) -> tuple[str, ...]:
+def _took(model: RowModel, arches: Sequence[Arch], asked: int) -> tuple[str, ...]:
     """Return what is said of arches that came out otherwise than asked for."""
     wanted, slot = model.row.depth_mm or 0.0, f"{model.preset.least_slot_mm:g} mm"
     why = f"so that no slit under {slot} stays beside the {things(model, 2)}"
     took = []
-    low = [abs(line.rise_mm) for line in lines if abs(line.rise_mm) < wanted]
+    low = [arch.rise_mm for arch in arches if arch.rise_mm < wanted]
     if low:
         rises = gap_words(min(low))
         if gap_words(max(low)) != rises:
             rises = f"{rises.removesuffix(' mm')} to {gap_words(max(low))}"
-        count = "a rise" if len(low) == len(lines) else f"at {len(low)} of {len(lines)} edges a rise"
+        count = "a rise" if len(low) == len(arches) else f"at {len(low)} of {len(arches)} edges a rise"
         took.append(f"took {count} of {rises} in place of {wanted:g} mm, {why}")
-    aside = [line.aside_mm for line in lines if line.aside_mm]
+    aside = [arch.aside_mm for arch in arches if arch.aside_mm]
     if aside:
         took.append(f"took arches that begin {gap_words(min(aside))} or more beside the feet, {why}")
-    if missing := asked - len(lines):
+    if missing := asked - len(arches):
         count = "all edges between" if missing == asked else f"{missing} of {asked} edges between"
         took.append(f"took {count} as they are, since an arch there would leave slits under {slot} beside the motifs")
     return tuple(took)

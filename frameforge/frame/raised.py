@@ -18,12 +18,15 @@ from frameforge.frame.standing import standing_at
 from frameforge.frame.wording import down, up
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import sample
-from frameforge.tolerances import CHORD_MM
+from frameforge.tolerances import CHORD_MM, TOUCH_MM
 
-__all__ = ["Side", "raised_line"]
+__all__ = ["Arch", "Side", "find_arch"]
 
 _OPEN_DEG = 60.0
 """A corner that opens by this much is no slit: a space narrower than s is then no longer than .87 s."""
+
+_SLIT_DEG = 33.0
+"""Straight sides that open by less run side by side and leave a slit: a little more than where the checks see one."""
 
 _STEP_MM = 0.01
 """Rises and places that are chosen for the maker go by this, so that both halves of a piece get the same."""
@@ -53,23 +56,39 @@ class Side:
         shapely.prepare(lines)
         return cls(lines, foot_end)
 
-    def keeps_clear(self, points: Complexes, slot_mm: float, *, meets_foot: bool) -> bool:
-        """Whether points of an arch leave no slit beside the motif.
+    def keeps_clear(self, points: Complexes, slot_mm: float, corner_deg: float | None = None) -> bool:
+        """Whether points of an edge leave no slit beside the motif.
 
-        They are a slot's width away from it. Where the arch begins at the foot, they are at least as far away as in a
-        corner that opens by 60 degrees, up to that width.
+        They are a slot's width away from it, or, with ``corner_deg``, up to that width at least as far away as in a
+        corner at the foot's end that opens so far.
         """
         away = shapely.distance(shapely.points(points.real, points.imag), self.outlines)
         # The outlines are chords: so much nearer the motif itself may be.
         wanted = np.full(len(points), slot_mm + 2 * CHORD_MM)
-        if meets_foot:
-            corner = np.abs(points - self.foot_end) * math.sin(math.radians(_OPEN_DEG)) - CHORD_MM
+        if corner_deg is not None:
+            corner = np.abs(points - self.foot_end) * math.sin(math.radians(corner_deg)) - CHORD_MM
             wanted = np.minimum(wanted, corner)
         return bool((away >= wanted).all())
 
 
-def raised_line(straight: EdgeLine, sides: tuple[Side, Side], rise_mm: float, slot_mm: float) -> EdgeLine | None:
-    """Return the straight line with an arch on it that leaves no slit narrower than ``slot_mm`` beside the motifs.
+@dataclass(frozen=True, slots=True)
+class Arch:
+    """An arch over the line from foot to foot: its rise over that line (above 0), and how far from the feet it begins.
+
+    ``sign`` is 1 where it stands outwards from the middle of the piece, -1 where inwards.
+    """
+
+    rise_mm: float
+    aside_mm: float
+    sign: float
+
+    def over(self, straight: EdgeLine) -> EdgeLine:
+        """Return the finished edge from foot to foot."""
+        return replace(straight, rise_mm=self.sign * self.rise_mm, aside_mm=self.aside_mm)
+
+
+def find_arch(straight: EdgeLine, sides: tuple[Side, Side], rise_mm: float, slot_mm: float) -> Arch | None:
+    """Return the arch over a line from foot to foot that leaves no slit narrower than ``slot_mm`` beside the motifs.
 
     ``rise_mm`` is above 0 outwards, below 0 inwards. The arch runs from foot to foot; where that would make a slit it
     begins a slot's width or more beside the feet; where even the narrowest arch of that height does not go (a half
@@ -77,31 +96,41 @@ def raised_line(straight: EdgeLine, sides: tuple[Side, Side], rise_mm: float, sl
     """
     sign, wanted = math.copysign(1.0, rise_mm), abs(rise_mm)
 
-    def clear(line: EdgeLine) -> bool:
+    def clear(arch: Arch) -> bool:
+        line = arch.over(straight)
         arc = line.arc
-        if arc is None:
-            return True
+        if arc is None or abs(line.rise_mm) > abs(arc.end - arc.start) / 2 + TOUCH_MM:
+            return arc is None
         points = sample(arc, _places(arc, slot_mm))
-        return all(side.keeps_clear(points, slot_mm, meets_foot=not line.aside_mm) for side in sides)
+        if not arch.aside_mm:
+            return all(side.keeps_clear(points, slot_mm, _OPEN_DEG) for side in sides)
+        return all(side.keeps_clear(points, slot_mm) for side in sides) and (sign > 0 or _is_open(line, sides, slot_mm))
 
-    def narrow(rise: float) -> EdgeLine | None:
+    def narrow(rise: float) -> Arch | None:
         """Return the narrowest arch of a rise, or that from foot to foot, if it leaves no slit."""
-        whole = replace(straight, rise_mm=sign * rise)
-        furthest = straight.chord_mm / 2 - max(rise, slot_mm)
-        if rise <= straight.chord_mm / 2 and clear(whole):
+        whole = Arch(rise, 0.0, sign)
+        if clear(whole):
             return whole
+        furthest = straight.chord_mm / 2 - max(rise, slot_mm)
         aside = replace(whole, aside_mm=furthest)
         return aside if furthest >= slot_mm and clear(aside) else None
 
-    line = narrow(wanted)
-    if line is None:
+    arch = narrow(wanted)
+    if arch is None:
         rise = down(_greatest(lambda rise: narrow(rise) is not None, 0.0, wanted), _STEP_MM)
-        line = narrow(rise) if rise >= _LEAST_RISE_MM else None
-    if line is None or not line.aside_mm:
-        return line
-    arch, furthest = line, line.aside_mm
-    least = _least(lambda aside: clear(replace(arch, aside_mm=aside)), slot_mm, furthest)
+        arch = narrow(rise) if rise >= _LEAST_RISE_MM else None
+    if arch is None or not arch.aside_mm:
+        return arch
+    widest, furthest = arch, arch.aside_mm
+    least = _least(lambda aside: clear(replace(widest, aside_mm=aside)), slot_mm, furthest)
     return replace(arch, aside_mm=min(up(least, _STEP_MM), furthest))
+
+
+def _is_open(line: EdgeLine, sides: tuple[Side, Side], slot_mm: float) -> bool:
+    """Whether the straight bits beside an arch in an opening, nearer to the motifs than its edge was, make no slit."""
+    reach = np.linspace(0.0, line.aside_mm, 2 + math.ceil(line.aside_mm / _LOOK_MM))
+    bits = np.asarray([line.start + reach * line.along, line.end - reach * line.along], dtype=np.complex128)
+    return all(side.keeps_clear(bit, slot_mm, _SLIT_DEG) for side, bit in zip(sides, bits, strict=True))
 
 
 def _places(arc: Arc, slot_mm: float) -> Floats:
