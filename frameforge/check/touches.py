@@ -10,10 +10,10 @@ import numpy.typing as npt
 import shapely
 
 from frameforge.check.chords import Chords, to_chords
-from frameforge.check.spot import closest_pair
+from frameforge.check.spot import Spot, closest_pair
 from frameforge.check.width import spot_on
 from frameforge.geometry.region import Region
-from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, TOUCH_MM
+from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, SAME_T, TOUCH_MM
 
 __all__ = ["Touch", "find_touches"]
 
@@ -41,7 +41,9 @@ def find_touches(regions: Sequence[Region], *, chords: Chords | None = None) -> 
         second = spot_on(chords, j, _nearest_end(chords, j, i))
         first, second = closest_pair(first, second)
         at = (first.point + second.point) / 2
-        if abs(first.point - second.point) > TOUCH_MM or _is_own_joint(chords, i, j, first.point, second.point):
+        if abs(first.point - second.point) > TOUCH_MM or _is_one_place(first, second):
+            continue
+        if _is_own_joint(chords, i, j, first.point, second.point):
             continue
         if all(abs(at - other.at) > SAME_PLACE_MM for other in found):
             low, high = sorted((int(chords.loop[i]), int(chords.loop[j])))
@@ -72,6 +74,13 @@ def _foot(point: complex, start: complex, end: complex) -> complex:
     d = end - start
     t = (d.conjugate() * (point - start)).real / abs(d) ** 2
     return start + min(max(t, 0.0), 1.0) * d
+
+
+def _is_one_place(first: Spot, second: Spot) -> bool:
+    """Return whether two spots slid into one and the same place of one outline, over bits shorter than a chord."""
+    count = len(first.outline.segments)
+    walked = abs(first.index + first.t - second.index - second.t)
+    return first.outline is second.outline and min(walked, count - walked) < SAME_T
 
 
 def _is_own_joint(chords: Chords, i: int, j: int, p: complex, q: complex) -> bool:
