@@ -11,7 +11,6 @@ from typing import Any
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.finding import Finding
-from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.job.checked import findings_of, refuse_refused
@@ -118,10 +117,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
     spec, notes = settle_rests(spec, preset, partial(_fillers, recipe, index, source, preset))
     mending = Mending(preset, () if table.test_piece else table.mend)
-    if table.test_piece:
-        piece, marks = trial_made(spec, preset)
-    else:
-        piece, marks = mending.settled(make_piece(spec, preset, mending.finish)), ()
+    piece, marks = trial_made(spec, preset) if table.test_piece else (mending.made(spec), ())
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | {other.name for other in recipe.pieces if other.name})
     found = findings_of(piece, preset)
@@ -148,9 +144,9 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         machine=machine_lines(allowances, plan),
         kerf_mm=allowances.kerf_mm,
         seats=seats_of(spec, piece, preset),
-    )
         mends=mending.codes,
         mended=mending.places(piece),
+    )
 
 
 def _kinds(recipe: Recipe, *, has_marks: bool) -> tuple[str, ...]:
