@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
+from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
+from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.region import Region
 from frameforge.job.places import name_places
 from frameforge.mend.codes import ALL_CODES
@@ -37,19 +39,18 @@ class Mending:
     codes: tuple[str, ...]
     changes: tuple[Change, ...] = field(default=(), init=False)
 
+    def made(self, spec: PieceSpec) -> Piece:
+        """Return the piece of an order, mended; what its rows found before that is left to the checks to find again."""
+        piece = make_piece(spec, self.preset, self.finish if self.codes else None)
+        return replace(piece, findings=tuple(one for one in piece.findings if one.code not in self.codes))
+
     def finish(self, regions: tuple[Region, ...]) -> tuple[Region, ...]:
         """Return the regions of a piece (mm, y up) mended, and keep what was changed."""
-        if not self.codes:
-            return regions
         from frameforge.mend.whole import mend_piece  # here, since a run that mends nothing shall not load it
 
         mended = mend_piece(regions, self.preset, self.codes)
         self.changes = mended.changes
         return mended.regions
-
-    def settled(self, piece: Piece) -> Piece:
-        """Return the piece without what its rows found before it was mended; the checks look at it afterwards."""
-        return replace(piece, findings=tuple(one for one in piece.findings if one.code not in self.codes))
 
     def places(self, piece: Piece) -> tuple[MendedPlace, ...]:
         """Return the changes with their places in words, in the order of the work."""
