@@ -81,11 +81,11 @@ class FitResult:
         for line in warning_lines(question, self.answers, self.chosen):
             lines += textwrap.wrap(line, COLUMNS, subsequent_indent="  ", break_on_hyphens=False)
         if self.closing is not None:
-            lines += ["", *self.closing.lines()]
+            lines += ["", *(part for line in self.closing.lines() for part in _broken(line))]
         if self.seats is not None:
             lines += ["", *self.seats.lines()]
         lines += ["", *self._next_lines(), "", f"Limits of {question.preset.name}. Files in {self.out}:"]
-        lines += textwrap.wrap(", ".join(self.files.values()), 78, initial_indent="  ", subsequent_indent="  ")
+        lines += [f"  {name}" for name in self.files.values()]
         return [line for k, line in enumerate(lines) if line or lines[k - 1]]
 
     def _next_lines(self) -> Iterator[str]:
@@ -99,6 +99,14 @@ class FitResult:
         stand_in = self.next_line.stand_in
         yield f"Make it, for example with the motif {stand_in}:" if stand_in else "Make it:"
         yield f"    {self.next_line.command}"
+
+
+def _broken(line: str) -> list[str]:
+    """Return a line in parts that a terminal takes, what follows set in below its beginning."""
+    indent = line[: len(line) - len(line.lstrip())]
+    return textwrap.wrap(
+        line, COLUMNS, subsequent_indent=f"{indent}    ", break_on_hyphens=False, drop_whitespace=True
+    ) or [line]
 
 
 def fit(order: FitOrder) -> FitResult:

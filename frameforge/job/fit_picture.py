@@ -37,7 +37,7 @@ def fit_picture(
     return fit_chart(
         FitChart(
             title=title(question),
-            lines=(_motif_line(question, readies), f"Limits of {question.preset.name}."),
+            lines=(*_motif_lines(question, readies), f"Limits of {question.preset.name}."),
             tables=tuple(tables),
             legend=tuple(_legend(question, answers, chosen)),
             motif=_side_by_side(readies),
@@ -46,11 +46,12 @@ def fit_picture(
     )
 
 
-def _motif_line(question: FitQuestion, readies: Sequence[Ready]) -> str:
-    """Return what the motif is: "arch, foot 16 mm (0.63 in)"."""
+def _motif_lines(question: FitQuestion, readies: Sequence[Ready]) -> tuple[str, ...]:
+    """Return what the motifs are, "arch, foot 16 mm (0.63 in)"; a bare foot stands in the title unless it was found."""
     if question.is_bare:
-        return f"foot {format_both(readies[0].foot_mm)}"
-    return "; ".join(dict.fromkeys(f"{ready.motif.name}, foot {format_both(ready.foot_mm)}" for ready in readies))
+        return (f"foot {format_both(readies[0].foot_mm)}",) if question.row.foot_mm == "find" else ()
+    told = dict.fromkeys(f"{ready.motif.name}, foot {format_both(ready.foot_mm)}" for ready in readies)
+    return ("; ".join(told),)
 
 
 def _side_by_side(readies: Sequence[Ready]) -> tuple[Region, ...]:

@@ -160,9 +160,9 @@ def _measured(question: FitQuestion, fit: Fit) -> FitAnswer:
     """Return the answer of a settled fit, its gaps measured. Raises GeometryError where repeats meet."""
     model = model_for(question, fit.count)
     layout = model.layout(fit.size, fit.count, fit.scale)
-    gap, most, foot_gap = layout.gap_mm, layout.gap_max_mm, layout.foot_gap_mm
-    if question.is_bare:
-        gap, most = foot_gap, max((g for g in layout.foot_gaps if g is not None), default=None)
+    foot_gap = layout.foot_gap_mm
+    gaps = [g for g in layout.foot_gaps if g is not None] if question.is_bare else model.gaps_mm(fit.size, layout)
+    gap, most = min(gaps, default=None), max(gaps, default=None)
     gap, most, foot_gap = (_or_touching(found) for found in (gap, most, foot_gap))
     if gap is not None and gap < -GAP_SLACK_MM:
         raise _too_many(model, fit, gap)
