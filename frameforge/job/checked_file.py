@@ -11,7 +11,7 @@ from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.frame.wording import clock_words
 from frameforge.geometry.measure import area_mm2
-from frameforge.job.closing import CAUTION, finding_lines
+from frameforge.job.closing import caution_lines, finding_lines
 from frameforge.job.cut_file import CutFile
 from frameforge.job.findings import finding_json
 from frameforge.mend.patch import Change, Mended
@@ -137,7 +137,7 @@ class Checked:
         cut_files = [file.shown for file in fixable if ", " not in file.shown]
         if self.command == "check" and cut_files:
             lines.append(f"To mend what can be mended: frameforge mend {' '.join(cut_files)} --out mended")
-        return [*lines, CAUTION]
+        return [*lines, *caution_lines((file.preset, 0.0) for file in self.files)]
 
 
 def _many(count: int, word: str) -> str:

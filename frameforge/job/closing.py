@@ -6,17 +6,31 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Final
 
+from frameforge.card.preset import Preset
 from frameforge.finding import Finding, grouped
 from frameforge.frame.piece import RowResult
 from frameforge.frame.wording import clock_words, plural
 from frameforge.units import format_floor
 
-__all__ = ["CAUTION", "MOST_TOLD", "finding_lines", "row_line"]
+__all__ = ["MOST_TOLD", "caution_lines", "finding_lines", "row_line"]
 
-CAUTION: Final = "Sharp blade: fingers clear, machine off when you change it. Your machine's manual comes first."
+_KNIFE: Final = "Sharp blade: fingers clear, machine off when you change it. Your machine's manual comes first."
+_LASER: Final = (
+    "Laser: fumes led outside, never left alone while it runs, something at hand to put a fire out.",
+    "Never PVC, vinyl, or card with an unknown coat. The machine's manual and the rules of the place come first.",
+)
 
 MOST_TOLD: Final = 4
 """Kinds of place told for one code; on an oval every gap is of another width."""
+
+
+def caution_lines(limits: Iterable[tuple[Preset, float]]) -> list[str]:
+    """Return what to mind with the machines of a run, by the preset of each piece and the kerf it was given (mm).
+
+    A beam takes card away and a blade does not: a kerf means a laser, as does a preset that is called so.
+    """
+    lasers = {kerf_mm > 0 or preset.kerf_mm > 0 or "laser" in preset.name.casefold() for preset, kerf_mm in limits}
+    return [*([_KNIFE] if False in lasers or not lasers else []), *(_LASER if True in lasers else ())]
 
 
 def row_line(row: RowResult, edge: str, neighbours: Mapping[int, float]) -> str:

@@ -12,7 +12,7 @@ from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.frame.piece import Piece, RowResult
 from frameforge.geometry.box import Box
-from frameforge.job.closing import CAUTION, finding_lines, row_line
+from frameforge.job.closing import caution_lines, finding_lines, row_line
 from frameforge.job.findings import finding_json
 from frameforge.job.mending import MendedPlace, can_be_mended, mended_json, mended_lines
 from frameforge.job.seats import SeatsTold
@@ -160,7 +160,7 @@ class Made:
         presets = ", ".join(dict.fromkeys(piece.preset.name for piece in self.pieces))
         files = [name for piece in self.pieces for name in piece.files.values()]
         lines += [f"Limits of {presets}. Files in {self.out}:", *_wrapped([*files, *self.others])]
-        return [*lines, CAUTION]
+        return [*lines, *caution_lines((piece.preset, piece.kerf_mm) for piece in self.pieces)]
 
 
 def _wrapped(names: Sequence[str]) -> list[str]:

@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from frameforge.card.preset import load_preset
 from frameforge.finding import Finding
 from frameforge.frame.piece import RowResult
-from frameforge.job.closing import finding_lines, row_line
+from frameforge.job.closing import caution_lines, finding_lines, row_line
 
 ROW = RowResult("arch", 17, 2.4189, 2.4107, 2.4189, 360 / 17, 0, None, 1, "as-drawn", "out", None)
 ROUND = "round 100 mm (3.94 in)"
@@ -61,3 +62,27 @@ def test_of_one_code_the_least_few_are_told() -> None:
         "  4, warning, narrow-slot: 0.6 mm.",
         "  warning, narrow-slot: 2 more kinds of place, in the report.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("limits", "machines"),
+    [
+        ([("card-240-knife", 0.0)], ["Sharp blade"]),
+        ([("card-240-laser", 0.0)], ["Laser"]),
+        ([("card-240-knife", 0.15)], ["Laser"]),
+        ([("card-240-knife", 0.0), ("card-160-laser", 0.1)], ["Sharp blade", "Laser"]),
+        ([], ["Sharp blade"]),
+    ],
+)
+def test_cautions_fit_the_machines_of_a_run(limits: list[tuple[str, float]], machines: list[str]) -> None:
+    """A kerf means a laser, whatever the preset; its cautions name air, fire, watch, coats and the manual."""
+    told = " ".join(caution_lines((load_preset(name), kerf) for name, kerf in limits))
+    assert [word for word in ("Sharp blade", "Laser") if word in told] == machines
+    assert "manual" in told
+    if "Laser" in machines:
+        assert all(word in told for word in ("fumes", "never left alone", "fire", "PVC", "vinyl", "unknown coat"))
+
+
+def test_a_laser_of_ones_own_is_known_by_its_kerf() -> None:
+    mine = replace(load_preset("card-240-knife"), name="mine", kerf_mm=0.12)
+    assert caution_lines([(mine, 0.0)])[0].startswith("Laser")
