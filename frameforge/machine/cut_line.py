@@ -40,7 +40,7 @@ class CutLine:
 def plain(along: Along, start_mm: float, overcut_mm: float, lead_in: Segment | None) -> Run:
     """Return the whole outline from its start, and on beyond it by the overcut; closed when there is neither."""
     run = along.part(start_mm, start_mm + along.length_mm + overcut_mm)
-    return (lead_in, *run) if lead_in else run
+    return (lead_in.with_ends(lead_in.start, run[0].start), *run) if lead_in else run
 
 
 def bridged(

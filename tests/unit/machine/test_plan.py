@@ -17,7 +17,7 @@ from frameforge.geometry.combine import difference, evaluate, union
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import bounds, length_mm
 from frameforge.geometry.region import Region
-from frameforge.geometry.shapes import circle, rectangle
+from frameforge.geometry.shapes import circle, ellipse, rectangle
 from frameforge.machine.allowances import Allowances, Bridges
 from frameforge.machine.plan import Plan, planned
 
@@ -70,6 +70,13 @@ def test_kerf_rounds_the_end_of_a_notch() -> None:
     notch = Region(type(disc(1).outer).from_points((-20j, -1 - 60j, 1 - 60j)))
     (notched,) = evaluate(difference(disc(50), notch)).regions
     assert bounds(_plan(notched, kerf_mm=0.2).region).width_mm == pytest.approx(100.2, abs=1e-6)
+
+
+def test_a_lead_in_ends_to_the_bit_where_the_line_begins() -> None:
+    """The line of an oval hole 60 x 30 begins within rounding of a joint, and there a start is moved to the joint."""
+    oval = Region(ellipse(0, 60, 40), (ellipse(0, 30, 15).reversed(),))
+    plan = _plan(oval, kerf_mm=0.15, lead_in_mm=1.0)
+    assert all(a.end == b.start for run in plan.runs for a, b in itertools.pairwise(run))
 
 
 def test_bridges_leave_open_runs_between_them() -> None:
