@@ -16,7 +16,7 @@ from frameforge.recipe.model import CardTable, PresetTable
 from frameforge.recipe.preset_file import Shelf, preset_from, read_shelf
 from frameforge.recipe.recipe import Recipe
 
-__all__ = ["DEFAULT_PRESET", "PRESET_FILE", "FoundPreset", "find_preset", "preset_of"]
+__all__ = ["DEFAULT_PRESET", "PRESET_FILE", "FoundPreset", "find_preset", "own_preset_file", "preset_of"]
 
 DEFAULT_PRESET: Final = "card-240-knife"
 """The limits that hold where neither piece nor card names others."""
@@ -43,9 +43,9 @@ def find_preset(
     it cannot be read.
     """
     shelves = [Shelf(own_origin, own)] if own else []
-    mine = own_folder()
-    places = dict.fromkeys(place for place in (beside, mine.parent if mine else None) if place is not None)
-    shelves += [_shelf(place / PRESET_FILE) for place in places if (place / PRESET_FILE).is_file()]
+    beside_it = None if beside is None else beside / PRESET_FILE
+    files = dict.fromkeys(file for file in (beside_it, own_preset_file()) if file is not None)
+    shelves += [_shelf(file) for file in files if file.is_file()]
     preset, passed_over = preset_from(shelves, name)
     if not passed_over:
         return FoundPreset(preset)
@@ -53,6 +53,12 @@ def find_preset(
                           for origin in passed_over)  # fmt: skip
     say = f"preset {name}: took the one in {preset.origin} and left out {others}."
     return FoundPreset(preset, (Finding("took", "note", say),))
+
+
+def own_preset_file() -> Path | None:
+    """Return where the maker's own presets lie, which may not exist yet; None where nobody is at home."""
+    mine = own_folder()
+    return None if mine is None else mine.parent / PRESET_FILE
 
 
 def preset_of(recipe: Recipe, index: int, folder: Path) -> FoundPreset:

@@ -97,14 +97,21 @@ def test_the_test_piece_comes_with_its_marks_apart_and_its_sum(run: Callable[...
     assert Path("out/test-piece.mark.svg").read_text().count("<path") == 1
 
 
-def test_the_lines_to_keep_work_as_they_are_printed(run: Callable[..., Any]) -> None:
-    lines = [
-        line.strip()
-        for line in run("make", "--test-piece", "--out", "trial").out.splitlines()
-        if line.startswith("    ")
-    ]
-    Path("mine.toml").write_text("\n".join([*lines, "[[piece]]", 'card = "mine"', "size = 100", ""]))
-    assert run("make", "mine.toml", "--json").json["pieces"][0]["kerf_mm"] == 0.15
+@pytest.mark.parametrize(("preset", "kerf"), [("card-240-laser", 0.15), ("card-160-knife", 0.0)])
+def test_the_lines_to_keep_work_where_they_are_to_lie(
+    run: Callable[..., Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, preset: str, kerf: float
+) -> None:
+    """Pasted into the file that is named, they are the preset that the last line types."""
+    for variable in ("XDG_DATA_HOME", "APPDATA"):
+        monkeypatch.setenv(variable, str(tmp_path / "home"))
+    said = run("make", "--test-piece", "--preset", preset, "--out", "trial").out.splitlines()
+    (place,) = [line.removeprefix("in ").partition(", or in ")[0] for line in said if "presets.toml" in line]
+    Path(place).parent.mkdir(parents=True)
+    Path(place).write_text("\n".join(line.strip() for line in said if line.startswith("    ")))
+    (typed,) = [line.partition(": ")[2].split() for line in said if line.startswith("Then cut with")]
+    ran = run(*DISC, *typed, "--json")
+    assert f"Limits of my-{preset}." in ran.err
+    assert ran.json["pieces"][0]["kerf_mm"] == kerf
 
 
 def test_the_test_piece_makes_itself_again(run: Callable[..., Any]) -> None:
