@@ -3,19 +3,26 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.chain import LEAST_COUNT, longest_chain
+from frameforge.frame.fit_refusals import (
+    Statement,
+    cannot_all_hold,
+    check_count,
+    check_scale,
+    no_scale,
+    no_size,
+    too_many,
+)
 from frameforge.frame.model import RowModel
 from frameforge.frame.narrow_base import check_ends
-from frameforge.frame.offers import scale_way, size_way, things, ways_out
+from frameforge.frame.offers import edge_said, things
 from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
-from frameforge.frame.spec import Size
-from frameforge.frame.ways import RefusedError, Way
-from frameforge.frame.wording import gap_words, round_words, size_words, up
+from frameforge.frame.spec import LARGEST_MM, Size
+from frameforge.frame.wording import gap_words
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
 __all__ = ["Fit", "check_scale", "default_gap_mm", "fit_row", "wanted_gap_mm"]
@@ -99,60 +106,10 @@ def _check_values(model: RowModel) -> None:
         raise InputError("gap and foot gap are both stated. Leave one of them out.", where=where)
 
 
-def check_scale(model: RowModel, scale: float) -> None:
-    """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough."""
-    least = model.preset.least_neck_mm
-    for drawn, scaled in zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True):
-        if scaled.foot_mm < least <= drawn.foot_mm:
-            enough = math.ceil(least / drawn.foot_mm * 100) / 100
-            head = f"at scale {scale:.3g} a foot is {gap_words(scaled.foot_mm)} wide, this card needs {least:g} mm."
-            numbers = {"foot_mm": scaled.foot_mm, "limit_mm": least}
-            raise RefusedError(
-                head, [_enough(model, enough)], _or_more, where=model.spec.name, code="thin-neck", **numbers
-            )
-
-
-def _enough(model: RowModel, scale: float) -> Way:
-    """Return the least scale, or the foot where that was typed, at which the card bears every foot."""
-    way = scale_way(model, scale)
-    if "foot_mm" not in way.row:
-        return way
-    first = model.row.pattern[0]
-    foot = round(up(first.motif.foot_mm * first.scale * scale, 0.01), 2)
-    return Way(f"--foot {foot:g}mm", row={"foot_mm": foot}, index=way.index)
-
-
-def _or_more(words: list[str]) -> str:
-    return f" Take {words[0]} or more." if words else ""
-
-
 def _stated_gap(model: RowModel) -> float | None:
     if model.row.foot_gap_mm is not None:
         return model.row.foot_gap_mm
     return float(model.row.gap_mm) if isinstance(model.row.gap_mm, int | float) else None
-
-
-def _check_count(model: RowModel, count: int, at: tuple[Size, float] | None) -> None:
-    """Refuse counts that do not close the pattern, with both neighbours; measured ``at`` size and scale if not None."""
-    unit = model.unit
-    if count % unit == 0:
-        return
-    index = model.spec.rows.index(model.row) if model.row in model.spec.rows else 0
-    ways = []
-    for n in (count // unit * unit, (count // unit + 1) * unit):
-        gap = model.clearance_mm(at[0], n, at[1]) if n and at else math.inf
-        words = f"{n} (gap {gap_words(gap)})" if math.isfinite(gap) else f"{n}"
-        if n and gap >= 0:
-            ways.append(Way(words, row={"count": n}, index=index))
-    if len(model.row.pattern) == 1:
-        why = f"every-other mirroring needs an even count; with {count}, two neighbours lean the same way."
-    else:
-        why = f"{count} repeats do not close a pattern of {unit}; the last one would stand beside the wrong one."
-    raise RefusedError(why, ways, _or_multiple(unit), where=model.spec.name, code="pattern-open", count=count)
-
-
-def _or_multiple(unit: int) -> Callable[[list[str]], str]:
-    return lambda words: f" Take {' or '.join(words)}." if words else f" A count is a multiple of {unit}."
 
 
 def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
@@ -161,7 +118,7 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
     A gap that comes out wider is taken where no more repeats would go round with the stated one: of sizes in steps of
     .1 mm, none leaves just that.
     """
-    _check_count(model, count, (size, scale))
+    check_count(model, count, (size, scale))
     wanted = _stated_gap(model)
     real = model.clearance_mm(size, count, scale)
     if real == -math.inf:
@@ -171,9 +128,9 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
     if wanted is not None and wanted < real < math.inf and count_for(model, size, scale, wanted) == count:
         return Fit(size, count, scale, (f"took gaps of {gap_words(real)}; no more go round with {wanted:g} mm",))
     if wanted is not None:
-        raise _cannot_all_hold(model, Fit(size, count, scale), wanted, real)
+        raise cannot_all_hold(model, Statement(size, count, scale), wanted, real)
     if real < -GAP_SLACK_MM:
-        raise _too_many(model, Fit(size, count, scale), default_gap_mm(model), real)
+        raise too_many(model, Statement(size, count, scale), default_gap_mm(model), real)
     return Fit(size, count, scale)
 
 
@@ -194,48 +151,13 @@ def _no_more(model: RowModel, more: Fit) -> tuple[str, ...]:
     return ()
 
 
-def _cannot_all_hold(model: RowModel, fit: Fit, wanted: float, real: float) -> GeometryError:
-    """Return the refusal of four numbers that do not agree."""
-    if real < wanted and count_for(model, fit.size, fit.scale, wanted) >= fit.count - model.unit > 0:
-        return _too_many(model, fit, wanted, real)
-    if real < -GAP_SLACK_MM:
-        return _too_many(model, fit, wanted, real)
-    at = "full scale" if fit.scale == 1 else f"scale {fit.scale:.4g}"
-    head = (
-        f"size {size_words(fit.size).removesuffix('mm')} mm, {fit.count} {things(model, fit.count)} at {at} and a gap "
-        f"of {wanted:g} mm cannot all hold; the gap comes to {gap_words(real)}. Leave out one of them"
-    )
-    sized = size_way(model, fit.size, fit.count, fit.scale, wanted)
-    numbers = {"gap_mm": real, "wanted_mm": wanted}
-    return RefusedError(
-        head, [sized] if sized else [], _or_take, where=model.spec.name, code="cannot-all-hold", **numbers
-    )
-
-
-def _too_many(model: RowModel, fit: Fit, wanted: float, real: float) -> GeometryError:
-    """Return the refusal of more repeats than go round."""
-    most = count_for(model, fit.size, fit.scale, wanted)
-    subject = f"{fit.count} {things(model, fit.count)} do" if fit.count > 1 else f"1 {things(model, 1)} does"
-    say = f"{subject} not go round {round_words(fit.size)} with gaps of {wanted:g} mm"
-    say += f"; {most} do." if most > 1 else "; 1 does." if most else "."
-    ways = ways_out(model, fit.size, fit.count, fit.scale, wanted)
-    numbers = {"count": fit.count, "wanted_mm": wanted, "fits": most}
-    if math.isfinite(real):
-        numbers["gap_mm"] = real
-    return RefusedError(say, ways, where=model.spec.name, code="too-many", **numbers)
-
-
-def _or_take(words: list[str]) -> str:
-    return f", or take {words[0]}." if words else "."
-
-
 def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
     """As many as go round with at least the stated or the default gap; they are then spread evenly."""
     gap = wanted_gap_mm(model)
     count = count_for(model, size, scale, gap)
     if count == 0:
         _check_bend(model, size, model.unit, scale)
-        raise _too_many(model, Fit(size, model.unit, scale), gap, -math.inf)
+        raise too_many(model, Statement(size, model.unit, scale), gap, -math.inf)
     if count > MOST_REPEATS:
         say = f"more than {MOST_REPEATS} {things(model, 2)} would go round. Write a count, or a larger scale."
         raise GeometryError(say, where=model.spec.name, count=count)
@@ -247,14 +169,14 @@ def _step(model: RowModel, size: Size, scale: float) -> Fit:
     """As many as go round with just the gap, or the count stated, and a rest at the seam."""
     gap, count, where = wanted_gap_mm(model), model.row.count, model.spec.name
     chain = longest_chain(model, size, scale, gap)
-    around = f"go round {round_words(size)} with gaps of {gap:g} mm"
+    around = f"go round {edge_said(model, size)} with gaps of {gap:g} mm"
     if chain is None:
         say = f"fewer than {LEAST_COUNT} {things(model, 2)} {around}, so there is no rest to fill. Leave out rest."
         raise GeometryError(say, where=where, code="no-rest", wanted_mm=gap)
     if not isinstance(count, int):
         took = () if _stated_gap(model) is not None else (f"took gaps of {gap:g} mm",)
         return Fit(size, chain.count, scale, took)
-    _check_count(model, count, (size, scale))
+    check_count(model, count, (size, scale))
     rest = f"{chain.count} do and leave {gap_words(chain.seam_gap_mm)} at the seam. Take --count {chain.count}."
     if count < LEAST_COUNT:
         say = f"a rest lies between {LEAST_COUNT} repeats or more, not {count}; {rest}"
@@ -278,12 +200,11 @@ def _find_size(model: RowModel) -> Fit:
         raise InputError("size and gap are both open. Write a gap, for example --gap 2mm.", where=where)
     scale = model.given_scale
     check_scale(model, scale)
-    _check_count(model, row.count, None)
+    check_count(model, row.count, None)
     growth = growth_of(model.spec, None)
     size = size_for(model, growth, row.count, scale, wanted)
-    if size is None:
-        say = f"no size lets {row.count} {things(model, row.count)} close with a gap of {wanted:g} mm."
-        raise GeometryError(say, where=where, count=row.count, wanted_mm=wanted)
+    if size is None or max(size.width_mm, size.height_mm) > LARGEST_MM:
+        raise no_size(model, size, row.count, wanted)
     return Fit(size, row.count, scale)
 
 
@@ -295,10 +216,9 @@ def _find_scale(model: RowModel, size: Size) -> Fit:
     wanted = _stated_gap(model)
     if wanted is None:
         raise InputError("scale and gap are both open. Write a gap, for example --gap 2mm.", where=where)
-    _check_count(model, row.count, None)
+    check_count(model, row.count, None)
     scale = scale_for(model, size, row.count, wanted)
     if scale is None:
-        say = f"no scale lets {row.count} {things(model, row.count)} go round {round_words(size)} with {wanted:g} mm."
-        raise GeometryError(say, where=where, count=row.count, wanted_mm=wanted)
+        raise no_scale(model, size, row.count, wanted)
     check_scale(model, scale)
     return Fit(size, row.count, scale)

@@ -6,9 +6,10 @@ import math
 
 from frameforge.errors import GeometryError
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import foot_holds, scale_offer
+from frameforge.frame.offers import foot_holds, scale_way
 from frameforge.frame.place import Track
 from frameforge.frame.spec import Size
+from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, plural, round_words, size_words, up
 
 __all__ = ["check_ends"]
@@ -33,8 +34,11 @@ def check_ends(model: RowModel, size: Size, scale: float) -> None:
         "can stand at its ends."
     )
     ways = [*_wider(model, size, scale, foot_mm), *_smaller(model, size, scale, foot_mm)]
-    hint = f" Take {' or '.join(ways)}." if ways else " Take a narrower foot."
-    raise GeometryError(say + hint, where=model.spec.name, code="no-seat", foot_mm=foot_mm)
+    raise RefusedError(say, ways, _or_narrower, where=model.spec.name, code="no-seat", foot_mm=foot_mm)
+
+
+def _or_narrower(words: list[str]) -> str:
+    return sentence_of(words) or " Take a narrower foot."
 
 
 def _widest(model: RowModel, scale: float) -> str:
@@ -53,24 +57,24 @@ def _stands_at_ends(model: RowModel, track: Track, scale: float) -> bool:
     return True
 
 
-def _wider(model: RowModel, size: Size, scale: float, foot_mm: float) -> list[str]:
+def _wider(model: RowModel, size: Size, scale: float, foot_mm: float) -> list[Way]:
     """Return the oval as long as this one, and just wide enough, as an offer; none where its base does not decide."""
     for k in range(_TRIES):
         short = round(up(foot_mm, _STEP_MM) + _STEP_MM * (k + 1), 1)
         wider = Size(size.width_mm, short) if size.height_mm < size.width_mm else Size(short, size.height_mm)
         if not wider.is_circle and _holds(model, wider, scale):
-            return [f"--size {size_words(wider)}"]
+            return [Way(f"--size {size_words(wider)}", piece={"size": wider})]
     return []
 
 
-def _smaller(model: RowModel, size: Size, scale: float, foot_mm: float) -> list[str]:
+def _smaller(model: RowModel, size: Size, scale: float, foot_mm: float) -> list[Way]:
     """Return a scale at which the foot is just narrow enough, as an offer, where the card can bear it."""
     edge = model.track(size, scale).edge.size
     most = scale * min(edge.width_mm, edge.height_mm) / foot_mm
     for k in range(_TRIES):
         smaller = round(down(most, 0.01) - 0.01 * k, 2)
         if smaller > 0 and _holds(model, size, smaller):
-            return [scale_offer(model, smaller)] if foot_holds(model, smaller) else []
+            return [scale_way(model, smaller)] if foot_holds(model, smaller) else []
     return []
 
 

@@ -7,17 +7,18 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
-from frameforge.frame.model import RowModel
+from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.row_edge import closing_sizes, is_on_opening
 from frameforge.frame.solve import count_for, scale_for
 from frameforge.frame.spec import LARGEST_MM, Size
 from frameforge.frame.ways import Way
-from frameforge.frame.wording import down, gap_words, plural, size_words, up
+from frameforge.frame.wording import down, gap_words, plural, round_words, size_words, up
 from frameforge.motif.bare_foot import BARE_FOOT
 from frameforge.tolerances import GAP_SLACK_MM
 
 __all__ = [
     "count_offer",
+    "edge_said",
     "foot_holds",
     "offered_scale",
     "offered_size",
@@ -38,6 +39,15 @@ def things(model: RowModel, count: int) -> str:
     """Return the row's motifs as a word: "arches"; a pattern of several is "motifs"."""
     names = {ornament.motif.name for ornament in model.row.pattern}
     return plural(names.pop() if len(names) == 1 else "motif", count)
+
+
+def edge_said(model: RowModel, size: Size) -> str:
+    """Return the edge that the row goes round: "a 100 mm circle", "a 60 mm opening"."""
+    row = model.row
+    base, opening = edges_of(model.spec, size)
+    if opening is None or (row.on or ("opening" if row.place == "in" else "base")) == "base":
+        return round_words(base.size)
+    return f"a {size_words(opening.size).removesuffix('mm').replace('x', ' x ')} mm opening"
 
 
 def offered_size(model: RowModel, given: Size, count: int, scale: float, gap_mm: float) -> Size | None:

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from frameforge.errors import InputError
 from frameforge.recipe.lines import Path
+from frameforge.recipe.open_size import with_size_to_find
 from frameforge.recipe.source import Source
 
 __all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "ROW_OPTIONS", "Options", "with_options"]
@@ -85,15 +86,16 @@ def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[P
         if key in given:
             _lay(piece, key, given)
             places["piece", 0, key] = _option(key)
-    if "size" not in piece and "test_piece" not in piece:
-        say = "no size. Add --size 100mm for a circle, --size 150x100mm for an oval."
-        raise InputError(say, where=source.command, code="no-size")
     if "hole" in given:
         piece["hole"] = [_hole(text) for text in given["hole"]]
         places.update({("piece", 0, "hole", place): "--hole" for place in range(len(piece["hole"]))})
     row_keys = [key for key in ROW_OPTIONS if key in given]
     if row_keys:
         piece["row"] = [_row(piece, source, given, row_keys, places)]
+    piece = with_size_to_find(piece)
+    if "size" not in piece and "test_piece" not in piece:
+        say = "no size. Add --size 100mm for a circle, --size 150x100mm for an oval."
+        raise InputError(say, where=source.command, code="no-size")
     return piece
 
 

@@ -13,6 +13,7 @@ from frameforge.errors import InputError
 from frameforge.recipe.faults import Fault, clashes
 from frameforge.recipe.lines import line_numbers, line_of
 from frameforge.recipe.model import PieceTable, RecipeTable
+from frameforge.recipe.open_size import with_open_sizes
 from frameforge.recipe.source import Source
 from frameforge.recipe.walk import walk
 
@@ -83,6 +84,7 @@ def _toml_say(text: str, what: str, line: int | None) -> str:
 
 def check_recipe(raw: Mapping[str, Any], source: Source) -> Recipe:
     """Return the recipe of tables as they were written. Raises InputError that says every fault, a line each."""
+    raw = with_open_sizes(raw)
     names = _names(raw)
     source = Source(source.name, source.lines, source.options, source.command, names)
     tables, faults = walk(raw)
