@@ -25,6 +25,7 @@ from frameforge.motif.motif import Motif
 from frameforge.read.motif_folder import files_in, names_in, read_motif_bytes
 from frameforge.read.motif_folder import folder as shipped_folder
 from frameforge.read.svg import read_drawing
+from frameforge.read.svg_notes import one_line
 
 __all__ = ["USUAL_PRESET", "White", "is_ours", "is_path", "load_motif", "names", "plain_name"]
 
@@ -32,6 +33,8 @@ USUAL_PRESET: Final = "card-240-knife"
 """The card whose least neck a found foot must have, where no other is named."""
 
 White = Literal["keep", "cuts"]
+
+_LONGEST_NAME: Final = 200
 
 
 def names(folder: Path | None = None) -> tuple[str, ...]:
@@ -67,7 +70,7 @@ def load_motif(
         data = read_motif_bytes(path)
     except FileError as fault:
         raise FileError(fault.say, where=said, code=fault.code) from None
-    motif = _read(data, path.stem, said, white, lenient, neck)
+    motif = _read(data, one_line(path.stem, _LONGEST_NAME), said, white, lenient, neck)
     if is_path(name_or_path) or is_ours(name_or_path, folder) or not is_ours(name_or_path):
         return motif
     return replace(motif, notes=(f"took your own {path.stem}, not the one that comes with frameforge.", *motif.notes))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Final, Literal
 
 from frameforge.errors import InputError
 from frameforge.geometry.combine import evaluate
+from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
 from frameforge.read.drawing import Drawing
 from frameforge.read.svg_crowd import refuse_crowd
@@ -20,6 +21,9 @@ from frameforge.read.svg_viewport import read_page
 from frameforge.read.svg_walk import Walk
 
 __all__ = ["read_drawing"]
+
+_LEAST_MM: Final = 0.01
+"""A drawing smaller than this is a slip; a hundredth of what a knife can follow."""
 
 
 def read_drawing(data: bytes, *, where: str, white: Literal["keep", "cuts"] = "keep", lenient: bool = False) -> Drawing:
@@ -42,12 +46,24 @@ def read_drawing(data: bytes, *, where: str, white: Literal["keep", "cuts"] = "k
     parts = {part: _part(part, painted, notes, white_cuts=white_cuts) for part in PARTS}
     if not any(parts.values()):
         raise _nothing_to_cut(painted, notes, where)
+    _refuse_speck([region for regions in parts.values() for region in regions], where)
     note_spill([region for regions in parts.values() for region in regions], page, notes)
     return Drawing(
         page.width_mm, page.height_mm, parts["join"], parts["cut-away"], parts["window"],
         walk.finds.guides.get("foot"), walk.finds.guides.get("axis"), notes.to_tuple(),
         white_boxes(painted, page, white_cuts=white_cuts),
     )  # fmt: skip
+
+
+def _refuse_speck(regions: list[Region], where: str) -> None:
+    """Refuse a drawing too small to be seen: its page or a transform shrank it to nothing."""
+    box = bounds(regions)
+    across = max(box.width_mm, box.height_mm)
+    if across < _LEAST_MM:
+        raise InputError(
+            f"the drawing is {across:.1g} mm across, too small to cut. Set the size of its page and save it again.",
+            where=where, code="no-size", found=across,
+        )  # fmt: skip
 
 
 def _part(part: str, painted: tuple[Painted, ...], notes: Notes, *, white_cuts: bool) -> tuple[Region, ...]:

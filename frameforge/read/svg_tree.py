@@ -24,6 +24,9 @@ GREATEST_ELEMENTS: Final = 30_000
 GREATEST_DEPTH: Final = 200
 """Groups inside groups; drawing programs stay below 30."""
 
+_FIRST_SIGN_BYTES: Final = 1000
+"""Every XML text has its first "<" within so many bytes, whatever its encoding; pictures and PDFs often have none."""
+
 _FAULTS: Final = {
     "mismatched tag": "an element is closed by the name of another",
     "unclosed token": "an element is not finished",
@@ -52,6 +55,8 @@ def read_tree(data: bytes, *, where: str) -> Element:
     data = data.lstrip(b" \t\r\n")
     if not data:
         raise InputError("the file is empty. Save the drawing again as SVG.", where=where, code="empty-file")
+    if b"<" not in data[:_FIRST_SIGN_BYTES]:
+        raise InputError("this is no SVG text. Save the drawing as SVG.", where=where, code="no-svg")
     root = _parsed(data, where)
     if local_name(root) != "svg":
         raise InputError(
@@ -148,10 +153,18 @@ class _Limits:
 
 def _unpacked(data: bytes, where: str) -> bytes:
     """Return the text of a gzipped drawing, read no further than the limit."""
+    unpacker = zlib.decompressobj(wbits=31)
     try:
-        return zlib.decompressobj(wbits=31).decompress(data, GREATEST_BYTES + 1)
+        text = unpacker.decompress(data, GREATEST_BYTES + 1)
     except zlib.error:
-        raise InputError("the packed drawing is broken. Save it again as SVG.", where=where, code="no-svg") from None
+        raise _broken(where) from None
+    if not unpacker.eof and len(text) <= GREATEST_BYTES:
+        raise _broken(where)
+    return text
+
+
+def _broken(where: str) -> InputError:
+    return InputError("the packed drawing is broken. Save it again as SVG.", where=where, code="no-svg")
 
 
 def _too_large(where: str, found: int) -> InputError:

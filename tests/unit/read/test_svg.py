@@ -68,3 +68,9 @@ def test_curves_stay_curves_under_any_transform() -> None:
 def test_a_drawing_without_anything_to_cut_is_refused() -> None:
     with pytest.raises(InputError, match=r"^leaf\.svg: the drawing holds nothing that can be cut"):
         drawing("<g/>")
+
+
+def test_a_drawing_shrunk_to_nothing_is_refused() -> None:
+    text = b'<svg width="1e-6mm" viewBox="0 0 20 20"><rect width="9" height="9"/></svg>'
+    with pytest.raises(InputError, match=r"the drawing is 4\.?5?e-07 mm across, too small to cut"):
+        read_drawing(text, where="leaf.svg")

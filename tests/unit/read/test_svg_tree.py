@@ -24,8 +24,8 @@ REFUSED = {
     "blanks": (b" \n ", "the file is empty"),
     "half a file": (b"<svg><g>", "line 1, character 9: the file breaks off before its end"),
     "wrong nesting": (b"<svg>\n<g></svg>", "line 2, character 6: an element is closed by the name of another"),
-    "no XML": (b"%PDF-1.4", "line 1, character 1: "),
-    "zeros": (bytes(100), "line 1, character 1: "),
+    "no XML": (b"%PDF-1.4", "this is no SVG text"),
+    "zeros": (bytes(100), "this is no SVG text"),
     "another language": (b"<html/>", 'the file holds "html", not an SVG drawing'),
     "another namespace": (b'<svg xmlns="http://www.w3.org/1999/xhtml"/>', 'the file holds "svg", not an SVG drawing'),
     "twice": (b'<svg a="1" a="2"/>', "line 1, character 12: an attribute stands twice"),
@@ -89,3 +89,16 @@ def test_elements_of_other_languages_have_no_name() -> None:
         b'<svg xmlns="http://www.w3.org/2000/svg" xmlns:b="urn:b"><path/><b:path/></svg>', where="leaf.svg"
     )
     assert [local_name(child) for child in root] == ["path", ""]
+
+
+def test_what_is_no_text_of_elements_is_told_so() -> None:
+    for data in (b"\x89PNG\r\n\x1a\n" + bytes(500), b"%PDF-1.4", b"hello", "hello".encode("utf-16")):
+        with pytest.raises(InputError, match=r"^leaf\.svg: this is no SVG text\. Save the drawing as SVG\.$"):
+            read_tree(data, where="leaf.svg")
+
+
+def test_a_packed_drawing_that_breaks_off_is_told_so() -> None:
+    packed = gzip.compress(b"<svg>" + b"<g/>" * 5000 + b"</svg>")
+    assert local_name(read_tree(packed, where="leaf.svgz")) == "svg"
+    with pytest.raises(InputError, match="the packed drawing is broken"):
+        read_tree(packed[: len(packed) // 2], where="leaf.svgz")
