@@ -127,8 +127,8 @@ class MadePiece:
             "inside_cuts": len(self.piece.region.holes),
             "segments": self.piece.region.segment_count,
             "rows": [row_json(row) for row in self.piece.told_rows],
-            "mended": [mended_json(place) for place in self.mended],
             "findings": [finding_json(finding) for finding in self.findings],
+            "mended": [mended_json(place) for place in self.mended],
         }
 
 

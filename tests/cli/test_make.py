@@ -85,7 +85,7 @@ def test_json_is_one_object_of_the_agreed_shape(run: Callable[..., Any]) -> None
     (piece,) = made["pieces"]
     assert list(piece) == [
         "name", "card", "copies", "files", "width_mm", "height_mm", "area_mm2", "cut_length_mm", "kerf_mm", "lifts",
-        "cut_s", "waste_bits", "parts", "inside_cuts", "segments", "rows", "findings",
+        "cut_s", "waste_bits", "parts", "inside_cuts", "segments", "rows", "findings", "mended",
     ]  # fmt: skip
     assert (piece["name"], piece["card"], piece["copies"]) == ("arch-17-on-100mm", "moss", 3)
     assert set(piece["files"]) == {"svg", "dxf", "png"}
