@@ -49,8 +49,8 @@ def to_survey(regions: Sequence[Region], preset: Preset) -> Survey:
     return Survey(
         regions=tuple(regions),
         preset=preset,
-        card_places=_with_width(thin_places(regions, card, "card", chords=chords)),
-        slot_places=_with_width(thin_places(regions, slot, "slot", chords=chords)),
+        card_places=_with_width(thin_places(regions, card, "card", chords=chords, tip_deg=preset.tip_deg)),
+        slot_places=_with_width(thin_places(regions, slot, "slot", chords=chords, tip_deg=preset.tip_deg)),
         touches=find_touches(regions, chords=chords),
         holes=holes,
         round_loops=frozenset(hole.loop for hole in holes if not hole.is_slit),

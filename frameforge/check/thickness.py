@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -13,6 +14,7 @@ from frameforge.check.chords import Chords, IntArray, to_chords
 from frameforge.check.discs import DiscSamples, Side, tangent_discs
 from frameforge.check.places import Place, find_places
 from frameforge.check.spot import disc_radius, widest_disc
+from frameforge.check.taper import narrowest
 from frameforge.check.width import Width, is_empty, least_width, nearest_mm, polished, spot_on
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, WIDTH_MM
@@ -26,8 +28,14 @@ SHARP_OF_LIMIT = 0.12
 """A dangling place whose least radius is under this share of the limit ends in a tip ..."""
 SHARP_OF_GREATEST = 0.35
 """... and under this share of its greatest radius: it narrows all the way, as a finger of even width does not."""
-MOST_POLISHED = 24
+MOST_POLISHED = 8
 """Discs of a finger solved again on the true curves; those within the chord error of the least one compete."""
+TIP_DEG = 20.0
+"""A tip that opens by more is blunt, whether it ends in a point or round."""
+EVEN_RAD = math.radians(0.05)
+"""Walls that open by less are of even width: from one sample to the next it changes by less than .001 mm."""
+BLUNT_DEG = 90.0
+"""A corner of as much is no tip: it is the corner of an end cut off."""
 SHORTEST_MM = 0.02
 """Dangling places shorter than this are the rounding of a corner."""
 
@@ -53,7 +61,8 @@ class ThinPlace:
 
     ``width_mm`` is its least width on the true curves, ``a`` and ``b`` the points of the edge it was measured between,
     ``extent_mm`` the way its centres run, ``loops`` the loops (numbered over all regions, outer outline first) that
-    bound it. A tip carries ``angle_deg`` instead of a width that means something, and its point in ``tip``.
+    bound it. A tip carries ``angle_deg`` instead of a width that means something, and its point in ``tip``;
+    a finger in ``angle_deg`` the angle that its walls open by where it is narrowest.
     ``track`` holds the discs of the place, for mending, in order along the edge: one wall after the other.
     """
 
@@ -73,12 +82,32 @@ class ThinPlace:
         return (self.a + self.b) / 2 if self.tip is None else self.tip
 
 
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """What is looked for: places under a width, on one side, tips up to an angle."""
+
+    limit_mm: float
+    side: Side
+    tip_deg: float
+
+    @property
+    def sign(self) -> int:
+        """1 for card, -1 for space between card."""
+        return 1 if self.side == "card" else -1
+
+
 def thin_places(
-    regions: Sequence[Region], limit_mm: float, side: Side = "card", *, chords: Chords | None = None
+    regions: Sequence[Region],
+    limit_mm: float,
+    side: Side = "card",
+    *,
+    chords: Chords | None = None,
+    tip_deg: float = TIP_DEG,
 ) -> tuple[ThinPlace, ...]:
     """Return the places narrower than ``limit_mm``: of card, or (side "slot") of the space between card.
 
-    Tips are returned whatever their width: their measure is the angle. Nothing is found at a width of exactly the
+    Tips are returned whatever their width: their measure is the angle. Where a blunter tip than ``tip_deg`` ends,
+    rounded or not, it is no finger. Nothing is found at a width of exactly the
     limit. Accuracy: widths 1e-9 mm where the walls are smooth at the contacts; a place is missed only where it is
     shorter than its own half width. ``chords`` are those of the regions, where they were made before.
     """
@@ -86,24 +115,25 @@ def thin_places(
         return ()
     chords = to_chords(regions) if chords is None else chords
     discs = tangent_discs(chords, limit_mm, side)
-    found = [thin for place in find_places(chords, discs) for thin in _measured(chords, discs, place, limit_mm, side)]
+    search = _Search(limit_mm, side, tip_deg)
+    found = [thin for place in find_places(chords, discs) for thin in _measured(chords, discs, place, search)]
     return _without_doubles(found)
 
 
-def _measured(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:
+def _measured(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> tuple[ThinPlace, ...]:
     """Return what the place comes to: nothing where it is not narrower than the limit or no place after all."""
     if place.form == "dangling":
-        return _dangling(chords, discs, place, limit_mm, side)
+        return _dangling(chords, discs, place, search)
     if place.form == "whole" and len(_loops(chords, discs, place)) == 1:
-        return _thin_loop(chords, discs, place, limit_mm, side)
+        return _thin_loop(chords, discs, place, search)
     thinnest = _middle_of_ties(discs, place, float(discs.radius[place.samples[0]]))
     window = 1.5 * discs.step + 2 * float(discs.radius[thinnest])
     rough = least_width(chords, _disc_width(discs, thinnest), window)
     exact = polished(chords, rough)
-    if exact.mm >= limit_mm - WIDTH_MM:
+    if exact.mm >= search.limit_mm - WIDTH_MM:
         return ()
     extent = _extent(discs, place.samples)
-    is_short = extent < min(0.5 * limit_mm, 2 * float(discs.radius[thinnest]))
+    is_short = extent < min(0.5 * search.limit_mm, 2 * float(discs.radius[thinnest]))
     if place.form != "whole" and is_short and not is_empty(chords, rough):
         return ()
     kind: Kind = "all" if place.form == "whole" else place.form
@@ -130,57 +160,81 @@ def _is_double(one: ThinPlace, other: ThinPlace) -> bool:
     return is_alike and abs(one.middle - other.middle) <= SAME_PLACE_MM
 
 
-def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:
+def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> tuple[ThinPlace, ...]:
     """Return a part, or a slit, thin all over: its width is that of its largest disc, and a sharp end is told too."""
     widest = _disc_width(discs, _middle_of_ties(discs, place, float(discs.radius[place.samples[-1]])))
     spot, other = spot_on(chords, widest.chord_a, widest.a), spot_on(chords, widest.chord_b, widest.b)
-    turn = 1 if side == "card" else -1
+    turn = search.sign
     radius, spot, touch = widest_disc(spot, other, turn)
     centre = spot.point + radius * turn * 1j * spot.direction
     if nearest_mm(chords, centre) < radius - 2 * CHORD_MM:
         # A third wall holds the disc: the sample's own is the largest that was met.
         spot = spot_on(chords, widest.chord_a, widest.a)
         radius, touch = disc_radius(spot, other, turn)
-    if 2 * radius >= limit_mm - WIDTH_MM:
+    if 2 * radius >= search.limit_mm - WIDTH_MM:
         return ()
     exact = Width(2 * radius, spot.point, touch.point, widest.chord_a, widest.chord_b)
     whole = _thin_place(chords, discs, place, "all", exact, _extent(discs, place.samples), None)
-    tip = _tip(chords, discs, place, limit_mm) if side == "card" else None
+    tip = _tip(chords, discs, place, search) if search.side == "card" else None
     return (whole,) if tip is None else (whole, tip)
 
 
-def _tip(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float) -> ThinPlace | None:
+def _tip(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> ThinPlace | None:
     """Return the place as a tip when its discs shrink to nothing towards an end, None when they do not."""
     radius = discs.radius[place.samples]
-    if radius[0] >= SHARP_OF_LIMIT * limit_mm or radius[0] >= SHARP_OF_GREATEST * radius[-1]:
+    if radius[0] >= SHARP_OF_LIMIT * search.limit_mm or radius[0] >= SHARP_OF_GREATEST * radius[-1]:
         return None
     inner = place.samples[len(place.samples) // 2 :]
     angle = math.degrees(float(np.median(discs.wedge_rad[inner])))
     width = _disc_width(discs, int(place.samples[0]))
+    chord = _last_chord(chords, width, complex(discs.centre[place.samples[-1]]))
+    # Sides that swell out, as those of a lens, meet at a wider angle than they open by further in.
+    angle = max(angle, _corner_deg(chords, chord, search.sign))
     found = _thin_place(chords, discs, place, "tip", width, _extent(discs, place.samples), angle)
-    return replace(found, tip=_point_of(chords, width, complex(discs.centre[place.samples[-1]])))
+    return replace(found, tip=complex(chords.end[chord]))
 
 
-def _point_of(chords: Chords, width: Width, inside: complex) -> complex:
-    """Return the point of a tip: of the edge between the contacts of its least disc, what is furthest from within."""
+def _last_chord(chords: Chords, width: Width, inside: complex) -> int:
+    """Return the chord that ends in the point of a tip: of the edge between the contacts of its least disc, what is
+    furthest from within."""
     loop = chords.loop[width.chord_a]
     first, count = int(chords.first[loop]), int(chords.first[loop + 1] - chords.first[loop])
     one, other = width.chord_a - first, width.chord_b - first
+    way = chords.along[width.chord_b] - chords.along[width.chord_a]
     ahead = (other - one) % count
-    begin, steps = (one, ahead) if 2 * ahead <= count else (other, count - ahead)
-    between = chords.end[first + (begin + np.arange(max(steps, 1))) % count]
-    return complex(between[np.argmax(np.abs(between - inside))])
+    is_ahead = way % chords.loop_length[loop] <= chords.loop_length[loop] / 2
+    begin, steps = (one, ahead) if is_ahead else (other, count - ahead)
+    between = first + (begin + np.arange(max(steps, 1))) % count
+    return int(between[np.argmax(np.abs(chords.end[between] - inside))])
 
 
-def _dangling(chords: Chords, discs: DiscSamples, place: Place, limit_mm: float, side: Side) -> tuple[ThinPlace, ...]:
+def _corner_deg(chords: Chords, chord: int, sign: int) -> float:
+    """Return the angle of the corner in which a chord ends, 0 where that is no corner or a blunt one."""
+    after = int(chords.after[chord])
+    if chords.segment[after] == chords.segment[chord] and chords.t0[after] > 0:
+        return 0.0
+    spots = (spot_on(chords, chord, complex(chords.end[chord])), spot_on(chords, after, complex(chords.start[after])))
+    turn = math.degrees(cmath.phase(spots[1].direction / spots[0].direction))
+    corner = 180.0 - sign * turn
+    return corner if 0 < corner < BLUNT_DEG else 0.0
+
+
+def _dangling(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> tuple[ThinPlace, ...]:
     """Return a finger or a tip."""
-    tip = _tip(chords, discs, place, limit_mm)
+    tip = _tip(chords, discs, place, search)
     if tip is not None:
         return (tip,)
-    extent, exact = _extent(discs, place.samples), _finger_width(chords, discs, place, side)
-    if extent < SHORTEST_MM or extent + discs.step < min(0.5 * limit_mm, exact.mm) or exact.mm >= limit_mm - WIDTH_MM:
+    # On a round end any point may face any other: the straightest of the least discs tells how the walls run.
+    opens_by = float(discs.wedge_rad[_least(discs, place)].min())
+    rough, extent = 2 * float(discs.radius[place.samples[0]]), _extent(discs, place.samples)
+    # Beyond the last sample it may go on narrowing for a step.
+    is_wide = rough - 2 * discs.step * math.tan(opens_by) - 4 * CHORD_MM >= search.limit_mm
+    if extent < SHORTEST_MM or is_wide or math.degrees(opens_by) >= search.tip_deg:
         return ()
-    return (_thin_place(chords, discs, place, "finger", exact, extent, None),)
+    exact = _finger_width(chords, discs, place, search.sign)
+    if extent + discs.step < min(0.5 * search.limit_mm, exact.mm) or exact.mm >= search.limit_mm - WIDTH_MM:
+        return ()
+    return (_thin_place(chords, discs, place, "finger", exact, extent, math.degrees(opens_by)),)
 
 
 def _middle_of_ties(discs: DiscSamples, place: Place, radius_mm: float) -> int:
@@ -201,27 +255,33 @@ def _disc_width(discs: DiscSamples, k: int) -> Width:
     )
 
 
-def _finger_width(chords: Chords, discs: DiscSamples, place: Place, side: Side) -> Width:
+def _finger_width(chords: Chords, discs: DiscSamples, place: Place, sign: int) -> Width:
     """Return twice the least radius of the finger's discs, each solved again on the true curves.
 
     Of discs equally small, along a finger of even width, the one in the middle.
     """
-    radius = discs.radius[place.samples]
-    close = place.samples[radius <= radius[0] + 2 * CHORD_MM]
-    first, rest = close[: MOST_POLISHED // 2], close[MOST_POLISHED // 2 :]
-    chosen = np.concatenate([first, rest[:: max(1, 2 * len(rest) // MOST_POLISHED)]])
-    solved = [_solved_disc(chords, discs, int(k), side) for k in chosen]
+    close = _least(discs, place)
+    middle = int(close[np.argmin(np.abs(discs.centre[close] - discs.centre[close].mean()))])
+    solved = [_solved_disc(chords, discs, k, sign) for k in (*close[:MOST_POLISHED].tolist(), middle)]
     least = min(width.mm for width in solved)
     ties = [width for width in solved if width.mm <= least + WIDTH_MM]
-    middle = sum(width.middle for width in ties) / len(ties)
-    return min(ties, key=lambda width: abs(width.middle - middle))
+    even = min(ties, key=lambda width: abs(width.middle - discs.centre[middle]))
+    tapers = float(discs.wedge_rad[close].min()) > EVEN_RAD
+    return narrowest(chords, even, sign) if tapers else even
 
 
-def _solved_disc(chords: Chords, discs: DiscSamples, k: int, side: Side) -> Width:
+def _least(discs: DiscSamples, place: Place) -> IntArray:
+    """Return the samples whose discs may be the least one: chords are no nearer to the curves than that."""
+    radius = discs.radius[place.samples]
+    least: IntArray = place.samples[radius <= radius[0] + 2 * CHORD_MM]
+    return least
+
+
+def _solved_disc(chords: Chords, discs: DiscSamples, k: int, sign: int) -> Width:
     """Return the disc of sample k, as a width, solved on the true curves."""
     rough = _disc_width(discs, k)
     spot, other = spot_on(chords, rough.chord_a, rough.a), spot_on(chords, rough.chord_b, rough.b)
-    exact, touch = disc_radius(spot, other, 1 if side == "card" else -1)
+    exact, touch = disc_radius(spot, other, sign)
     return Width(2 * exact, spot.point, touch.point, rough.chord_a, rough.chord_b)
 
 

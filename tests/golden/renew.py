@@ -36,4 +36,8 @@ if __name__ == "__main__":
         with tempfile.TemporaryDirectory() as folder:
             for kind, text in made(case, Path(folder)).items():
                 expected(case, kind).write_bytes(text.encode("utf-8"))
+    sys.path.insert(0, str(HERE.parent))
+    from golden.findings import EXPECTED, found_now
+
+    EXPECTED.write_text("".join(f"{line}\n" for line in found_now()), encoding="utf-8")
     sys.exit(0)

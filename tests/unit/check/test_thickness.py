@@ -62,6 +62,47 @@ def test_a_sharp_triangle_is_a_tip_of_its_angle() -> None:
     assert place.angle_deg == pytest.approx(math.degrees(2 * math.atan2(2, 16)), abs=0.01)
 
 
+def lens(radius: float, chord: float) -> Outline:
+    """A slit between two arcs; its ends are corners of 4 asin(chord / 2 / radius)."""
+    half = math.asin(chord / 2 / radius)
+    away = radius * math.cos(half)
+    right = Arc.from_circle(-away, radius, -half, 2 * half)
+    left = Arc.from_circle(away, radius, math.pi - half, 2 * half)
+    return Outline.from_chain([right, left], joint_mm=1e-9)
+
+
+def test_the_ends_of_a_lens_are_no_slots() -> None:
+    # Radius 9.25 over a chord of 5.7: .90 wide in its middle, ends of 71.8 degrees between the arcs' chords' tangents.
+    slit = [Region(circle(0, 20), (lens(9.25, 5.7).reversed(),))]
+    for limit in (0.2, 0.5, 0.8, 0.89):
+        assert thin_places(slit, limit, "slot") == (), limit
+    (whole,) = thin_places(slit, 0.95, "slot")
+    assert whole.kind == "all"
+    assert whole.width_mm == pytest.approx(2 * (9.25 - math.sqrt(9.25**2 - 2.85**2)), abs=1e-6)
+
+
+def cone(angle_deg: float, round_mm: float) -> Region:
+    """A tip of that angle, its end rounded, on a base line 20 below its rounding."""
+    half = math.radians(angle_deg / 2)
+    side = round_mm * complex(math.cos(half), math.sin(half))
+    reach = (20 + side.imag) * math.tan(half)
+    end = Arc.from_circle(0, round_mm, half, math.pi - 2 * half)
+    right, left = complex(side.real + reach, -20), complex(-side.real - reach, -20)
+    return Region(
+        Outline.from_chain([Line(right, end.start), end, Line(end.end, left), Line(left, right)], joint_mm=1e-9)
+    )
+
+
+@pytest.mark.parametrize("round_mm", [0.1, 0.3, 0.6])
+def test_a_rounded_tip_counts_by_the_angle_of_its_sides(round_mm: float) -> None:
+    for blunt in (20.5, 24.0, 29.0):
+        assert [p.kind for p in thin_places([cone(blunt, round_mm)], 1.5) if p.kind != "tip"] == [], blunt
+    (sharp,) = thin_places([cone(12.0, round_mm)], 1.5)
+    assert sharp.angle_deg == pytest.approx(12.0, abs=0.1)
+    if sharp.kind == "finger":
+        assert sharp.width_mm == pytest.approx(2 * round_mm, abs=1e-6)
+
+
 def test_exactly_the_limit_is_enough_and_a_thousandth_more_is_not() -> None:
     ring = [Region(circle(0, 10), (circle(0, 8.5).reversed(),))]
     pierced = [Region(circle(0, 20), (circle(2, 0.75).reversed(),))]
