@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from frameforge.check.cut_lines import Line
@@ -18,9 +19,12 @@ def find_open_lines(lines: Sequence[Line]) -> tuple[Finding, ...]:
     found = []
     for number, line in opened:
         start, end = line[0].start, line[-1].end
-        others = [abs(point - end) for other, point in ends if other != number]
-        gap = min([abs(end - start), *others])
-        say = f"This line is open; its end is {format_floor(gap)} from the next one. Close it in your drawing program."
+        own, next_one = abs(end - start), min((abs(p - end) for other, p in ends if other != number), default=math.inf)
+        gap = min(own, next_one)
+        away = f"its ends are {format_floor(gap)} apart"
+        if next_one < own:
+            away = f"its end is {format_floor(gap)} from the next one"
+        say = f"This line is open; {away}. Close it in your drawing program."
         found.append(
             Finding("open-line", "warning", say, x_mm=end.real, y_mm=end.imag, measured=gap, limit=0.0)
         )  # fmt: skip

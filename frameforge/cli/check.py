@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from frameforge.cli.console import print_json, say
 from frameforge.cli.options import takes
 from frameforge.cli.progress import progress
+from frameforge.cli.retyped import retyped
+
+if TYPE_CHECKING:
+    from frameforge.job.checked_file import Checked
 
 __all__ = ["check_command", "mend_command"]
 
@@ -52,4 +56,12 @@ def _run(files: tuple[str, ...], json: bool, options: dict[str, Any], mends: str
         result = check(order, report)
     if json:
         print_json(result.as_json())
-    say(result.lines(), beside_json=json)
+    say([*result.lines(), *(_offer(result, options) if mends is None else ())], beside_json=json)
+
+
+def _offer(result: Checked, typed: dict[str, Any]) -> list[str]:
+    """Return the line to type to have mended what can be mended; none where there is no such thing."""
+    if not result.mendable:
+        return []
+    options = {key: typed[key] for key in ("preset", "width")} | {"out": "mended"}
+    return ["To mend what can be mended:", f"  {retyped('mend', result.mendable, options)}"]

@@ -5,18 +5,18 @@ from __future__ import annotations
 import os
 import shlex
 import subprocess
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 __all__ = ["retyped"]
 
 
-def retyped(command: str, argument: str | None, options: Mapping[str, Any]) -> str:
-    """Return the line that says a command with its argument and options, quoted for the shell it is typed into.
+def retyped(command: str, argument: str | Sequence[str] | None, options: Mapping[str, Any]) -> str:
+    """Return the line that says a command with its arguments and options, quoted for the shell it is typed into.
 
     ``options`` hold a text, several, or True for a switch; what was left out is None, () or False.
     """
-    words = ["frameforge", command, *([argument] if argument else [])]
+    words = ["frameforge", command, *((argument,) if isinstance(argument, str) else argument or ())]
     for key, value in options.items():
         flag = f"--{key.replace('_', '-')}"
         if value is True:

@@ -126,7 +126,9 @@ def _of_recipe(path: Path, shown: str, motifs: Path | None) -> list[CheckedFile]
     for made in pieces:
         lines = tuple(FileLine(outline.segments, made.name) for outline in made.piece.region.outlines)
         file = CutFile(CutDrawing(lines), (made.piece.region,))
-        looked.append(CheckedFile(f"{shown}, {made.name}", made.name, file, made.preset, made.findings))
+        looked.append(
+            CheckedFile(f"{shown}, {made.name}", made.name, file, made.preset, made.findings, is_of_recipe=True)
+        )
     return looked
 
 

@@ -14,6 +14,7 @@ from frameforge.geometry.measure import area_mm2
 from frameforge.job.closing import caution_lines, finding_lines
 from frameforge.job.cut_file import CutFile
 from frameforge.job.findings import finding_json
+from frameforge.job.mending import can_be_mended
 from frameforge.mend.patch import Change, Mended
 from frameforge.units import format_mm, format_size, to_clock_deg
 
@@ -37,6 +38,7 @@ class CheckedFile:
     mended: Mended | None = None
     pictures: tuple[str, ...] = ()
     written: str | None = None
+    is_of_recipe: bool = False
 
     def with_files(self, pictures: tuple[str, ...], written: str | None) -> CheckedFile:
         """Return the same with the names of what was written of it."""
@@ -49,6 +51,8 @@ class CheckedFile:
         lines.append(f"  {', '.join(self._counts())}.")
         lines += [f"  note: {note}" for note in self._notes()]
         lines += [f"  {line}" for line in self._mended_lines()]
+        if self.mended is not None and self.file.open_lines:
+            lines.append(f"  {_many(self.file.open_lines, 'open line')} left out: nothing is enclosed by it.")
         return [*lines, *(finding_lines(self.findings) or ["  Nothing found."])]
 
     def as_json(self) -> dict[str, Any]:
@@ -122,6 +126,12 @@ class Checked:
     out: Path
     command: str
 
+    @property
+    def mendable(self) -> tuple[str, ...]:
+        """The cut files in which something can be mended, as they were typed."""
+        looked = (file for file in self.files if file.mended is None and not file.is_of_recipe)
+        return tuple(file.shown for file in looked if can_be_mended(file.findings, ()))
+
     def as_json(self) -> dict[str, Any]:
         """Return the run as a table of plain values."""
         return {"files": [file.as_json() for file in self.files]}
@@ -133,10 +143,6 @@ class Checked:
         names = [name for file in self.files for name in (*([file.written] if file.written else []), *file.pictures)]
         where = f" Files in {self.out}: {', '.join(names)}." if names else ""
         lines.append(f"Limits of {presets}.{where}")
-        fixable = [file for file in self.files if file.findings and file.mended is None]
-        cut_files = [file.shown for file in fixable if ", " not in file.shown]
-        if self.command == "check" and cut_files:
-            lines.append(f"To mend what can be mended: frameforge mend {' '.join(cut_files)} --out mended")
         return [*lines, *caution_lines((file.preset, 0.0) for file in self.files)]
 
 

@@ -13,10 +13,9 @@ __all__ = ["findings_pictures"]
 
 
 def findings_pictures(file: CheckedFile, name: str) -> tuple[OutFile, ...]:
-    """Return ``name``.check.svg and .check.png of the card a file leaves, findings ringed; none where none is left."""
+    """Return ``name``.check.svg and .check.png of the card a file leaves and of its open lines, findings ringed."""
     regions = file.mended.regions if file.mended is not None else file.file.regions
-    if not regions:
-        return ()
+    loose = tuple(line.segments for line in file.file.drawing.lines if not line.is_closed or not regions)
     size = format_size(file.file.box.width_mm, file.file.box.height_mm)
-    svg = piece_picture(PieceDrawing(file.name, regions, None, (f"{size} across",), grouped(file.findings)))
+    svg = piece_picture(PieceDrawing(file.name, regions, None, (f"{size} across",), grouped(file.findings), loose))
     return OutFile(f"{name}.check.svg", svg.encode("utf-8")), OutFile(f"{name}.check.png", png_picture(svg))

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from xml.sax.saxutils import escape
 
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import BENCH, DRY_SLATE, EDGE_PX, FONT_FAMILY, TEXT_PX, WET_SLATE
-from frameforge.picture.path_text import number_text, region_text
+from frameforge.picture.path_text import number_text, open_text, region_text
 
-__all__ = ["BAR_MM", "bar", "bar_width", "card", "line", "mm_to_px", "page", "text"]
+__all__ = ["BAR_MM", "bar", "bar_width", "card", "line", "loose_lines", "mm_to_px", "page", "text"]
 
 BAR_MM = 50.0
 """The one measure that every picture carries."""
@@ -63,6 +64,13 @@ def card(regions: Iterable[Region], to_px: Affine, fill: str) -> str:
         f'<path d="{path}" fill="{fill}" fill-rule="evenodd" stroke="{WET_SLATE}" '
         f'stroke-width="{number_text(EDGE_PX, 2)}" stroke-linejoin="round"/>'
     )
+
+
+def loose_lines(lines: Iterable[Sequence[Segment]], to_px: Affine) -> tuple[str, ...]:
+    """Return lines that bound no card, as thin as its edge; none where there is none."""
+    path = " ".join(open_text([segment.transformed(to_px) for segment in run]) for run in lines)
+    width = number_text(EDGE_PX, 2)
+    return (f'<path d="{path}" fill="none" stroke="{WET_SLATE}" stroke-width="{width}"/>',) if path else ()
 
 
 def bar(right_px: float, baseline_px: float, px_per_mm: float) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ Numbers are written as they stand: who wants y down or another scale transforms 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from frameforge.geometry.arc import Arc
@@ -14,7 +14,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 
-__all__ = ["number_text", "outline_text", "region_text"]
+__all__ = ["number_text", "open_text", "outline_text", "region_text"]
 
 QUARTER: Final = math.pi / 2 * (1 + 1e-9)
 """Longer arcs are written in parts: near half a turn the rounded radius of an arc decides where its middle lies."""
@@ -40,6 +40,14 @@ def outline_text(outline: Outline, digits: int = 4) -> str:
     for segment in outline.segments:
         parts.extend(_segment(segment, digits))
     return " ".join((*parts, "Z"))
+
+
+def open_text(segments: Sequence[Segment], digits: int = 4) -> str:
+    """Return the open subpath of segments that follow one another, at least one."""
+    parts = [f"M {_point(segments[0].start, digits)}"]
+    for segment in segments:
+        parts.extend(_segment(segment, digits))
+    return " ".join(parts)
 
 
 def _segment(segment: Segment, digits: int) -> Iterable[str]:

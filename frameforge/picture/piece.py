@@ -8,8 +8,9 @@ from typing import Final
 from frameforge.finding import FindingGroup
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
+from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
-from frameforge.picture.elements import bar, bar_width, card, mm_to_px, page, text
+from frameforge.picture.elements import bar, bar_width, card, loose_lines, mm_to_px, page, text
 from frameforge.picture.finding_marks import LABEL_ROOM_PX, finding_marks
 from frameforge.picture.finding_table import finding_table
 from frameforge.picture.letter_widths import text_width
@@ -32,7 +33,7 @@ class PieceDrawing:
     """What is drawn of a piece: its name, its card, the colour name of the stock, lines of small text below.
 
     ``regions`` is one region for a whole piece; several where it is drawn taken apart. mm, y up. ``findings`` are
-    ringed on it and told in a table below.
+    ringed on it and told in a table below. ``loose`` are cut lines that bound no card.
     """
 
     name: str
@@ -40,17 +41,19 @@ class PieceDrawing:
     card: str | None = None
     lines: tuple[str, ...] = ()
     findings: tuple[FindingGroup, ...] = ()
+    loose: tuple[tuple[Segment, ...], ...] = ()
 
 
 def piece_picture(drawing: PieceDrawing) -> str:
     """Return the picture as SVG text, 620 px wide and as high as it needs.
 
-    Raises ValueError when the drawing holds no region.
+    Raises ValueError when the drawing holds neither region nor line.
     """
-    box = bounds(drawing.regions)
+    outlines = (outline.segments for region in drawing.regions for outline in region.outlines)
+    box = bounds(segment for segments in (*outlines, *drawing.loose) for segment in segments)
     room = LABEL_ROOM_PX if drawing.findings else 0.0
     field = FIELD_PX - room
-    scale = min(field / box.width_mm, field / box.height_mm, GREATEST_SCALE)
+    scale = min(field / max(box.width_mm, box.height_mm), GREATEST_SCALE)
     high = box.height_mm * scale
     top = MARGIN_PX + TITLE_PX + 24 + room
     middle = complex(PAGE_PX / 2, top + high / 2)
@@ -61,7 +64,8 @@ def piece_picture(drawing: PieceDrawing) -> str:
     to_px = mm_to_px(scale, middle, box.center)
     body = (
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), drawing.name, size_px=TITLE_PX, is_bold=True),
-        card(drawing.regions, to_px, card_colour(drawing.card)),
+        *((card(drawing.regions, to_px, card_colour(drawing.card)),) if drawing.regions else ()),
+        *loose_lines(drawing.loose, to_px),
         *finding_marks(drawing.findings, to_px, drawn),
         *below,
         *table,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -142,3 +143,48 @@ def test_what_cannot_be_checked_is_one_line(
 def test_all_faults_of_several_files_are_told_at_once(run: Callable[..., Any]) -> None:
     ran = run("check", "a.svg", "b.dxf")
     assert (ran.code, [line.split(":")[0] for line in ran.faults]) == (4, ["a.svg", "b.dxf"])
+
+
+def _offered(out: str) -> list[str]:
+    (line,) = [line for line in out.splitlines() if line.startswith("  frameforge mend")]
+    return shlex.split(line)[1:]
+
+
+def test_the_line_offered_mends_the_same_files_by_the_same_limits(run: Callable[..., Any]) -> None:
+    """Typed back as it is printed, with a name of two words, a width and a preset."""
+    _flower(size='viewBox="0 0 100 100"')
+    Path("flower.svg").rename("my flower.svg")
+    ran = run("check", "my flower.svg", "--width", "60mm", "--preset", "card-300-knife")
+    words = _offered(ran.out)
+    mended = run(*words, "--json")
+    assert mended.code == 0
+    (file,) = mended.json["files"]
+    assert file["width_mm"] == pytest.approx(60)
+    assert file["mended"] != []
+    assert "Limits of card-300-knife" in mended.err
+    assert Path("mended", file["written"]).is_file()
+
+
+def test_nothing_to_mend_offers_nothing(run: Callable[..., Any]) -> None:
+    Path("open.svg").write_text(f'<svg xmlns="http://www.w3.org/2000/svg" {SIZED}><path d="M10 10h50v50"/></svg>')
+    assert "frameforge mend" not in run("check", "open.svg").out
+
+
+def test_open_lines_alone_are_pictured_and_told(run: Callable[..., Any]) -> None:
+    Path("open.svg").write_text(f'<svg xmlns="http://www.w3.org/2000/svg" {SIZED}><path d="M10 30H60"/></svg>')
+    ran = run("check", "open.svg")
+    assert "This line is open; its ends are 50 mm apart." in ran.out
+    picture = Path("out/open.check.svg").read_text()
+    assert picture.count('fill="none"') >= 1
+    assert Path("out/open.check.png").read_bytes()[1:4] == b"PNG"
+    told = run("mend", "open.svg", "--out", "mended")
+    assert "1 open line left out: nothing is enclosed by it." in told.out
+    assert not Path("mended/open.svg").exists()
+
+
+def test_a_laser_preset_brings_its_cautions(run: Callable[..., Any]) -> None:
+    _flower()
+    for command in ("check", "mend"):
+        out = run(command, "flower.svg", "--preset", "card-240-laser").out
+        assert "never left alone while it runs" in out
+        assert "Sharp blade" not in out
