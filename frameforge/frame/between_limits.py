@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import shapely
 
-from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.edge_distance import is_within, point_distance_mm
 from frameforge.frame.edge_line import EdgeLine
@@ -17,6 +17,7 @@ from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.raised import Side
 from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.ways import RefusedError, Way
 from frameforge.frame.wording import down, gap_words, size_words
 from frameforge.tolerances import CHORD_MM
 
@@ -54,21 +55,36 @@ def check_card(
         say = f"between {row.between} leaves {gap_words(left)} of card, this card needs {least:g} mm."
     else:
         return
-    ways = _depth_offers(lines, depth, lambda tried, d: d <= deepest_mm and _leaves(tried, other, least))
+    ways = _depth_offers(model, lines, depth, lambda tried, d: d <= deepest_mm and _leaves(tried, other, least))
     if code == "no-rim":
         ways += _edge_offers(model.spec, size, layout, lines, least)
-    keep = f"--between keep{' without a depth' if depth else ''}"
-    raise GeometryError(f"{say} Take {' or '.join(ways or [keep])}.", where=model.spec.name, code=code, **numbers)
+    raise RefusedError(say, ways, partial(_or_keep, depth), where=model.spec.name, code=code, **numbers)
+
+
+def _or_keep(depth_mm: float, words: list[str]) -> str:
+    """Return the ways as a sentence; without any, the edge kept as it is always goes."""
+    return _sentence(words) or f" Take --between keep{' without a depth' if depth_mm else ''}."
+
+
+def _sentence(words: list[str]) -> str:
+    return f" Take {' or '.join(words)}." if words else ""
+
+
+def _change(model: RowModel, words: str, **row: object) -> Way:
+    """Return what is typed with what it changes of the row."""
+    return Way(words, row=row, index=model.spec.rows.index(model.row) if model.row in model.spec.rows else 0)
 
 
 def _depth_offers(
-    lines: Sequence[EdgeLine], depth_mm: float, holds: Callable[[Sequence[EdgeLine], float], bool]
-) -> list[str]:
+    model: RowModel, lines: Sequence[EdgeLine], depth_mm: float, holds: Callable[[Sequence[EdgeLine], float], bool]
+) -> list[Way]:
     """Return the greatest depth below the given one that holds, or straight lines where those do."""
     room = _largest(lambda d: holds(_with_depth(lines, d), d), depth_mm)
     if room >= _TENTH:
-        return [f"--depth {room:.4g}mm"]
-    return ["--between flat without a depth"] if depth_mm and holds(_with_depth(lines, 0.0), -math.inf) else []
+        return [_change(model, f"--depth {room:.4g}mm", depth_mm=room)]
+    if not (depth_mm and holds(_with_depth(lines, 0.0), -math.inf)):
+        return []
+    return [_change(model, "--between flat without a depth", between="flat", depth_mm=None)]
 
 
 def _other_edge(spec: PieceSpec, size: Size, layout: Layout) -> Edge | None:
@@ -90,14 +106,14 @@ def _largest(holds: Callable[[float], bool], below: float) -> float:
     return round(low * _TENTH, 1)
 
 
-def _edge_offers(spec: PieceSpec, size: Size, layout: Layout, lines: Sequence[EdgeLine], least_mm: float) -> list[str]:
+def _edge_offers(spec: PieceSpec, size: Size, layout: Layout, lines: Sequence[EdgeLine], least_mm: float) -> list[Way]:
     """Return the largest opening, or the least rim, with which these edges leave enough card, if there is one."""
     if layout.track.meets == "opening":
         return []
     return opening_offers(spec, size, lambda opening: _leaves(lines, opening, least_mm))
 
 
-def opening_offers(spec: PieceSpec, size: Size, holds: Callable[[Edge], bool]) -> list[str]:
+def opening_offers(spec: PieceSpec, size: Size, holds: Callable[[Edge], bool]) -> list[Way]:
     """Return the largest opening in steps of .1 mm, or the least rim, with which something holds, if there is one."""
     if (opening := spec.opening) is not None:
         short = min(opening.width_mm, opening.height_mm)
@@ -107,13 +123,15 @@ def opening_offers(spec: PieceSpec, size: Size, holds: Callable[[Edge], bool]) -
             return Size(*(round(down(side - by, _TENTH), 1) for side in (opening.width_mm, opening.height_mm)))
 
         width = _largest(lambda w: holds(Edge.from_size(smaller(w))), short)
-        return [f"--opening {size_words(smaller(width))}"] if width else []
+        made = smaller(width) if width else None
+        return [Way(f"--opening {size_words(made)}", piece={"opening": made})] if made else []
     if spec.rim_mm is None:
         return []
     base = Edge.from_size(size)
     widest = math.floor(base.least_radius_mm * 10 - 1e-6) / 10
     room = _largest(lambda w: holds(base.parallel(-round(widest - w, 1))), widest - spec.rim_mm)
-    return [f"--rim {widest - room:.4g}mm"] if room else []
+    rim = round(widest - room, 1)
+    return [Way(f"--rim {rim:g}mm", piece={"rim_mm": rim})] if room else []
 
 
 def _leaves(lines: Sequence[EdgeLine], other: Edge | None, least_mm: float) -> bool:
@@ -189,8 +207,11 @@ def check_reach(model: RowModel, layout: Layout, raised: Callable[[float], Seque
         return
     room = _largest(lambda rise: not _meet(layout, raised(rise), slot), wanted)
     say = f"the raised edges come nearer than {slot:g} mm to each other or to motifs across the opening."
-    hint = f"Take --depth {room:.4g}mm or less." if room >= _TENTH else "Take --between flat without a depth."
-    raise GeometryError(f"{say} {hint}", where=model.spec.name, code="edges-meet", limit_mm=slot)
+    ways = [_change(model, f"--depth {room:.4g}mm", depth_mm=room)] if room >= _TENTH else []
+    ways.append(_change(model, "--between flat without a depth", between="flat", depth_mm=None))
+    raise RefusedError(
+        say, ways[:1], partial(_or_keep, wanted), where=model.spec.name, code="edges-meet", limit_mm=slot
+    )
 
 
 def _meet(layout: Layout, lines: Sequence[EdgeLine], slot_mm: float) -> bool:

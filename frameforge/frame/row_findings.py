@@ -11,9 +11,10 @@ from frameforge.frame.gap import Gap
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
-from frameforge.frame.row_offers import joined, touching_words, ways_to_gap
+from frameforge.frame.row_offers import touching_words, ways_to_gap
 from frameforge.frame.spec import Size
 from frameforge.frame.squeezed import squeezed
+from frameforge.frame.ways import sentence_of
 from frameforge.frame.wording import gap_words, place_words
 from frameforge.tolerances import GAP_SLACK_MM, TOUCH_MM
 
@@ -73,13 +74,12 @@ def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
         f"{things(model, 2)}, this card needs {limit:.1f} mm."
     )
 
-    def holds(size: Size, made: Layout) -> bool:
+    def holds(tried: RowModel, size: Size, made: Layout) -> bool:
         return all(gap.gap_mm >= limit - GAP_SLACK_MM for gap in _slits(made, is_window=is_window))
 
-    touching = touching_words(model, fit)
-    ways = [*([touching] if touching else []), *ways_to_gap(model, fit, limit, holds)]
-    if ways:
-        say += f" {joined(ways)}"
+    touching = touching_words(model, fit, layout)
+    ways = [way.words for way in ways_to_gap(model, fit, limit, holds)]
+    say += sentence_of([touching, *ways] if touching else ways)
     spot = (least.on_a + least.on_b) / 2
     code = "thin-web" if is_window else "narrow-slot"
     return [Finding(code, "warning", say, "", model.spec.name, spot.real, spot.imag, least.gap_mm, limit, "mm")]

@@ -12,8 +12,8 @@ from frameforge.frame.fold import squeezes
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 from frameforge.frame.row_limits import check_row
-from frameforge.frame.row_offers import joined
 from frameforge.frame.spec import RowSpec
+from frameforge.frame.ways import sentence_of
 from frameforge.frame.wording import down, gap_words, place_words
 
 __all__ = ["LEAST_SQUEEZE", "squeezed"]
@@ -31,7 +31,7 @@ def squeezed(
     found = [squeeze for squeeze in squeezes(layout) if squeeze.factor < LEAST_SQUEEZE]
     if not found:
         return []
-    ways = joined(_ways(model, fit, min(squeeze.factor for squeeze in found)))
+    ways = sentence_of([*_ways(model, fit, min(squeeze.factor for squeeze in found))]).strip()
     warnings = []
     for squeeze in found:
         say = (

@@ -7,17 +7,17 @@ import math
 import numpy as np
 import shapely
 
-from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.bent_row import bent_regions
 from frameforge.frame.between_limits import opening_offers
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
-from frameforge.frame.offers import things
-from frameforge.frame.row_offers import joined, ways_to_gap
+from frameforge.frame.offers import scale_way, things
+from frameforge.frame.row_offers import ways_to_gap
 from frameforge.frame.spec import Size
 from frameforge.frame.tooth import cut_standing
+from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.region import Region
@@ -38,14 +38,14 @@ def check_teeth(model: RowModel, fit: Fit, layout: Layout) -> None:
     count = f"{len(narrow)} teeth" if len(narrow) > 1 else "1 tooth"
     say = f"{count} of {gap_words(max(min(narrow), 0.0))} between the {things(model, 2)}, this card needs {least:g} mm."
 
-    def holds(size: Size, made: Layout) -> bool:
-        return min(model.tooth_widths_mm(size, made), default=least) >= least - 1e-9
+    def holds(tried: RowModel, size: Size, made: Layout) -> bool:
+        return min(tried.tooth_widths_mm(size, made), default=least) >= least - 1e-9
 
     # In an opening a tooth may be narrower than the gap, which is measured to where the cut-away is drawn.
     tries = (ways_to_gap(model, fit, least + more, holds) for more in _WIDER_MM)
-    ways: list[str] = next((found for found in tries if found), [])
-    raise GeometryError(
-        f"{say} {joined(ways) or 'Take a smaller scale.'}",
+    ways: list[Way] = next((found for found in tries if found), [])
+    raise RefusedError(
+        say, ways, lambda words: sentence_of(words) or " Take a smaller scale.",
         where=model.spec.name, code="thin-tooth", tooth_mm=min(narrow), limit_mm=least,
     )  # fmt: skip
 
@@ -68,11 +68,11 @@ def check_floors(model: RowModel, fit: Fit, layout: Layout) -> None:
     for step in range(1, _STEPS):
         scale = round(down(fit.scale, 0.01) - 0.01 * step, 2)
         if scale > 0 and floor_mm(model.layout(fit.size, fit.count, scale), other) >= least - 1e-9:
-            ways.append(f"--scale {scale:g}")
+            ways.append(scale_way(model, scale))
             break
     say = f"the cut-aways of the {things(model, 2)} leave {gap_words(left)} of card, this card needs {least:g} mm."
-    raise GeometryError(
-        f"{say} {joined(ways) or 'Take a motif that cuts in less.'}",
+    raise RefusedError(
+        say, ways, lambda words: sentence_of(words) or " Take a motif that cuts in less.",
         where=model.spec.name, code="no-rim", rim_mm=left, limit_mm=least,
     )  # fmt: skip
 

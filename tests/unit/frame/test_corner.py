@@ -98,8 +98,8 @@ def test_a_tooth_in_an_opening_is_narrowest_at_its_edge(depth: float) -> None:
 REFUSED = [
     (row_of("picket-corner", count=13), D100, None),
     (row_of("picket-corner", gap_mm=1.0), D100, None),
-    (row_of("sprout-corner", count=22), Size(150, 100), None),
-    (row_of("sprout-corner", count=16, place="in", between="flat"), Size(200, 150), Size(110, 70)),
+    pytest.param(row_of("sprout-corner", count=22), Size(150, 100), None, marks=pytest.mark.slow),
+    (row_of("sprout-corner", count=17, place="in"), Size(150, 150), Size(90, 90)),
     (row_of(spear(), count=11, foot_gap_mm=5.9), None, None),
 ]
 
@@ -116,13 +116,14 @@ def test_teeth_that_would_not_hold_are_refused_with_ways_out_that_do(
     assert "teeth of" in say
     assert "this card needs 1.5 mm" in say
     tried = 0
-    for key, value in re.findall(r"--(count|size|gap|foot-gap) ([\d.x]+)", say):
+    for key, value in re.findall(r"--(count|size|opening|gap|foot-gap) ([\d.x]+)", say):
         sides = [float(side) for side in value.split("x")]
         better = {
             "count": lambda v=sides: replace(spec, rows=(replace(row, count=int(v[0])),)),
             "gap": lambda v=sides: replace(spec, rows=(replace(row, gap_mm=v[0]),)),
             "foot-gap": lambda v=sides: replace(spec, rows=(replace(row, foot_gap_mm=v[0]),)),
             "size": lambda v=sides: replace(spec, size=Size(v[0], v[-1])),
+            "opening": lambda v=sides: replace(spec, opening=Size(v[0], v[-1])),
         }[key]()
         make_piece(better, KNIFE)
         tried += 1

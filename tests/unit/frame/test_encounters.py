@@ -52,6 +52,7 @@ def test_windows_that_run_over_the_edge_are_listed_with_what_lies_outside() -> N
     assert not found(replace(row, inset_mm=inset))
 
 
+@pytest.mark.slow
 def test_windows_that_run_into_the_opening_are_listed() -> None:
     row = row_of(disc(3.0), count=6, place="window", inset_mm=19.0)
     hits = found(row, opening=Size(60, 60))
@@ -97,6 +98,7 @@ def test_motifs_across_that_reach_into_the_opening_are_listed() -> None:
     assert not found(replace(row, scale=scale), opening=Size(92, 92))
 
 
+@pytest.mark.slow
 def test_motifs_on_the_opening_that_come_out_at_the_base_are_listed() -> None:
     row = row_of(disc(6.0), count=8, place="across", on="opening")
     hits = found(row, opening=Size(92, 92))

@@ -1,0 +1,91 @@
+"""Slits between motifs: named with what to type, each way typed back and found wide enough."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from fixtures.plain_motifs import arch, disc, husk, leaf, scallop
+from fixtures.rows import D100, KNIFE, row_of
+
+from frameforge.finding import Finding
+from frameforge.frame.make import make_piece
+from frameforge.frame.spec import PieceSpec, RowSpec, Size, Unknown
+
+SMALL = Size(57.15, 57.15)
+
+
+def slits(row: RowSpec, size: Size | Unknown, opening: Size | None = None) -> list[Finding]:
+    piece = make_piece(PieceSpec("seal", size, opening=opening, rows=(row,)), KNIFE)
+    return [finding for finding in piece.findings if finding.code in ("narrow-slot", "thin-web")]
+
+
+Order = tuple[RowSpec, Size | Unknown, Size | None]
+
+
+def typed(words: str, row: RowSpec, size: Size | Unknown, opening: Size | None) -> Order:
+    """Return row, size and opening with options laid over them as they would be typed."""
+    options = shlex.split(re.sub(r"\([^)]*\)", "", words))
+    for flag, value in zip(options[::2], options[1::2], strict=True):
+        number: Any = float(value.removesuffix("mm")) if value[0].isdigit() and "x" not in value else value
+        if flag in ("--size", "--opening"):
+            sides = [float(side) for side in value.removesuffix("mm").split("x")]
+            size = Size(sides[0], sides[-1]) if flag == "--size" else size
+            opening = Size(sides[0], sides[-1]) if flag == "--opening" else opening
+        else:
+            key = {"--gap": "gap_mm", "--foot-gap": "foot_gap_mm"}.get(flag, flag.removeprefix("--"))
+            row = replace(row, **{key: int(number) if key == "count" else number})
+    return row, size, opening
+
+
+CASES: list[tuple[str, RowSpec, Size | Unknown, Size | None, int]] = [
+    ("message 8", row_of(scallop(), count=14), SMALL, None, 3),
+    ("oval", row_of(arch(), count=24, spread="equal-arc"), Size(150, 100), None, 2),
+    ("opening", row_of(arch(6.0), count=25, place="in"), Size(150, 150), Size(103, 103), 2),
+    ("gap stated", row_of(arch(), gap_mm=0.5, count="most"), Size(106.5, 106.5), None, 1),
+    ("size found", row_of(arch(), gap_mm=0.5, count=16), "find", None, 2),
+    ("scale found", row_of(arch(), gap_mm=0.5, count=16, scale="find"), D100, None, 2),
+    ("foot gap stated", row_of(arch(), foot_gap_mm=0.5, count=16, scale="find"), D100, None, 1),
+    ("bellies", row_of(leaf(), gap_mm=0.5, count=20), "find", None, 1),
+    ("webs", row_of(disc(2.0), count=63, place="window"), D100, None, 2),
+]
+
+
+@pytest.mark.parametrize(("row", "size", "opening", "count"), [c[1:] for c in CASES], ids=[c[0] for c in CASES])
+def test_every_way_out_of_a_slit_holds_when_typed(
+    row: RowSpec, size: Size | Unknown, opening: Size | None, count: int
+) -> None:
+    (found,) = slits(row, size, opening)
+    assert found.measured is not None
+    assert found.limit == (KNIFE.least_web_mm if row.place == "window" else KNIFE.least_slot_mm)
+    ways = re.split(r", | or ", found.say.split(" Take ")[1].removesuffix("."))
+    assert len(ways) == count
+    for way in ways:
+        assert slits(*typed(way, row, size, opening)) == []
+
+
+def test_the_message_names_how_many_and_the_narrowest() -> None:
+    (found,) = slits(row_of(scallop(), count=14), SMALL)
+    assert found.say == (
+        "14 slits of 0.73 mm between the scallops, this card needs 1.0 mm. "
+        "Take --gap 0 --scale find (they touch), --count 13 (1.72 mm) or --size 58.4mm."
+    )
+
+
+@pytest.mark.parametrize("motif", [leaf, husk])
+def test_motifs_that_would_touch_above_their_feet_are_not_told_to_touch(motif: Any) -> None:
+    """Bellies that touch hang together in a point and leave holes below: no way out."""
+    (found,) = slits(row_of(motif(), gap_mm=0.6, count=14), "find")
+    assert "they touch" not in found.say
+
+
+def test_a_count_that_was_worked_out_is_written_into_the_offer() -> None:
+    found = slits(row_of(arch(), count="most", foot_gap_mm=0.6), Size(100.9, 100.9))
+    assert all("--gap 0" not in finding.say for finding in found)
+
+
+def test_a_gap_of_the_limit_is_no_slit() -> None:
+    assert slits(row_of(arch(), gap_mm=KNIFE.least_slot_mm, count=16), "find") == []
