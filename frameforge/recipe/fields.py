@@ -35,7 +35,7 @@ _MOST: Final = 9999
 _UNITS: Final[tuple[LengthUnit, ...]] = ("mm", "cm", "in")
 _FORMATS: Final = ("svg", "dxf", "png")
 _SMALL_MM: Final = 15.0
-_NOT_IN_NAMES: Final = re.compile(r'[\x00-\x1f\x7f/\\:*?"<>|]')
+_NOT_IN_NAMES: Final = re.compile(r'[\x00-\x1f\x7f/\\:*?"<>|\ud800-\udfff]')
 _RESERVED: Final = re.compile(r"(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?", re.IGNORECASE)
 
 

@@ -165,8 +165,7 @@ def test_a_motif_that_takes_the_place_of_ours_is_told(run: Callable[..., Any]) -
     assert "Taken instead of ours of the same name: arch" in run("motif", "list").out.splitlines()
     note = "took your own arch, not the one that comes with frameforge."
     assert note in run("motif", "show", "arch", "--json").json["notes"]
-    made = run("make", "--motif", "arch", "--size", "100mm", "--formats", "svg", "--json").json["pieces"][0]
-    assert f"arch: {note}" in [found["say"] for found in made["findings"]]
+    assert note in run("make", "--motif", "arch", "--size", "100mm", "--formats", "svg").out
 
 
 def test_a_drawing_that_cannot_be_used_does_not_spoil_the_list(run: Callable[..., Any]) -> None:
