@@ -22,6 +22,7 @@ __all__ = ["read_cut_dxf"]
 
 GREATEST_LINES: Final = 100_000
 GREATEST_DEPTH: Final = 8
+NOTHING: Final = 1e-100
 
 _MM: Final = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 8: 25.4e-6, 9: 0.0254, 10: 914.4, 13: 1e-3, 14: 100.0}
 """$INSUNITS to mm (DXF reference, HEADER section): inches, feet, mm, cm, m, microinches, mils, yards, microns, dm."""
@@ -112,7 +113,9 @@ def _joined(segments: list[Segment]) -> tuple[Segment, ...]:
 
 
 def _point(vector: Any, factor: float) -> complex:
-    return factor * complex(vector[0], vector[1])
+    """Return a point in mm; coordinates next to nothing are 0, since arithmetic overflows on the least of numbers."""
+    x, y = (factor * value if abs(value) > NOTHING else 0.0 for value in (vector[0], vector[1]))
+    return complex(x, y)
 
 
 def _of_line(entity: Any, factor: float) -> list[Segment]:

@@ -78,6 +78,11 @@ def test_blocks_are_unfolded_where_they_are_placed() -> None:
     assert area_mm2(line.segments) == pytest.approx(9 * math.pi)
 
 
+def test_the_least_of_numbers_are_nothing() -> None:
+    (line,) = _read(lambda space: space.add_lwpolyline([(0, 1e-320), (9, 0), (9, 9)], close=True)).lines
+    assert line.segments[0].start == 0
+
+
 def test_blocks_in_rows_are_placed_each() -> None:
     def draw(space: Any) -> None:
         space.doc.blocks.new("dot").add_circle((0, 0), 1)
