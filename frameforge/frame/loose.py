@@ -13,8 +13,9 @@ from frameforge.frame.piece import RowResult
 from frameforge.frame.spec import PieceSpec, RowSpec
 from frameforge.frame.wording import clock_words, place_words, plural
 from frameforge.geometry.flatten import to_polygon
-from frameforge.geometry.measure import area_mm2, centroid
+from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
+from frameforge.motif.foot import DEEPEST_PART
 from frameforge.units import to_clock_deg
 
 __all__ = ["falls_apart"]
@@ -44,7 +45,11 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
     )
     index = next((k for k in range(len(spec.rows)) if _is_whole(_with_rows(spec, k, None), parts)), None)
     scales = [row.scale for row in rows]
-    ways = _all_smaller(spec, scales, parts) if index is None else _ways_out(spec, index, scales, parts)
+    if index is None:
+        ways = _all_smaller(spec, scales, parts)
+    else:
+        tops = [bounds(repeat.motif.join).top for repeat in rows[index].repeats if repeat.motif.join]
+        ways = _ways_out(spec, index, scales, min(tops, default=0.0) * DEEPEST_PART, parts)
     if ways:
         say += f" Take {' or '.join(ways)}."
     elif motif:
@@ -66,12 +71,17 @@ def _named(rows: Sequence[RowResult], loose: Region, spot: complex) -> tuple[str
     return f"of card, {clock_words(to_clock_deg(cmath.phase(spot)))}", ""
 
 
-def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], parts: Parts) -> list[str]:
-    """Return the least sink and the least reduction that keep the piece whole; failing both, the first other way."""
+def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], deepest_mm: float, parts: Parts) -> list[str]:
+    """Return the least sink and the least reduction that keep the piece whole; failing both, the first other way.
+
+    Sunk deeper than ``deepest_mm`` a motif would not be seen for what it is.
+    """
     row = spec.rows[index]
     of_row = f" in row {index + 1}" if len(spec.rows) > 1 else ""
     sunk: Iterator[Way] = (
-        (f"--inset {row.inset_mm + by:g}mm", replace(row, inset_mm=row.inset_mm + by)) for by in _SINKS_MM
+        (f"--inset {row.inset_mm + by:g}mm", replace(row, inset_mm=row.inset_mm + by))
+        for by in _SINKS_MM
+        if by <= deepest_mm
     )
     found = [_first_whole(spec, index, sunk, parts)] if row.place in ("out", "in") else []
     sizes = [round(scales[index] * factor, 2) for factor in _SCALES]

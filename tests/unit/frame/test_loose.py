@@ -52,3 +52,43 @@ def test_windows_as_wide_as_the_rim_are_to_be_smaller() -> None:
     make_piece(PieceSpec("hoop", D100, opening=Size(70, 70), rows=(replace(wide, scale=scale),)), KNIFE)
     larger = replace(wide, scale=round(scale + 0.1, 2))
     assert "falls into" in str(refusal(larger, opening=Size(70, 70)))
+
+
+def dotted() -> Motif:
+    """Return a bar with a dot that hovers far above it."""
+    (dot,) = disc(1.5).join
+    return Motif("dotted-bar", (*plain_rectangle(6, 4).join, dot.transformed(Affine.from_move(6j))), 6.0)
+
+
+def test_a_drawing_in_two_parts_is_named_and_can_be_cut_as_a_window() -> None:
+    """No sinking and no scale brings its dot to the card."""
+    row = row_of(dotted(), count=6)
+    error = refusal(row)
+    assert "falls into 7 parts; the largest that falls off is 7.1 mm2 of dotted bar" in str(error)
+    assert str(error).endswith("Take --place window.")
+    make_piece(PieceSpec("hoop", D100, rows=(replace(row, place="window"),)), KNIFE)
+
+
+def test_of_several_rows_the_one_to_change_is_told() -> None:
+    error = refusal(row_of(arch(), count=6, start_deg=30.0), row_of(dotted(), count=6))
+    assert str(error).endswith("in row 2.")
+
+
+def test_card_cut_through_by_two_rows_together_names_the_scale_of_one() -> None:
+    """Two rows of slots end to end part a rim; neither does so alone."""
+    slot = plain_rectangle(3.0, 14.0)
+    outer = row_of(slot, count=4, place="window", inset_mm=5.0)
+    inner = row_of(slot, count=4, place="window", inset_mm=15.0)
+    error = refusal(outer, inner, opening=Size(60, 60))
+    assert "of card, at" in str(error)
+    scale = float(re.search(r"Take --scale ([\d.]+) in row 1\.$", str(error))[1])  # type: ignore[index]
+    make_piece(PieceSpec("hoop", D100, opening=Size(60, 60), rows=(replace(outer, scale=scale), inner)), KNIFE)
+
+
+def test_every_row_is_made_smaller_where_each_alone_cuts_the_card_through() -> None:
+    """Windows as wide as the rim in two rows: leaving out either one does not help."""
+    wide = row_of(plain_rectangle(4, 30), count=3, place="window")
+    error = refusal(wide, replace(wide, start_deg=60.0), opening=Size(70, 70))
+    scales = [float(x) for x in re.findall(r"scale ([\d.]+) in row", str(error))]
+    rows = (replace(wide, scale=scales[0]), replace(wide, start_deg=60.0, scale=scales[1]))
+    make_piece(PieceSpec("hoop", D100, opening=Size(70, 70), rows=rows), KNIFE)
