@@ -68,13 +68,16 @@ def _regions(drawing: Drawing) -> tuple[Region, ...]:
 def _outward_up(drawing: Drawing, foot: Ends, where: str) -> tuple[Ends, tuple[str, ...]]:
     """Return the foot ends, left first as seen with outward up, and notes.
 
-    Outward is where the axis points; without an axis it is the side on which most of the drawing lies.
+    Outward is where the axis points; without an axis it is the side on which most of the drawing lies, or, of a drawing
+    that cuts edge away, the side away from that.
     """
     left, right = foot
     if abs(right - left) <= JOINT_MM:
         say = "the foot line has no length. Draw it from the left to the right foot end."
         raise InputError(say, where=where, code="foot")
-    if drawing.axis is None:
+    if drawing.axis is None and drawing.cut_away:
+        outward = (left + right) / 2 - centroid(drawing.cut_away)
+    elif drawing.axis is None:
         outward = centroid(_regions(drawing)) - (left + right) / 2
     else:
         outward = drawing.axis[1] - drawing.axis[0]
@@ -99,7 +102,10 @@ def _upright(drawing: Drawing) -> Drawing:
 
 
 def _found(drawing: Drawing, name: str, least_neck_mm: float) -> Motif:
-    """Return the motif on the foot that the lowest line of its box gives."""
+    """Return the motif on the foot that the lowest line of its box gives, or, of a corner drawing, on its mouth."""
+    if (mouth := _mouth(drawing)) is not None:
+        say = f"no foot is marked; took the mouth of what is cut away, {_cut(_across(mouth))} mm, its tip at the edge."
+        return _standing(drawing, name, mouth, is_foot_stated=False, sink_mm=0.0, notes=(say,))
     reach = Reach(region.outer for region in _regions(drawing))
     bottom = reach.lowest
     flat = reach.ends(bottom + FLAT_FOOT_MM)
@@ -111,6 +117,25 @@ def _found(drawing: Drawing, name: str, least_neck_mm: float) -> Motif:
         say = f"no foot is marked; took the {_cut(_across(ends))} mm on which it stands."
         return _standing(drawing, name, _level(ends, level), is_foot_stated=False, sink_mm=level - bottom, notes=(say,))
     return _sunk(drawing, name, reach, ends, least_neck_mm)
+
+
+def _mouth(drawing: Drawing) -> Ends | None:
+    """Return the ends of the mouth of what is cut away, on a level with the tip; None unless the card lies in there.
+
+    Such a drawing takes the place of a bit of edge: its cut-away is open at the top, and its card rises from the floor
+    of that no higher than the edge.
+    """
+    if not drawing.cut_away:
+        return None
+    flip = Affine(0, 1)
+    cut, card = (Reach(r.outer.transformed(flip) for r in regions) if regions else None
+                 for regions in (drawing.cut_away, drawing.join))  # fmt: skip
+    assert cut is not None
+    top = -cut.lowest
+    tip = -card.lowest if card else top
+    if card and not (tip <= top + FOOT_BAND_MM and card.highest >= cut.highest):
+        return None
+    return _level(cut.ends(cut.lowest + FOOT_BAND_MM), tip)
 
 
 def _sunk(drawing: Drawing, name: str, reach: Reach, ends: Ends, least_neck_mm: float) -> Motif:

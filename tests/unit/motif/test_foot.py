@@ -83,6 +83,23 @@ def test_a_corner_motif_stands_below_its_foot() -> None:
     assert motif.foot_mm == 8
 
 
+@pytest.mark.parametrize("foot", [None, (-5 + 0j, 5 + 0j), (5 + 0j, -5 + 0j)])
+def test_a_corner_drawing_without_an_axis_keeps_its_tip_outward(foot: tuple[complex, complex] | None) -> None:
+    """Without any mark its foot is the mouth of what is cut away, on a level with its tip."""
+    tip = _polygon(0j, -3 - 5j, -0.8 - 5j, -0.8 - 8j, 0.8 - 8j, 0.8 - 5j, 3 - 5j)
+    motif = _motif(tip, cut_away=(Region(rectangle(-5, -7, 5, 0)),), foot=foot)
+    assert bounds(motif.join).top == pytest.approx(0)
+    assert bounds(motif.join).bottom == pytest.approx(-8)
+    assert (motif.foot_mm, bounds(motif.cut_away).left) == (10, -5)
+    if foot is None:
+        assert motif.notes == ("no foot is marked; took the mouth of what is cut away, 10.00 mm, its tip at the edge.",)
+
+
+def test_a_drawing_that_rises_over_its_cut_away_stands_on_its_lowest_line() -> None:
+    motif = _motif(_polygon(-3 - 4j, 3 - 4j, 3 + 9j, -3 + 9j), cut_away=(Region(rectangle(-5, -3, 5, 0)),))
+    assert motif.foot_mm == 6
+
+
 def test_a_leaning_axis_is_told() -> None:
     motif = _motif(HOUSE, foot=(10 + 5j, 18 + 5j), axis=(14 + 5j, 16 + 8j))
     assert motif.notes == ("the axis is drawn 34 degrees off the upright of the foot line; took the foot.",)
