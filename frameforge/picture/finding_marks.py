@@ -51,6 +51,10 @@ _WHOLE: Final = ("hard-to-hold", "too-big-for-sheet", "too-big-for-envelope")
 """Findings about the whole piece: there is no place in it to ring."""
 
 
+_Ring = tuple[Severity, complex, float]
+"""Severity, middle and half the inside of a ring (px)."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Label:
     """A label: its group, the ring it belongs to (px), where its point stands (px)."""
@@ -85,10 +89,12 @@ def finding_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> 
     """
     px_per_mm = to_px.greatest_stretch
     shown = [group for group in groups if group.number is not None and group.first.code not in _WHOLE]
+    rings = _rings(shown, to_px, px_per_mm)
     labels: list[_Label] = []
     for group in shown[:MOST_LABELS]:
-        labels.append(_placed(group, to_px, px_per_mm, piece, labels))
-    rings = _rings(shown, to_px, px_per_mm)
+        options = _options(group, to_px, px_per_mm, piece)
+        costs = [(_cost(label, turn, labels, rings), k) for k, (label, turn) in enumerate(options)]
+        labels.append(options[min(costs)[1]][0])
     leaders = [_leader(label) for label in labels]
     return [
         *(_circle(at, inside + _RING_PX / 2, FLEECE, _CASE_PX) for _, at, inside in rings),
@@ -99,9 +105,9 @@ def finding_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> 
     ]
 
 
-def _rings(groups: Iterable[FindingGroup], to_px: Affine, px_per_mm: float) -> list[tuple[Severity, complex, float]]:
+def _rings(groups: Iterable[FindingGroup], to_px: Affine, px_per_mm: float) -> list[_Ring]:
     """Return severity, middle and inside (px) of every ring; of several on one place the worst, which comes first."""
-    rings: dict[tuple[int, int], tuple[Severity, complex, float]] = {}
+    rings: dict[tuple[int, int], _Ring] = {}
     for group in groups:
         for finding in group.findings:
             if finding.place is not None:
@@ -125,18 +131,18 @@ def _label_width(group: FindingGroup) -> float:
     return max(_LABEL_PX, text_width(group.label, _NUMBER_PX, is_bold=True) + 12)
 
 
-def _placed(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box, taken: Sequence[_Label]) -> _Label:
-    """Return the label of a group at the best of the places tried: near its ring, off other labels and leaders."""
+def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -> list[tuple[_Label, float]]:
+    """Return the places tried for the label of a group, each with how far it is turned from its ring, in radians."""
     findings = [finding for finding in group.findings if finding.place is not None]
     step = max(1, len(findings) // _TRIED)
-    options: list[tuple[float, int, _Label]] = []
+    options = []
     for finding in findings[::step][:_TRIED]:
         assert finding.place is not None
         ring, inside = to_px.apply(finding.place), _inside_px(finding, px_per_mm)
         for turn in _TURNS_RAD:
             label = _Label(group, ring, inside, _outside(ring, turn, piece, _label_width(group)))
-            options.append((_cost(label, turn, taken), len(options), label))
-    return min(options, key=lambda option: option[:2])[2]
+            options.append((label, abs(turn)))
+    return options
 
 
 def _outside(ring: complex, turn_rad: float, piece: Box, width: float) -> complex:
@@ -151,9 +157,15 @@ def _outside(ring: complex, turn_rad: float, piece: Box, width: float) -> comple
     return complex(x, piece.center.imag + (piece.height_mm / 2 + _AWAY_PX) * s)
 
 
-def _cost(label: _Label, turn_rad: float, taken: Iterable[_Label]) -> float:
+def _cost(label: _Label, turn_rad: float, taken: Iterable[_Label], rings: Iterable[_Ring]) -> float:
     """Return how bad a place is: how far round it was turned, what it lies on, what its leader crosses."""
-    cost = abs(turn_rad)
+    box = label.box
+    reach = _RING_PX + 2
+    cost = turn_rad + 40.0 * sum(
+        box.left - r - reach < at.real < box.right + r + reach
+        and box.bottom - r - reach < at.imag < box.top + r + reach
+        for _, at, r in rings
+    )
     for other in taken:
         cost += 100.0 * _overlap(label.box, other.box)
         cost += 100.0 * _is_crossed(other.box, label.ring, label.point)

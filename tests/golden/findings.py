@@ -1,4 +1,4 @@
-"""What is found in the demo's pieces and in every motif by itself, under the knife's and the laser's limits, as text."""
+"""What is found in the demo's pieces and in every motif by itself, under the knife's and the laser's limits."""
 
 from __future__ import annotations
 

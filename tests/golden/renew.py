@@ -16,6 +16,7 @@ from frameforge.cli.entry import main
 HERE = Path(__file__).parent
 CASES = tuple(sorted(path.parent.name for path in HERE.glob("*/recipe.toml")))
 KINDS = ("svg", "dxf")
+MANUAL = HERE.parent.parent / "frameforge" / "manual"
 
 
 def made(case: str, out: Path) -> dict[str, str]:
@@ -31,6 +32,16 @@ def expected(case: str, kind: str) -> Path:
     return HERE / case / f"expected.{kind}"
 
 
+def renew_manual() -> None:
+    """Draw the manual's pictures anew."""
+    from fixtures.finding_examples import EXAMPLES, example
+
+    from frameforge.picture.piece import piece_picture
+
+    for code in EXAMPLES:
+        (MANUAL / "pictures" / f"{code}.svg").write_text(piece_picture(example(code)), encoding="utf-8")
+
+
 if __name__ == "__main__":
     for case in CASES:
         with tempfile.TemporaryDirectory() as folder:
@@ -39,5 +50,6 @@ if __name__ == "__main__":
     sys.path.insert(0, str(HERE.parent))
     from golden.findings import EXPECTED, found_now
 
+    renew_manual()
     EXPECTED.write_text("".join(f"{line}\n" for line in found_now()), encoding="utf-8")
     sys.exit(0)

@@ -73,6 +73,7 @@ def test_from_a_wheel(checkout: Path, tmp_path: Path) -> None:
     info = next(name.split("/")[0] for name in held if name.endswith(".dist-info/METADATA"))
     for needed in (
         "frameforge/LICENSE", "frameforge/py.typed", "frameforge/card/presets.toml", "frameforge/motifs/arch.svg",
+        "frameforge/manual/thin-web.md", "frameforge/manual/pictures/thin-web.svg",
         "frameforge/picture/fonts/OFL.txt", "frameforge/picture/fonts/Overpass-Bold.ttf",
         f"{info}/entry_points.txt", f"{info}/licenses/frameforge/LICENSE",
     ):  # fmt: skip

@@ -1,0 +1,62 @@
+"""The manual: a page of fixed headings for every word of the list, with a picture that the tool itself makes."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from fixtures.finding_examples import EXAMPLES, example
+from fixtures.source import ROOT
+from rules.test_words import BLAMING, GEOMETRY
+
+from frameforge.finding import SEVERITIES
+from frameforge.job.told import CODES
+from frameforge.mend.codes import CODES as MENDED
+from frameforge.picture.piece import piece_picture
+
+MANUAL = ROOT / "frameforge" / "manual"
+HEADINGS = ["What is measured", "Why it matters", "What to do"]
+NUMBER = re.compile(r"-?\d+\.?\d*")
+STEP_PX = 0.02
+
+
+def page(code: str) -> str:
+    return (MANUAL / f"{code}.md").read_text(encoding="utf-8")
+
+
+def test_every_word_has_its_page_and_no_page_is_left_over() -> None:
+    assert {path.stem for path in MANUAL.glob("*.md")} == {*CODES, "README"}
+    assert {path.stem for path in (MANUAL / "pictures").glob("*.svg")} == set(CODES) == set(EXAMPLES)
+    index = (MANUAL / "README.md").read_text(encoding="utf-8")
+    assert re.findall(r"\[([a-z-]+)\]\(\1\.md\)", index) == list(CODES)
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_pages_have_one_shape(code: str) -> None:
+    text = page(code)
+    assert text.startswith(f"# {code}\n\nSeverity: ")
+    assert re.findall(r"^## (.*)$", text, re.MULTILINE) == HEADINGS
+    assert f"![{code}](pictures/{code}.svg)" in text
+    assert all(len(line) <= 100 for line in text.splitlines())
+    words = text.replace("![", "[")
+    assert not BLAMING.search(words)
+    assert not GEOMETRY.search(words)
+    if code in MENDED and code != "waste-crumb":
+        assert f"--mend {code}" in text
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_the_severity_told_is_the_one_found(code: str) -> None:
+    severities = {group.first.severity for group in example(code).findings}
+    (told,) = re.findall(r"^Severity: (\w+)\.$", page(code), re.MULTILINE)
+    assert severities == {told}
+    assert told in SEVERITIES
+    assert f"| [{code}]({code}.md) | {told} |" in (MANUAL / "README.md").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_the_picture_is_what_the_tool_draws(code: str) -> None:
+    kept, drawn = (MANUAL / "pictures" / f"{code}.svg").read_text(encoding="utf-8"), piece_picture(example(code))
+    assert NUMBER.sub("#", drawn) == NUMBER.sub("#", kept), "tests/golden/renew.py draws it anew"
+    for ours, theirs in zip(NUMBER.findall(drawn), NUMBER.findall(kept), strict=True):
+        assert float(ours) == pytest.approx(float(theirs), abs=STEP_PX)
