@@ -23,6 +23,8 @@ LEAST_LEAD_IN_MM = 0.2
 """A shorter one keeps nothing off the line."""
 FREE = 0.3
 """On its way the lead-in is at least this part of the way left from the card; along a straight edge it is 0.7."""
+AT_LINE = 0.02
+"""This part of the way, next to the line, lies as near to the chords of the card as they do to its curves."""
 STATIONS = (1.0, 0.8, 0.6, 0.4, 0.2)
 
 
@@ -57,4 +59,8 @@ class Waste:
         points = shapely.points([z.real for z in stations], [z.imag for z in stations])
         room = shapely.distance(self.card, points)
         wanted = [FREE * share * abs(begin - end) for share in STATIONS]
-        return bool(all(mm >= least for mm, least in zip(room, wanted, strict=True)))
+        if any(mm < least for mm, least in zip(room, wanted, strict=True)):
+            return False
+        near = end + AT_LINE * (begin - end)
+        way = shapely.linestrings([(begin.real, begin.imag), (near.real, near.imag)])
+        return not shapely.intersects(self.card, way)

@@ -8,7 +8,7 @@ import math
 
 import pytest
 from fixtures.outlines import disc, leaf_frame, ring
-from shapely import Point
+from shapely import LineString, Point
 
 from frameforge.card.preset import load_preset
 from frameforge.errors import GeometryError
@@ -177,3 +177,20 @@ def test_senseless_bridges_are_refused(faulty, say) -> None:  # type: ignore[no-
 def test_allowances_below_zero_are_refused() -> None:
     with pytest.raises(ValueError, match="kerf_mm is -1"):
         Allowances(kerf_mm=-1)
+
+
+def test_a_long_lead_in_crosses_no_thin_card() -> None:
+    """Thin fins stand .8 mm beside a straight edge; a way of 60 mm would pass them between any few points of it."""
+    fins = [rectangle(-40 + 6 * k, -40, -39.4 + 6 * k, -22) for k in range(14)]
+    beam = rectangle(-45, -21.2, 45, -20.6)
+    comb = union(Region(rectangle(-50, -20, 50, 20)), Region(rectangle(-50, -21.5, -45, -19)), Region(beam))
+    (region,) = evaluate(union(comb, *(Region(fin) for fin in fins), Region(rectangle(-41, -22.5, 41, -21)))).regions
+    plan = _plan(region, lead_in_mm=60.0, bridges=Bridges(0.5, count=40))
+    card = to_polygon(region)
+    crossed = 0
+    for run in plan.runs:
+        start, end = run[0].start, run[0].end
+        if card.boundary.distance(Point(start.real, start.imag)) > 0.01:
+            near = end + 0.05 * (start - end)
+            crossed += card.intersects(LineString([(start.real, start.imag), (near.real, near.imag)]))
+    assert crossed == 0
