@@ -120,9 +120,8 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
     """
     check_count(model, count, (size, scale))
     wanted = _stated_gap(model)
+    _check_bend(model, size, count, scale)
     real = model.clearance_mm(size, count, scale)
-    if real == -math.inf:
-        _check_bend(model, size, count, scale)
     if wanted is not None and abs(real - wanted) <= AGREE_MM:
         return Fit(size, count, scale)
     if wanted is not None and wanted < real < math.inf and count_for(model, size, scale, wanted) == count:
@@ -135,20 +134,22 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
 
 
 def _check_bend(model: RowModel, size: Size, count: int, scale: float) -> None:
-    """Refuse motifs that cannot be bent onto the edge at all, however few they are."""
-    if model.row.seat == "bent":
+    """Refuse motifs that fold over themselves when they are bent, or are wider than the edge is long."""
+    if model.row.seat != "bent":
+        return
+    readies = model.readies(model.unit, scale)
+    model.track(size, scale).seats(readies, [0.0] * len(readies))
+    if model.folds(size, count, scale):
         model.layout(size, count, scale)
 
 
-def _no_more(model: RowModel, more: Fit) -> tuple[str, ...]:
+def _no_more(model: RowModel, more: Fit, gap_mm: float) -> tuple[str, ...]:
     """Return why no more repeats were taken, where it is not the gap: one would fold over itself where it comes."""
-    if model.row.seat != "bent":
+    if not model.folds(more.size, more.count, more.scale):
         return ()
-    try:
-        model.layout(more.size, more.count, more.scale)
-    except GeometryError as fault:
-        return ("took no more, since one would fold over itself where the edge curves most",) * (fault.code == "folds")
-    return ()
+    if model.clearance_mm(more.size, more.count, more.scale) < gap_mm - GAP_SLACK_MM:
+        return ()
+    return ("took no more, since one would fold over itself where the edge curves most",)
 
 
 def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
@@ -162,7 +163,7 @@ def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
         say = f"more than {MOST_REPEATS} {things(model, 2)} would go round. Write a count, or a larger scale."
         raise GeometryError(say, where=model.spec.name, count=count)
     took = () if _stated_gap(model) is not None else (f"took as many as go round with gaps of at least {gap:g} mm",)
-    return Fit(size, count, scale, (*took, *_no_more(model, Fit(size, count + model.unit, scale))))
+    return Fit(size, count, scale, (*took, *_no_more(model, Fit(size, count + model.unit, scale), gap)))
 
 
 def _step(model: RowModel, size: Size, scale: float) -> Fit:

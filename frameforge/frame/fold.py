@@ -6,6 +6,7 @@ sides of a motif meet, beyond it they cross. Across the long axis of an oval the
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,11 +15,13 @@ import shapely
 from frameforge.errors import GeometryError
 from frameforge.frame.crowd import Standing
 from frameforge.frame.layout import Layout
+from frameforge.frame.ornament import Ready
+from frameforge.frame.place import Track
 from frameforge.frame.profile import Indices
 from frameforge.frame.standing import standing_at
 from frameforge.frame.wording import plural
 
-__all__ = ["Squeeze", "check_folds", "squeezes"]
+__all__ = ["Squeeze", "check_folds", "has_folds", "may_fold", "squeezes"]
 
 _PARTS = np.linspace(0, 1, 33)
 
@@ -52,15 +55,36 @@ def squeezes(layout: Layout) -> list[Squeeze]:
 
 def check_folds(layout: Layout) -> None:
     """Refuse a layout with a bent motif that folds over itself."""
-    for squeeze in squeezes(layout):
-        if squeeze.factor > 0 and not _meets_itself(layout, squeeze):
-            continue
+    for squeeze in _folded(layout):
         name = plural(layout.readies[squeeze.k].motif.name, 1)
         say = (
             f"bent so far in, the {name} folds over itself: it reaches {squeeze.depth_mm:.2f} mm in, and the edge "
             f"curves with a radius of {squeeze.radius_mm:.2f} mm there."
         )
         raise GeometryError(say, code="folds", factor=squeeze.factor, depth_mm=squeeze.depth_mm)
+
+
+def has_folds(layout: Layout) -> bool:
+    """Whether a bent motif of a layout folds over itself."""
+    return any(True for _ in _folded(layout))
+
+
+def _folded(layout: Layout) -> Iterator[Squeeze]:
+    """Yield every repeat that folds over itself."""
+    for squeeze in squeezes(layout) if may_fold(layout.track, layout.readies) else ():
+        if squeeze.factor <= 0 or _meets_itself(layout, squeeze):
+            yield squeeze
+
+
+def may_fold(track: Track, readies: Sequence[Ready]) -> bool:
+    """Whether any motif reaches as far in as the edge curves at its tightest; if none does, none can fold."""
+    if not track.is_bent:
+        return False
+    depths = (
+        max(-track.side * (end - track.drop_mm(ready)) for end in (ready.box.bottom, ready.box.top))
+        for ready in dict.fromkeys(readies)
+    )
+    return max(depths) >= track.edge.least_radius_mm
 
 
 def _squeeze(k: int, standing: Standing) -> Squeeze:

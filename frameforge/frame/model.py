@@ -8,16 +8,19 @@ from dataclasses import dataclass, replace
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.frame.base import Edge
-from frameforge.frame.fold import check_folds
+from frameforge.frame.fold import check_folds, has_folds, may_fold, squeezes
 from frameforge.frame.layout import Layout, Start, lay_out, measured, one_turn
 from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track, track_for, window_inset_mm
-from frameforge.frame.spacing import edge_length_mm, equal_angle
+from frameforge.frame.spacing import edge_length_mm, equal_angle, equal_arc
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
 from frameforge.frame.tooth import tooth_widths_mm
 from frameforge.frame.wording import down, gap_words, round_words, size_words
 
 __all__ = ["RowModel", "edges_of"]
+
+_FAR_OVER = -0.1
+"""Below this factor of its width a bent motif is folded over however the places move a little."""
 
 
 def edges_of(spec: PieceSpec, size: Size) -> tuple[Edge, Edge | None]:
@@ -103,12 +106,36 @@ class RowModel:
 
         Raises GeometryError when a foot finds no seat, gaps cannot be made equal or a bent motif folds over itself.
         """
-        track = self.track(size, scale)
-        readies = self.readies(count, scale)
-        taus = lay_out(track, readies, self.start(), self.spread)
-        layout = measured(track, readies, taus, (True,) * count, self.spread)
+        layout = self._laid_out(size, count, scale)
         check_folds(layout)
         return layout
+
+    def folds(self, size: Size, count: int, scale: float) -> bool:
+        """Whether a bent motif of the ring folds over itself."""
+        if self.row.seat != "bent":
+            return False
+        try:
+            if not may_fold(self.track(size, scale), self.readies(self.unit, scale)):
+                return False
+            return has_folds(self._laid_out(size, count, scale))
+        except GeometryError:
+            return False
+
+    def _laid_out(self, size: Size, count: int, scale: float) -> Layout:
+        """Return the whole ring, whether a motif folds over itself or not: its gaps rise and fall all the same.
+
+        Where motifs at equal steps of the edge are folded far over, that is the answer: equal gaps between folded
+        motifs take long to find, and nothing can be cut by them.
+        """
+        track = self.track(size, scale)
+        readies = self.readies(count, scale)
+        if count > 1 and may_fold(track, readies):
+            even = equal_arc(track.edge, count, track.edge.tau_towards(self.start().direction_rad))
+            layout = measured(track, readies, even, (True,) * count, self.spread)
+            if min((squeeze.factor for squeeze in squeezes(layout)), default=1.0) <= _FAR_OVER:
+                return layout
+        taus = lay_out(track, readies, self.start(), self.spread)
+        return measured(track, readies, taus, (True,) * count, self.spread)
 
     def clearance_mm(self, size: Size, count: int, scale: float) -> float:
         """Return the gap that the row is about: between feet where a foot gap is asked for, else between outlines.
@@ -120,7 +147,7 @@ class RowModel:
             crowded = self.crowded_mm(size, count, scale)
             if crowded is not None:
                 return crowded
-            layout = self._turn(size, count, scale) or self.layout(size, count, scale)
+            layout = self._turn(size, count, scale) or self._laid_out(size, count, scale)
         except GeometryError:
             return -math.inf
         foot_gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else None

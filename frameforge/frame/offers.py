@@ -73,7 +73,9 @@ def offered_size(model: RowModel, given: Size, count: int, scale: float, gap_mm:
 
     def holds(size: Size) -> bool:
         sized = RowModel(replace(model.spec, opening=size), model.row, model.preset) if opening else model
-        return sized.clearance_mm(given if opening else size, count, scale) >= gap_mm - GAP_SLACK_MM
+        base = given if opening else size
+        is_wide = sized.clearance_mm(base, count, scale) >= gap_mm - GAP_SLACK_MM
+        return is_wide and not sized.folds(base, count, scale)
 
     return _first_that_holds(stepped, holds)
 
@@ -85,7 +87,11 @@ def offered_scale(model: RowModel, size: Size, count: int, gap_mm: float) -> flo
         return None
     return _first_that_holds(
         lambda k: round(down(exact, 0.01) - 0.01 * k, 2),
-        lambda scale: scale > 0 and model.clearance_mm(size, count, scale) >= gap_mm - GAP_SLACK_MM,
+        lambda scale: (
+            scale > 0
+            and model.clearance_mm(size, count, scale) >= gap_mm - GAP_SLACK_MM
+            and not model.folds(size, count, scale)
+        ),
     )
 
 

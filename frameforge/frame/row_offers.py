@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import islice
@@ -89,7 +90,8 @@ def _free(model: RowModel, fit: Fit, wanted_mm: float) -> Iterator[Way]:
     fewer = count_for(model, fit.size, fit.scale, wanted_mm)
     if fewer and fewer < fit.count and model.spec.size != "find":
         gap = model.clearance_mm(fit.size, fewer, fit.scale)
-        yield Way(f"--count {fewer} ({gap_words(gap)})", row={"count": fewer})
+        left = f" ({gap_words(gap)})" if math.isfinite(gap) else ""
+        yield Way(f"--count {fewer}{left}", row={"count": fewer})
     bigger = size_way(model, fit.size, fit.count, fit.scale, wanted_mm)
     if bigger is not None:
         yield bigger

@@ -19,6 +19,8 @@ from frameforge.tolerances import GAP_SLACK_MM
 
 __all__ = ["MOST_REPEATS", "Growth", "count_for", "growth_of", "scale_for", "size_for"]
 
+_FEW = 12
+
 MOST_REPEATS = 2000
 """More repeats than this round one edge are refused: no cutter finishes them, and no maker means them."""
 
@@ -82,7 +84,19 @@ def count_for(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (middle, high) if fits(middle) else (low, middle)
-    return low * unit
+    return _without_folds(model, size, low, scale) * unit
+
+
+def _without_folds(model: RowModel, size: Size, groups: int, scale: float) -> int:
+    """Return the greatest number of patterns up to ``groups`` that goes round without a motif folded over itself.
+
+    On an oval that hangs on where the motifs nearest to its ends come to stand: the next few are tried one by one.
+    """
+    tries = 0
+    while groups and model.folds(size, groups * model.unit, scale):
+        tries += 1
+        groups = groups - 1 if tries < _FEW else groups // 2
+    return groups
 
 
 def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: float, gap_mm: float) -> Size | None:

@@ -38,7 +38,8 @@ class Walk:
     """An edge by the length walked from its top, clockwise, mm; whole turns and lengths below 0 count.
 
     ``knots`` are lengths over one half turn and ``rows`` the quintics of tau in the share of the way between two of
-    them, which meet tau, its rate and its bend at both ends. No knots for a circle: tau is the length over the radius.
+    them, which meet tau, its rate and its bend at both ends, with 1 over the way. No knots for a circle: tau is the
+    length over the radius.
     """
 
     edge: Edge
@@ -55,9 +56,9 @@ class Walk:
         turns = np.round(walked / self.length_mm)
         rest = walked - turns * self.length_mm
         part = np.abs(rest)
-        at = np.clip(np.searchsorted(self.knots, part, side="right") - 1, 0, len(self.rows) - 1)
+        at = np.minimum(np.searchsorted(self.knots, part, side="right") - 1, len(self.rows) - 1)
         row = self.rows[at]
-        u = (part - self.knots[at]) / (self.knots[at + 1] - self.knots[at])
+        u = (part - self.knots[at]) * row[..., 6]
         tau = row[..., 5]
         for k in (4, 3, 2, 1, 0):
             tau = row[..., k] + u * tau
@@ -77,7 +78,7 @@ def walk_along(edge: Edge) -> Walk:
     """Return the walk along an edge. Knots are doubled until places half-way between them are met."""
     length = edge_length_mm(edge)
     if edge.is_circle:
-        return Walk(edge, length, np.zeros(0), np.zeros((0, 6)))
+        return Walk(edge, length, np.zeros(0), np.zeros((0, 7)))
     count = _FEWEST
     while True:
         tau = np.linspace(0, math.pi, 4 * count + 1)
@@ -121,7 +122,7 @@ def _speed_rate(edge: Edge, tau: Floats) -> Floats:
 
 
 def _quintics(edge: Edge, tau: Floats, walked: Floats) -> Floats:
-    """Return between every two knots the quintic in the share of the way with tau, tau' and tau'' met at both.
+    """Return between every two knots the quintic in the share of the way with tau, tau' and tau'' met, and 1 / way.
 
     dtau/ds = 1/speed and d2tau/ds2 = -speed'/speed^3.
     """
@@ -136,6 +137,7 @@ def _quintics(edge: Edge, tau: Floats, walked: Floats) -> Floats:
             10 * rise - 6 * d0 - 4 * d1 - 1.5 * e0 + 0.5 * e1,
             -15 * rise + 8 * d0 + 7 * d1 + 1.5 * e0 - e1,
             6 * rise - 3 * (d0 + d1) - 0.5 * (e0 - e1),
+            1 / wide,
         ]
     )  # fmt: skip
 
