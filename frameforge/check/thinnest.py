@@ -16,6 +16,9 @@ __all__ = ["narrowest_slit_mm", "thinnest_mm"]
 _FIRST_MM: Final = 1.6
 """Width looked for first: places are searched in steps of a part of the limit, so the narrowest are found finest."""
 
+_TAPERS_DEG: Final = 10.0
+"""A finger whose sides meet at more than this is a corner, blunt as it may be, and has no width of its own."""
+
 
 def thinnest_mm(regions: Sequence[Region], up_to_mm: float) -> float | None:
     """Return the width in mm of the narrowest place of card under ``up_to_mm``, None where there is none.
@@ -55,4 +58,6 @@ def _narrowest(
 
 def _only_tapers(place: ThinPlace) -> bool:
     """Return whether a place is only the end of what narrows: any limit finds one about as wide as itself."""
-    return place.kind == "tip" or (place.kind == "finger" and place.extent_mm < place.width_mm)
+    if place.kind != "finger":
+        return place.kind == "tip"
+    return place.extent_mm < place.width_mm or (place.angle_deg or 0.0) > _TAPERS_DEG

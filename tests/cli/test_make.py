@@ -52,7 +52,7 @@ def test_the_shortest_line_makes_a_piece(run: Callable[..., Any]) -> None:
         ),
         (["--motif", "daisy.svg", "--size", "100mm", "--hole", "4mm top", "--skip", "top"], "daisy-22-on-100mm"),
         (["--size", "80mm"], "plain-80mm"),
-        (["--size", "4in", "--rim", "1/2 in", "--motif", "scallop", "--place", "in"], "scallop-17-on-101.6mm"),
+        (["--size", "4in", "--rim", "1/2 in", "--motif", "scallop", "--place", "in"], "scallop-17-inwards-on-101.6mm"),
         (["--size", "60", "--motif", "arch", "--count", "8", "--mirror", "every-other", "--name", "ring"], "ring"),
         (
             ["--size", "90mm", "--motif", "bean-leaf", "--motif", "arch", "--count", "10", "--start", "half"],

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from frameforge.check.thinnest import narrowest_slit_mm, thinnest_mm
@@ -41,3 +43,12 @@ def test_a_slot_that_is_open_counts_too() -> None:
 def test_two_parts_that_touch_nowhere_leave_a_slit_between() -> None:
     parts = [Region(rectangle(0, 0, 10, 10)), Region(rectangle(10.6, 0, 20, 10))]
     assert narrowest_slit_mm(parts, 3.0) == pytest.approx(0.6, abs=1e-9)
+
+
+@pytest.mark.parametrize(("angle_deg", "is_width"), [(4.0, True), (24.0, False)])
+def test_a_blunt_end_counts_where_its_sides_hardly_part(angle_deg: float, is_width: bool) -> None:
+    """A thorn of 10 mm on a block, cut off .8 mm wide."""
+    half = 0.4 + 10 * math.tan(math.radians(angle_deg / 2))
+    thorn = [-20 - 20j, 20 - 20j, 20, half, 0.4 + 10j, -0.4 + 10j, -half, -20]
+    found = thinnest_mm([Region(Outline.from_points(thorn))], 3.0)
+    assert (found == pytest.approx(0.8, abs=0.05)) if is_width else (found is None or found > 1.2)
