@@ -36,15 +36,18 @@ class Assembly:
     combined: Combined
 
 
-def assemble(spec: PieceSpec, preset: Preset) -> Assembly:
-    """Return the piece put together. Raises InputError and GeometryError for what cannot be made as asked."""
+def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Assembly:
+    """Return the piece put together, its rows without findings where it is only tried whether it can be made.
+
+    Raises InputError and GeometryError for what cannot be made as asked.
+    """
     models = tuple(RowModel(spec, row, preset) for row in spec.rows)
     for model in models:
         check_islands(model)
     size, fits = _settled(spec, models)
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
-    rows = tuple(build_row(model, fit) for model, fit in zip(models, fits, strict=True))
+    rows = tuple(build_row(model, fit, is_trial=is_trial) for model, fit in zip(models, fits, strict=True))
     holes = hole_regions(spec, base, opening, preset, _taken(rows)) if spec.holes else ()
     card, middle = base.region(), opening.region() if opening else None
     combined = unite(card, middle, [row.parts for row in rows], holes)

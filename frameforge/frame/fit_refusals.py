@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from frameforge.errors import GeometryError
 from frameforge.frame.model import RowModel
@@ -55,11 +56,13 @@ def cannot_all_hold(model: RowModel, fit: Statement, wanted: float, real: float)
         f"size {size_words(fit.size).removesuffix('mm')} mm, {fit.count} {things(model, fit.count)} at {at} and a gap "
         f"of {wanted:g} mm cannot all hold; the gap comes to {gap_words(real)}. Leave out one of them"
     )
-    sized = size_way(model, fit.size, fit.count, fit.scale, wanted)
     numbers = {"gap_mm": real, "wanted_mm": wanted}
-    return RefusedError(
-        head, [sized] if sized else [], _or_take, where=model.spec.name, code="cannot-all-hold", **numbers
-    )
+
+    def ways() -> list[Way]:
+        sized = size_way(model, fit.size, fit.count, fit.scale, wanted)
+        return [sized] if sized else []
+
+    return RefusedError(head, ways, _or_take, where=model.spec.name, code="cannot-all-hold", **numbers)
 
 
 def too_many(model: RowModel, fit: Statement, wanted: float, real: float) -> GeometryError:
@@ -68,7 +71,7 @@ def too_many(model: RowModel, fit: Statement, wanted: float, real: float) -> Geo
     subject = f"{fit.count} {things(model, fit.count)} do" if fit.count > 1 else f"1 {things(model, 1)} does"
     say = f"{subject} not go round {edge_said(model, fit.size)} with gaps of {wanted:g} mm"
     say += f"; {most} do." if most > 1 else "; 1 does." if most else "."
-    ways = ways_out(model, fit.size, fit.count, fit.scale, wanted)
+    ways = partial(ways_out, model, fit.size, fit.count, fit.scale, wanted)
     numbers = {"count": fit.count, "wanted_mm": wanted, "fits": most}
     if math.isfinite(real):
         numbers["gap_mm"] = real

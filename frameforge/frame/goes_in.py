@@ -156,7 +156,7 @@ def _largest(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) -> S
     rough = _rough_width(spec, growth, preset)
 
     def taken(width: float) -> float:
-        made = assemble(replace(spec, size=grow(width)), preset)
+        made = assemble(replace(spec, size=grow(width)), preset, is_trial=True)
         hull = hull_of(outline_points(region.outer for region in made.combined.regions))
         return room_taken(hull, _envelope(spec), on_circle=made.size.is_circle)
 

@@ -59,7 +59,7 @@ def _can_make(spec: PieceSpec, preset: Preset) -> bool:
     """Whether an order comes to a piece in one part that goes into what it is meant for."""
     try:
         settled, _ = settle_sizes(settle_goes_in(spec, preset), preset)
-        made = assemble(settled, preset)
+        made = assemble(settled, preset, is_trial=True)
         return len(made.combined.regions) == 1 and goes_in(spec, made.size, made.combined.regions[0])
     except FrameforgeError:
         return False

@@ -33,7 +33,10 @@ def check_ends(model: RowModel, size: Size, scale: float) -> None:
         f"{round_words(edge)} is too narrow for a foot of {gap_words(foot_mm)}: no {plural(_widest(model, scale), 1)} "
         "can stand at its ends."
     )
-    ways = [*_wider(model, size, scale, foot_mm), *_smaller(model, size, scale, foot_mm)]
+
+    def ways() -> list[Way]:
+        return [*_wider(model, size, scale, foot_mm), *_smaller(model, size, scale, foot_mm)]
+
     raise RefusedError(say, ways, _or_narrower, where=model.spec.name, code="no-seat", foot_mm=foot_mm)
 
 

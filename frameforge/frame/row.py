@@ -46,7 +46,7 @@ class BuiltRow:
     findings: tuple[Finding, ...]
 
 
-def build_row(model: RowModel, fit: Fit) -> BuiltRow:
+def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
     """Return the row at its settled size, count and scale. Raises GeometryError for what cannot be cut so."""
     filled = stepped(model, fit) if model.row.rest == "filler" else None
     full = filled.layout if filled else model.layout(fit.size, fit.count, fit.scale)
@@ -71,7 +71,8 @@ def build_row(model: RowModel, fit: Fit) -> BuiltRow:
     edge = edge_between(model, fit.size, layout)
     parts = replace(_parts(model, fit, layout), raised=edge.raised, hollow=edge.taken, filled=edge.filled)
     fit = replace(fit, took=(*fit.took, *edge.took, *window_words(model, layout.readies)))
-    return BuiltRow(result, parts, row_findings(model, fit, layout, positions, directions))
+    findings = () if is_trial else row_findings(model, fit, layout, positions, directions)
+    return BuiltRow(result, parts, findings)
 
 
 def _positions(directions: list[float]) -> list[int]:

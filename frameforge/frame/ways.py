@@ -31,12 +31,16 @@ class Way:
 
 
 class RefusedError(GeometryError):
-    """A refusal that knows the ways out of it: ``head``, then the ways as ``phrase`` puts them into a sentence."""
+    """A refusal that knows the ways out of it: ``head``, then the ways as ``phrase`` puts them into a sentence.
+
+    Ways may come from a function: they take longest to work out, and nobody reads the refusal of an order that was
+    only tried. It is asked when the sentence is.
+    """
 
     def __init__(
         self,
         head: str,
-        ways: Iterable[Way] = (),
+        ways: Iterable[Way] | Callable[[], Iterable[Way]] = (),
         phrase: Callable[[list[str]], str] | None = None,
         /,
         *,
@@ -44,8 +48,38 @@ class RefusedError(GeometryError):
         code: str = "",
         **numbers: float,
     ) -> None:
-        self.head, self.ways, self.phrase = head, tuple(ways), phrase or sentence_of
-        super().__init__(head + self.phrase([way.words for way in self.ways]), where=where, code=code, **numbers)
+        self.head, self._ways, self.phrase = head, ways, phrase or sentence_of
+        self._lines: tuple[str, ...] | None = None
+        super().__init__(head, where=where, code=code, **numbers)
+        self._lines = None
+
+    @property
+    def ways(self) -> tuple[Way, ...]:
+        """All ways out that were thought of."""
+        if callable(self._ways):
+            self._ways = self._ways()
+        self._ways = tuple(self._ways)
+        return self._ways
+
+    @property
+    def say(self) -> str:
+        """The whole sentence."""
+        return self.head + self.phrase([way.words for way in self.ways])
+
+    @say.setter
+    def say(self, text: str) -> None:
+        """Take the sentence as it is set at the start, which is the head alone."""
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The whole line, and what was added to it."""
+        if self._lines is None:
+            self._lines = (f"{self.where}: {self.say}" if self.where else self.say,)
+        return self._lines
+
+    @lines.setter
+    def lines(self, lines: tuple[str, ...]) -> None:
+        self._lines = lines
 
     def tried(self, spec: PieceSpec, can_make: CanMake) -> GeometryError:
         """Return the refusal with only those ways by which the order can be made."""
