@@ -23,7 +23,7 @@ from frameforge.read.svg_viewport import read_page
 
 TABLE = next(Path(__file__).parents[2].parent.glob("*/data/svg_cases/reference.csv"), None)
 
-pytestmark = pytest.mark.skipif(TABLE is None, reason="the outside drawings are not on this machine")
+pytestmark = pytest.mark.skipif(TABLE is None, reason="outside data: the drawings are not on this machine")
 
 AREA_PART = 0.01
 BOX_PART = 0.005
