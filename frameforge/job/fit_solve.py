@@ -30,6 +30,7 @@ _WORDS = {
     "pattern-open": "open end",
     "too-many": "too many",
     "tips-meet": "tips meet",
+    "folds": "folds over",
     "no-equal-gap": "uneven",
 }
 """A refusal in words that a narrow cell takes, by its code."""
