@@ -191,11 +191,18 @@ def _step(model: RowModel, size: Size, scale: float) -> Fit:
     return Fit(size, count, scale)
 
 
+def _both_open(model: RowModel, what: str) -> str:
+    """Return why a size or a scale is not found without a count, and all that is to be written."""
+    if _stated_gap(model) is not None:
+        return f"{what} and count are both open. Write a count, for example --count 16."
+    return f"{what}, count and gap are all open. Write a count and a gap, for example --count 16 --gap 2mm."
+
+
 def _find_size(model: RowModel) -> Fit:
     """The size at which a stated count and gap hold at the given scale."""
     where, row = model.spec.name, model.row
     if not isinstance(row.count, int):
-        raise InputError("size and count are both open. Write a count, for example --count 16.", where=where)
+        raise InputError(_both_open(model, "size"), where=where)
     wanted = _stated_gap(model)
     if wanted is None:
         raise InputError("size and gap are both open. Write a gap, for example --gap 2mm.", where=where)
@@ -213,7 +220,7 @@ def _find_scale(model: RowModel, size: Size) -> Fit:
     """The scale at which a stated count and gap hold on the given size."""
     where, row = model.spec.name, model.row
     if not isinstance(row.count, int):
-        raise InputError("scale and count are both open. Write a count, for example --count 16.", where=where)
+        raise InputError(_both_open(model, "scale"), where=where)
     wanted = _stated_gap(model)
     if wanted is None:
         raise InputError("scale and gap are both open. Write a gap, for example --gap 2mm.", where=where)

@@ -83,6 +83,7 @@ def _says(model: RowModel, size: Size | None) -> str:
     ("more", "part"),
     [({"count": "find", "gap_mm": "find"}, "count and gap cannot both be found"),
      ({"scale": "find", "gap_mm": 2.0}, "scale and count are both open"),
+     ({"scale": "find"}, "scale, count and gap are all open. Write a count and a gap, for example --count 16 --gap"),
      ({"scale": "find", "count": 12}, "scale and gap are both open"),
      ({"count": 12, "gap_mm": 200.0, "scale": "find"}, "no scale lets 12 arches go round a 100 mm circle"),
      ({"gap_mm": 0.0, "scale": 0.001}, "Take --scale 0.1 or more")],
