@@ -12,6 +12,7 @@ import shapely
 from frameforge.check.chords import Chords, to_chords
 from frameforge.check.spot import Spot, closest_pair
 from frameforge.check.width import spot_on
+from frameforge.geometry.line import Line
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, SAME_T, TOUCH_MM
 
@@ -52,14 +53,26 @@ def find_touches(regions: Sequence[Region], *, chords: Chords | None = None) -> 
 
 
 def _candidates(chords: Chords) -> list[tuple[int, int]]:
-    """Return pairs of chords near enough that the curves over them may touch, neighbours left out."""
-    lines = shapely.linestrings(
-        np.stack([np.stack([z.real, z.imag], axis=-1) for z in (chords.start, chords.end)], axis=1)
-    )
+    """Return pairs of chords near enough that the curves over them may touch, neighbours left out.
+
+    Straight lines are their own chords, so that two of them are looked at only where the chords themselves touch.
+    """
+    ends = np.stack([np.stack([z.real, z.imag], axis=-1) for z in (chords.start, chords.end)], axis=1)
+    lines = np.asarray(shapely.linestrings(ends))
     pairs: npt.NDArray[np.int64] = chords.tree.query(lines, predicate="dwithin", distance=2.5 * CHORD_MM)
     i, j = pairs[0], pairs[1]
     apart = (i < j) & (chords.after[i] != j) & (chords.before[i] != j)
-    return list(zip(i[apart].tolist(), j[apart].tolist(), strict=True))
+    i, j = i[apart], j[apart]
+    straight = _is_straight(chords)
+    near = ~(straight[i] & straight[j]) | shapely.dwithin(lines[i], lines[j], TOUCH_MM)
+    return list(zip(i[near].tolist(), j[near].tolist(), strict=True))
+
+
+def _is_straight(chords: Chords) -> npt.NDArray[np.bool_]:
+    """Return which chords are straight lines of the drawing themselves."""
+    first = np.concatenate([[0], np.cumsum([len(outline.segments) for outline in chords.outlines])])
+    straight = np.array([isinstance(s, Line) for outline in chords.outlines for s in outline.segments], dtype=np.bool_)
+    return np.asarray(straight[first[chords.loop] + chords.segment], dtype=np.bool_)
 
 
 def _nearest_end(chords: Chords, chord: int, other: int) -> complex:
