@@ -122,7 +122,8 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
     wanted = _stated_gap(model)
     _check_bend(model, size, count, scale)
     real = model.clearance_mm(size, count, scale)
-    if wanted is not None and abs(real - wanted) <= AGREE_MM:
+    if real == math.inf or (wanted is not None and abs(real - wanted) <= AGREE_MM):
+        # One alone has no neighbour to keep a gap from.
         return Fit(size, count, scale)
     if wanted is not None and wanted < real < math.inf and count_for(model, size, scale, wanted) == count:
         return Fit(size, count, scale, (f"took gaps of {gap_words(real)}; no more go round with {wanted:g} mm",))

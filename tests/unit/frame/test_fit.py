@@ -53,6 +53,10 @@ def test_a_gap_that_comes_out_wider_is_taken_where_no_more_go_round() -> None:
         fit_row(model_of(arch(), count=16, gap_mm=2.0), D100)
 
 
+def test_one_alone_has_no_gap_to_agree_with() -> None:
+    assert fit_row(model_of(arch(), count=1, gap_mm=2.0), D100).count == 1
+
+
 def test_scale_and_size_are_found() -> None:
     found = fit_row(model_of(plain_rectangle(16), count=12, gap_mm=3.0, scale="find"), D100)
     assert 100 * math.sin(math.pi / 12 - math.asin(0.16 * found.scale)) == pytest.approx(3.0, abs=1e-8)
