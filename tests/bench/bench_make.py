@@ -71,3 +71,14 @@ def bench_growth(holds: Holds) -> None:
     for n in counts[1:]:
         exponent = math.log(times[n] / times[24]) / math.log(n / 24)
         holds(f"growth of the geometry from 24 to {n} motifs, exponent of n", exponent, 1.1)
+
+
+def bench_bent(holds: Holds, tmp_path: Path) -> None:
+    """The same 24 leaves bent, and on an oval, against as drawn: whole processes."""
+    bent = (*MAKE, "--seat", "bent", "--out", str(tmp_path / "bent"), "--force")
+    drawn, made = fastest_children((*MAKE, "--out", str(tmp_path / "drawn"), "--force"), bent, runs=5)
+    holds("make of 24 leaves bent / as drawn, on a circle", made.cpu_s / drawn.cpu_s, 1.5)
+    oval = tuple({"120mm": "150x100mm", "70mm": "110x60mm"}.get(word, word) for word in MAKE)
+    bent = (*oval, "--seat", "bent", "--out", str(tmp_path / "bent"), "--force")
+    drawn, made = fastest_children((*oval, "--out", str(tmp_path / "drawn"), "--force"), bent, runs=5)
+    holds("make of 24 leaves bent / as drawn, on an oval", made.cpu_s / drawn.cpu_s, 2)

@@ -64,3 +64,13 @@ def test_sizes_and_discs() -> None:
 def test_impossible_axes_are_refused(a: float, b: float) -> None:
     with pytest.raises(ValueError, match="half-axes"):
         Edge(a, b)
+
+
+@pytest.mark.parametrize("edge", EDGES)
+@pytest.mark.parametrize("height", [-9.0, 0.0, 6.0, 25.0])
+def test_the_foot_of_a_normal_is_found_from_nearby(edge: Edge, height: float) -> None:
+    for tau in TAUS:
+        point = edge.point(tau) + height * edge.normal(tau)
+        for start in (tau - 0.2, tau, tau + 0.2):
+            assert edge.foot_tau(point, start) == pytest.approx(tau, abs=1e-9)
+            assert edge.height_mm(point, start) == pytest.approx(height, abs=1e-9)
