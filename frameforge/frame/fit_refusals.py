@@ -110,18 +110,14 @@ def _index(model: RowModel) -> int:
 def check_scale(model: RowModel, scale: float) -> None:
     """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough."""
     least = model.preset.least_neck_mm
-    for drawn, scaled in zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True):
-        if scaled.foot_mm < least <= drawn.foot_mm:
-            head = f"at scale {scale:.3g} a foot is {gap_words(scaled.foot_mm)} wide, this card needs {least:g} mm."
-            numbers = {"foot_mm": scaled.foot_mm, "limit_mm": least}
-            raise RefusedError(
-                head,
-                [_enough(model, least / drawn.foot_mm)],
-                _or_more,
-                where=model.spec.name,
-                code="thin-neck",
-                **numbers,
-            )
+    feet = zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True)
+    narrow = [(drawn.foot_mm, scaled.foot_mm) for drawn, scaled in feet if scaled.foot_mm < least <= drawn.foot_mm]
+    if narrow:
+        drawn_mm, foot_mm = min(narrow)
+        head = f"at scale {scale:.3g} a foot is {gap_words(foot_mm)} wide, this card needs {least:g} mm."
+        ways = [_enough(model, least / drawn_mm)]
+        numbers = {"foot_mm": foot_mm, "limit_mm": least}
+        raise RefusedError(head, ways, _or_more, where=model.spec.name, code="thin-neck", **numbers)
 
 
 def _enough(model: RowModel, scale: float) -> Way:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 
 from frameforge.errors import FrameforgeError, GeometryError
@@ -15,7 +16,8 @@ from frameforge.frame.offers import things
 from frameforge.frame.rim import check_opening
 from frameforge.frame.row_limits import standing_in_each_other
 from frameforge.frame.solve import MOST_REPEATS, count_for
-from frameforge.frame.spec import Size
+from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.ways import RefusedError
 from frameforge.frame.wording import gap_words, round_words
 from frameforge.job.fit_answer import REFUSED, FitAnswer, Remark
 from frameforge.job.fit_question import FitQuestion
@@ -106,9 +108,25 @@ def within(question: FitQuestion, gap_mm: float | None) -> bool:
 def _stated(question: FitQuestion, size: Size | None, count: int | None) -> Fit:
     """Return the fit of one statement. Raises what the solver refuses, with ways out."""
     model = model_for(question, count)
+    try:
+        return _settled_by(model, size)
+    except RefusedError as fault:
+        raise fault.tried(replace(model.spec, size=size or "find"), partial(_can_settle, model)) from fault
+
+
+def _settled_by(model: RowModel, size: Size | None) -> Fit:
     fit = fit_row(model, size)
     check_opening(model.spec, *edges_of(model.spec, fit.size), model.preset)
     return fit
+
+
+def _can_settle(model: RowModel, spec: PieceSpec) -> bool:
+    """Whether another order comes to a fit."""
+    try:
+        _settled_by(RowModel(spec, spec.rows[0], model.preset), spec.size if isinstance(spec.size, Size) else None)
+    except FrameforgeError:
+        return False
+    return True
 
 
 def _told(question: FitQuestion, size: Size | None, count: int | None) -> FitAnswer:

@@ -317,3 +317,12 @@ def test_only_the_formats_asked_for_are_written(run: Callable[..., Any]) -> None
     ran = _fit(run, "--motif", "arch", "--size", "100mm", "--json")
     assert ran.json["files"] == {"svg": "fit-arch.svg"}
     assert {path.name for path in Path("out").iterdir()} == {"fit-arch.svg", "run.json"}
+
+
+def test_fit_offers_only_what_the_opening_bears(run: Callable[..., Any]) -> None:
+    """Fewer would go round the circle of 73 mm, but its opening leaves no rim there."""
+    asked = ("fit", "--motif", "arch", "--count", "44", "--gap", "12", "--opening", "71mm")
+    ran = run(*asked, "--size", "73mm")
+    assert (ran.code, "--count" in ran.err) == (3, False)
+    (size,) = re.findall(r"Take --size ([\d.]+mm)\.$", ran.err.strip())
+    assert run(*asked, "--size", size).code == 0

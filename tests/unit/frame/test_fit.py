@@ -96,6 +96,13 @@ def test_what_is_open_is_named(more: dict[str, object], part: str) -> None:
     assert part in _says(model_of(arch(), **more), D100)
 
 
+def test_the_scale_offered_for_a_pattern_serves_its_narrowest_foot() -> None:
+    pair = (plain_rectangle(6.0), plain_rectangle(5.0))
+    said = _says(model_of(*pair, scale=0.1, gap_mm=2.0), D100)
+    assert said.endswith("a foot is 0.50 mm wide, this card needs 1.5 mm. Take --scale 0.3 or more.")
+    assert fit_row(model_of(*pair, scale=0.3, gap_mm=2.0), D100).scale == 0.3
+
+
 def test_more_than_anybody_cuts_is_refused() -> None:
     crumb = plain_rectangle(1.0, 1.0)
     assert "more than 2000 rectangles would go round" in _says(model_of(crumb, gap_mm=0.0), Size(900, 900))
