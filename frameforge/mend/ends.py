@@ -83,7 +83,7 @@ def _settled(
     """Return the points with the last one carried on, or drawn back, and the square piece of a straight end."""
     here, way = points[-1], _way(points, radius_mm)
     clear = begin = float(room.around([here])[0])
-    path, length = [here], 0.0
+    path, length, falls = [here], 0.0, False
     for _ in range(MOST_STEPS):
         if clear >= radius_mm:
             return [*points, *_just_enough(room, path, radius_mm)], []
@@ -92,18 +92,21 @@ def _settled(
         away = room.around((here + step * ways).tolist())
         best = int(np.argmax(away))
         length += step
-        if away[best] < clear - NOT_LESS_MM or length > REACH * radius_mm:
+        falls = bool(away[best] < clear - NOT_LESS_MM)
+        if falls or length > REACH * radius_mm:
             break
         # The widest way, but for rounding: straight on where all are alike.
         best = len(ways) // 2 if away[len(ways) // 2] >= away[best] - NOT_LESS_MM else best
         here, way, clear = here + step * complex(ways[best]), complex(ways[best]), float(away[best])
         path.append(here)
-    if length > step or begin == 0:
+    if not (falls and tip) or begin == 0:
         return points, []
-    end = _straight_end(points[-1], _way(points, radius_mm), tip, begin)
+    whole = [*points, *path[1:]]
+    way = _way(whole, radius_mm)
+    end = _straight_end(here, way, tip, clear)
     if end is None:
-        return _drawn_back(points, radius_mm - begin - MEND_MARGIN_MM), []
-    return _squared(points, _way(points, radius_mm), end, radius_mm)
+        return _drawn_back(whole, radius_mm - clear - MEND_MARGIN_MM), []
+    return _squared(whole, way, end, radius_mm)
 
 
 def _straight_end(
@@ -113,7 +116,7 @@ def _straight_end(
 
     The second is the slope of the end, to the left of ``way``. None where the tip is round, or not known.
     """
-    seen = [(p - centre) / way for p in tip]
+    seen = [p for p in ((p - centre) / way for p in tip) if p.real > 0]
     if not seen or max(abs(p) for p in seen) < ROUND * radius_mm:
         return None
     furthest = max(p.real for p in seen)
