@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import pytest
@@ -10,6 +11,7 @@ from fixtures.planted import clean, planted
 from frameforge.check.thickness import thin_places
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
+from frameforge.geometry.combine import Copies, evaluate, union
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
@@ -101,6 +103,21 @@ def test_a_rounded_tip_counts_by_the_angle_of_its_sides(round_mm: float) -> None
     assert sharp.angle_deg == pytest.approx(12.0, abs=0.1)
     if sharp.kind == "finger":
         assert sharp.width_mm == pytest.approx(2 * round_mm, abs=1e-6)
+
+
+def test_twenty_four_stalks_are_twenty_four_necks_of_one_width() -> None:
+    half = math.asin(0.6 / 4)
+    knob = Arc.from_circle(10j, 4, half - math.pi / 2, math.tau - 2 * half)
+    chain = [knob, Line(knob.end, -0.6 - 1j), Line(-0.6 - 1j, 0.6 - 1j), Line(0.6 - 1j, knob.start)]
+    stalk = Region(Outline.from_chain(chain, joint_mm=1e-9))
+    placed = tuple(Affine(turn, 0, 50j * turn) for turn in (cmath.rect(1, math.tau * k / 24) for k in range(24)))
+    ring = Region(circle(0, 50), (circle(0, 30).reversed(),))
+    (frame,) = evaluate(union(ring, Copies(stalk, placed))).regions
+    found = thin_places([frame], 1.5)
+    assert [place.kind for place in found] == ["neck"] * 24
+    widths = [place.width_mm for place in found]
+    assert max(widths) - min(widths) < 1e-9
+    assert widths[0] == pytest.approx(1.2, abs=1e-9)
 
 
 def test_exactly_the_limit_is_enough_and_a_thousandth_more_is_not() -> None:
