@@ -59,7 +59,7 @@ def check_folds(layout: Layout) -> None:
         name = plural(layout.readies[squeeze.k].motif.name, 1)
         say = (
             f"bent so far in, the {name} folds over itself: it reaches {squeeze.depth_mm:.2f} mm in, and the edge "
-            f"curves with a radius of {squeeze.radius_mm:.2f} mm there."
+            f"curves round a point {squeeze.radius_mm:.2f} mm away there."
         )
         raise GeometryError(say, code="folds", factor=squeeze.factor, depth_mm=squeeze.depth_mm)
 

@@ -117,7 +117,7 @@ def test_the_refusal_offers_what_can_be_made() -> None:
     assert say.startswith(
         "hoop: bent so far in, the rectangle folds over itself: it reaches 31.20 mm in, and the edge "
     )
-    assert "curves with a radius of 30.00 mm there. Take --scale 2." in say
+    assert "curves round a point 30.00 mm away there. Take --scale 2." in say
     scale = float(say.split("--scale ")[1].split()[0].rstrip("."))
     assert len(made(replace(row, scale=scale), ROUND).rows[0].repeats) == 3
     assert "--seat as-drawn" not in say, "as drawn they would reach into each other"
