@@ -171,6 +171,9 @@ def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, search: _Search
         # A third wall holds the disc: the sample's own is the largest that was met.
         spot = spot_on(chords, widest.chord_a, widest.a)
         radius, touch = disc_radius(spot, other, turn)
+        if nearest_mm(chords, spot.point + radius * turn * 1j * spot.direction) < radius - 2 * CHORD_MM:
+            # Held by a corner: there the disc against the chords is as true as any.
+            radius, touch = widest.mm / 2, other
     if 2 * radius >= search.limit_mm - WIDTH_MM:
         return ()
     exact = Width(2 * radius, spot.point, touch.point, widest.chord_a, widest.chord_b)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from fixtures.mending import assert_kept_elsewhere, codes_left, limits, reach
@@ -43,7 +44,7 @@ def block_with_finger(length: float, half: float, cap: str) -> Region:
         end = [Line(length - 1j * half, length + 1j * half)]
     corners = [1j * half, 10j, -20 + 10j, -20 - 10j, -10j, -1j * half]
     chain = [Line(-1j * half, end[0].start), *end, Line(end[-1].end, 1j * half)]
-    chain += [Line(a, b) for a, b in zip(corners, corners[1:], strict=False)]
+    chain += [Line(a, b) for a, b in pairwise(corners)]
     return Region(Outline.from_chain(chain, joint_mm=1e-9))
 
 
@@ -129,7 +130,9 @@ def test_only_what_the_patch_reaches_is_changed() -> None:
     changed = set(after.regions[0].holes) - set(plate.holes)
     assert set(plate.holes) - set(after.regions[0].holes) == set(plate.holes[1:3])
     arcs = {(s.center, abs(s.u)) for hole in changed for s in hole.segments if isinstance(s, Arc)}
-    assert arcs == {(-20.8 + 0j, 2.0), (-16 + 0j, 2.0)}, "what is left of the circles are arcs of the same circles"
+    left = {(centre, radius) for centre, radius in arcs if radius > 1}
+    assert left == {(-20.8 + 0j, 2.0), (-16 + 0j, 2.0)}, "what is left of the circles are arcs of the same circles"
+    assert all(radius == pytest.approx(0.755) for _, radius in arcs - left), "and the new edge has the disc's radius"
 
 
 def _mended(case: Planted) -> None:
