@@ -79,6 +79,7 @@ class RefusedError(GeometryError):
 
     @lines.setter
     def lines(self, lines: tuple[str, ...]) -> None:
+        """Take the lines as they shall stand."""
         self._lines = lines
 
     def tried(self, spec: PieceSpec, can_make: CanMake) -> GeometryError:
