@@ -241,7 +241,7 @@ LEAST_DASH_MM: Final = 0.1
 thickness."""
 
 EVEN_MM: Final = 0.02
-"""A motif this near to its own mirror image counts as even on both sides: both are compared as chords, CHORD_MM each."""
+"""A motif this near to its own mirror image counts as even on both sides: both are compared as chords."""
 
 MEND_FIT_MM: Final = 0.01
 """How far the line of arcs that a mend follows may lie from the middle of a thin place: it shifts the added card a

@@ -39,7 +39,8 @@ def test_outer_sizes_are_rounded_half_up_everywhere(mm: float, said: str) -> Non
 
 @pytest.mark.parametrize(
     ("name", "many"),
-    [("arch", "arches"), ("bean-leaf", "bean leaves"), ("foot", "feet"), ("pea-pod", "pea pods"), ("trellis", "trellises"),
+    [("arch", "arches"), ("bean-leaf", "bean leaves"), ("foot", "feet"), ("pea-pod", "pea pods"),
+     ("trellis", "trellises"),
      ("daisy", "daisies"), ("spray", "sprays"), ("cabbage-edge", "cabbage edges")],
 )  # fmt: skip
 def test_names_of_several(name: str, many: str) -> None:
