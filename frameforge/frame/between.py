@@ -23,6 +23,8 @@ from frameforge.tolerances import TOUCH_MM
 __all__ = ["Finished", "edge_between"]
 
 _SAMPLES = 32
+_HEM_MM = 0.05
+"""Many times what a fitted edge may be off (FIT_MM), a sixth of what a foot is sunk in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,13 +241,19 @@ def _parts(model: RowModel, layout: Layout, lines: Sequence[EdgeLine], ends: Seq
     sunk = model.row.inset_mm + (layout.track.sink_mm if _has_corners(layout) else 0.0)
     reach = max(size.width_mm, size.height_mm) / 2 + sunk
     is_inset = sunk > 0 and model.row.between != "level"
-    blocks = []
+    is_fitted = layout.track.meets == "opening" and layout.track.edge.offset_mm != 0
+    blocks, caps, trims = [], [], list[Region]()
     for line, pair in zip(lines, ends, strict=True):
-        axes = [1j * layout.seats[k].tangent for k in pair]
-        blocks.append(line.outside(reach, (axes[0], axes[1]) if is_inset else None))
-    caps = tuple(cap for cap in (line.cap() for line in lines if line.rise_mm > 0) if cap)
+        first, last = (layout.seats[k].tangent for k in pair)
+        # An opening that is fitted passes a foot's end by a hair: what is cut and filled begins under the foot then.
+        hems = (line.start - _HEM_MM * first, line.end + _HEM_MM * last) if is_fitted else None
+        blocks.append(line.outside(reach, (1j * first, 1j * last) if is_inset or is_fitted else None, hems))
+        cap = line.cap(hems) if line.rise_mm > 0 else None
+        caps += [cap] if cap else []
+        if hems and line.rise_mm <= 0:
+            trims += line.corners(hems, 2 * _HEM_MM)
     if layout.track.meets != "opening":
-        return Finished(taken=tuple(blocks), raised=caps, lines=tuple(lines))
+        return Finished(taken=tuple(blocks), raised=tuple(caps), lines=tuple(lines))
     # An arc that goes outwards goes into the card there; feet sunk into the card have card before them to take.
-    taken = tuple(line.inside() for line in lines) if is_inset else caps
+    taken = tuple(line.inside() for line in lines) if is_inset else (*caps, *trims)
     return Finished(taken=taken, filled=tuple(blocks), lines=tuple(lines))

@@ -19,6 +19,10 @@ from frameforge.tolerances import CHORD_MM
 __all__ = ["EdgeLine", "steepest_mm"]
 
 
+Ends = tuple[complex, complex]
+"""Something at the start and at the end of a line."""
+
+
 @dataclass(frozen=True, slots=True)
 class EdgeLine:
     """A line from ``start`` to ``end``, two points of a convex edge clockwise round 0, with an arc in its middle.
@@ -75,38 +79,56 @@ class EdgeLine:
             return (arc,)
         return Line(self.start, arc.start), arc, Line(arc.end, self.end)
 
-    def outside(self, reach_mm: float, axes: tuple[complex, complex] | None = None) -> Region:
+    def outside(self, reach_mm: float, axes: Ends | None = None, hems: Ends | None = None) -> Region:
         """Return a block on the line that covers all of the edge's disc beyond it, less than half of the disc.
 
         ``reach_mm`` is the greatest distance from 0 to the edge. The edge is convex and symmetric about 0, so it runs
         through -start and -end too, and from start to end keeps between the lines -end to start and -start to end,
         which are parallel. ``axes`` are the directions of the motifs at both ends, for a line that lies in the card:
-        then the block goes right up to them.
+        then the block goes right up to them. ``hems`` are points under the motifs that it is to cover as well.
         """
         middle = (self.start + self.end) / abs(self.start + self.end)
         up = 2 * reach_mm + abs(self.rise_mm)
         first, last = axes or (middle, middle)
-        corners = (
-            self.end,
-            self.end + last * up,
-            (self.start + self.end) / 2 + middle * 2 * up,
-            self.start + first * up,
-        )
-        sides = (Line(a, b) for a, b in pairwise((*corners, self.start)))
-        return Region(Outline((*self.segments, *sides)))
+        start, end = hems or (self.start, self.end)
+        corners = (end, end + last * up, (self.start + self.end) / 2 + middle * 2 * up, start + first * up)
+        sides = (Line(a, b) for a, b in pairwise((*corners, start)))
+        return Region(Outline((*self._hemmed(hems), *sides)))
 
     def inside(self) -> Region:
         """Return what lies between the line and the middle of the piece, 0."""
         return Region(Outline((*self.segments, Line(self.end, 0j), Line(0j, self.start))).reversed())
 
-    def cap(self) -> Region | None:
-        """Return what lies between the arc and the straight line; None where the line is straight."""
+    def cap(self, hems: Ends | None = None) -> Region | None:
+        """Return what lies between the arc and the straight line; None where the line is straight.
+
+        ``hems`` are points under the motifs, for an arc that goes outwards from foot to foot: the straight line then
+        runs between those.
+        """
         arc = self.arc
         if arc is None:
             return None
         if self.rise_mm < 0:
             return Region(Outline((arc, Line(arc.end, arc.start))))
+        if hems is not None:
+            return Region(Outline((*self._hemmed(hems), Line(hems[1], hems[0]))).reversed())
         return Region(Outline((Line(arc.start, arc.end), arc.reversed())))
+
+    def corners(self, hems: Ends, along_mm: float) -> tuple[Region, Region]:
+        """Return two slivers on the inner side of the line's ends: each between a hem and a place so far along it."""
+        first, last = self.segments[0], self.segments[-1]
+        begin = first.piece(0.0, along_mm / abs(first.end - first.start))
+        end = last.piece(1 - along_mm / abs(last.end - last.start), 1.0)
+        return (
+            Region(Outline((Line(hems[0], begin.start), begin, Line(begin.end, hems[0]))).reversed()),
+            Region(Outline((end, Line(end.end, hems[1]), Line(hems[1], end.start))).reversed()),
+        )
+
+    def _hemmed(self, hems: Ends | None) -> tuple[Segment, ...]:
+        """Return the line with a bit to the hem at both ends."""
+        if hems is None:
+            return self.segments
+        return Line(hems[0], self.start), *self.segments, Line(self.end, hems[1])
 
     def points(self, chord_mm: float = CHORD_MM) -> Complexes:
         """Return points along the line from start to end, the top among them, chords within ``chord_mm`` of it."""

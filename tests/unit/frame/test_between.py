@@ -12,6 +12,8 @@ import pytest
 from fixtures.plain_motifs import arch, disc, plain_rectangle, pod
 from fixtures.rows import D100, KNIFE, row_of
 
+from frameforge.check.point_touch import find_point_touches
+from frameforge.check.survey import to_survey
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
@@ -245,3 +247,13 @@ def test_touching_feet_and_a_single_motif_have_nothing_between_and_it_is_said() 
     assert "took the edge as it is, since the feet touch." in [f.say for f in touching.findings]
     alone = made(row_of(arch(), count=1, between="hollow", depth_mm=2.0))
     assert "took the edge as it is, since one alone has no edge between." in [f.say for f in alone.findings]
+
+
+@pytest.mark.parametrize(("between", "depth"), [("flat", None), ("hollow", 3.0), ("raised", 2.0)])
+def test_round_an_opening_that_is_no_oval_no_crumbs_stay_at_the_feet(between: Between, depth: float | None) -> None:
+    """Its edge is fitted, and passes the foot ends by less than .002 mm: nothing of that shows, nothing hangs by it."""
+    row = row_of(arch(), count=9, place="in", between=between, depth_mm=depth)
+    piece = make_piece(PieceSpec("hoop", Size(170, 120), rim_mm=22.0, rows=(row,)), KNIFE)
+    assert len(piece.region.holes) == 1
+    assert min(abs(s.end - s.start) for s in piece.region.holes[0].segments) > 0.5
+    assert find_point_touches(to_survey((piece.region,), KNIFE), "refused") == ()
