@@ -30,12 +30,16 @@ BEST = 4
 
 @dataclass(frozen=True, slots=True)
 class Allowed:
-    """Room in mm for one piece, and what gives it: "a C6 envelope with 3 mm each side", "an A4 sheet"."""
+    """Room in mm for one piece, and what gives it: "a C6 envelope with 3 mm each side", "an A4 sheet".
+
+    A round room, of a lid or a tin, has one width.
+    """
 
     width_mm: float
     height_mm: float
     what: str
     kind: Literal["sheet", "envelope"]
+    is_round: bool = False
 
 
 def find_too_big(survey: Survey, allowed: Sequence[Allowed], severity: Severity = "refused") -> tuple[Finding, ...]:
@@ -54,12 +58,9 @@ def _too_big(
     regions: Sequence[Region], corners: npt.NDArray[np.complex128], room: Allowed, severity: Severity
 ) -> Sequence[Finding]:
     """Return the finding for one thing a piece must go into, if it does not."""
-    excess, turn = _best_turn(corners, room)
-    if excess <= 2 * CHORD_MM / 100 + WIDTH_MM:
+    reach, limit = _least_reach(corners, room)
+    if reach - limit <= 2 * CHORD_MM / 100 + WIDTH_MM:
         return ()
-    width, height = _extents(corners, np.array([turn]))
-    sides = ((float(width[0]), room.width_mm), (float(height[0]), room.height_mm))
-    reach, limit = max(sides, key=lambda side: side[0] - side[1])
     middle = bounds(regions).center
     say = f"{format_mm(reach)} across, {room.what} takes {format_mm(limit)}. "
     say += f"Make it smaller, or take a larger {room.kind}."
@@ -74,6 +75,16 @@ def _too_big(
             limit=limit,
         ),
     )
+
+
+def _least_reach(corners: npt.NDArray[np.complex128], room: Allowed) -> tuple[float, float]:
+    """Return how far the outline reaches at its best turn where it is largest for its room, and what is allowed."""
+    if room.is_round:
+        points = shapely.MultiPoint(corners.view(np.float64).reshape(-1, 2))
+        return 2 * float(shapely.minimum_bounding_radius(points)), room.width_mm
+    width, height = _extents(corners, np.array([_best_turn(corners, room)]))
+    sides = ((float(width[0]), room.width_mm), (float(height[0]), room.height_mm))
+    return max(sides, key=lambda side: side[0] - side[1])
 
 
 def _hull(regions: Sequence[Region]) -> npt.NDArray[np.complex128]:
@@ -92,8 +103,8 @@ def _extents(
     return np.ptp(turned.real, axis=1), np.ptp(turned.imag, axis=1)
 
 
-def _best_turn(corners: npt.NDArray[np.complex128], room: Allowed) -> tuple[float, float]:
-    """Return by how many mm the outline is too large at its best turn, below 0 where it fits, and that turn."""
+def _best_turn(corners: npt.NDArray[np.complex128], room: Allowed) -> float:
+    """Return the turn in radians at which the outline is least too large, or fits with the most room to spare."""
 
     def excess(turns: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
         width, height = _extents(corners, turns)
@@ -110,6 +121,4 @@ def _best_turn(corners: npt.NDArray[np.complex128], room: Allowed) -> tuple[floa
         is_left = excess(left) < excess(right)
         low, high = np.where(is_left, low, left), np.where(is_left, right, high)
     found = np.concatenate([starts, (low + high) / 2])
-    values = excess(found)
-    best = int(np.argmin(values))
-    return float(values[best]), float(found[best])
+    return float(found[np.argmin(excess(found))])

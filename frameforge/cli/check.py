@@ -19,7 +19,9 @@ _FILES = ("files", "FILE...", "cut files (.svg, .dxf), or recipes (.toml)")
 _CUT_FILES = ("files", "FILE...", "cut files (.svg, .dxf)")
 
 
-@takes("preset", "width", "out", "force", "strict", "motifs", "json", argument=_FILES, has_many_arguments=True)
+@takes(
+    "preset", "width", "goes_in", "out", "force", "strict", "motifs", "json", argument=_FILES, has_many_arguments=True
+)
 def check_command(files: tuple[str, ...], json: bool, **options: Any) -> None:
     """Look for what cannot be cut or will not hold, in recipes and in cut files of any make.
 
@@ -47,6 +49,7 @@ def _run(files: tuple[str, ...], json: bool, options: dict[str, Any], mends: str
         out=Path(options["out"] or "out"),
         preset=options["preset"],
         width=options["width"],
+        goes_in=options.get("goes_in"),
         mends=mends,
         motifs=Path(motifs) if motifs else None,
         replaces_foreign=options["force"],

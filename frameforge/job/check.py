@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
 from frameforge import __version__
+from frameforge.card.envelope import EACH_SIDE_MM
 from frameforge.card.preset import Preset
+from frameforge.check.too_big import Allowed
 from frameforge.errors import FrameforgeError, InputError
 from frameforge.job.checked_file import Checked, CheckedFile
 from frameforge.job.cut_file import CutFile, findings_in, read_cut_file
@@ -20,6 +22,7 @@ from frameforge.job.motif_source import MotifSource
 from frameforge.job.presets import DEFAULT_PRESET, find_preset
 from frameforge.job.recipe_file import file_bytes, recipe_of, shown_path
 from frameforge.read.cut_drawing import CutDrawing, FileLine
+from frameforge.recipe.fields import as_envelope
 from frameforge.recipe.mend_fields import as_mend
 from frameforge.units import parse_length_mm
 from frameforge.write.out_folder import OutFolder, PieceFiles
@@ -31,12 +34,14 @@ _NO_FILE: Final = "no file named. Name the cut files to look at, for example: fr
 
 @dataclass(frozen=True, slots=True)
 class CheckOrder:
-    """What was asked for: files, where pictures and mended files go, limits, and what to mend (None: only look)."""
+    """What was asked for: files, where pictures and mended files go, limits, what each must go into, and what to mend
+    (None: only look)."""
 
     files: Sequence[Path]
     out: Path
     preset: str | None = None
     width: str | None = None
+    goes_in: str | None = None
     mends: str | None = None
     motifs: Path | None = None
     replaces_foreign: bool = False
@@ -56,14 +61,14 @@ def check(order: CheckOrder, progress: Progress) -> Checked:
     """
     if not order.files:
         raise InputError(_NO_FILE, where=order.command, code="no-file")
-    preset = _preset(order)
+    preset, allowed = _preset(order), _allowed(order)
     codes = () if order.mends is None else _codes(order.mends)
     width_mm = None if order.width is None else _width(order)
     looked, faults = [], list[FrameforgeError]()
     for number, path in enumerate(order.files):
         progress(number, len(order.files), path.name)
         try:
-            looked += _looked_at(path, preset, width_mm, codes, order)
+            looked += _looked_at(path, preset, width_mm, codes, allowed, order)
         except FrameforgeError as fault:
             faults.append(fault)
     if faults:
@@ -82,6 +87,20 @@ def _preset(order: CheckOrder) -> Preset:
         if fault.code != "no-preset":
             raise
         raise InputError(fault.say, where=f"{order.command}, --preset {order.preset}", code=fault.code) from fault
+
+
+def _allowed(order: CheckOrder) -> tuple[Allowed, ...]:
+    """Return the room that was named, less what is left on each side."""
+    if order.goes_in is None:
+        return ()
+    try:
+        found = as_envelope(order.goes_in, "mm")
+    except InputError as fault:
+        say = fault.say if "nearest" in fault.say else f"{fault.say} Write for example C6, A5, 114x162mm or 76mm."
+        raise InputError(say, where=f'{order.command}, --goes-in "{order.goes_in}"', code=fault.code) from fault
+    what = f"{found.words} with {EACH_SIDE_MM:g} mm each side"
+    kind: Literal["sheet", "envelope"] = "sheet" if found.kind == "sheet" else "envelope"
+    return (Allowed(found.short_mm, found.long_mm, what, kind, is_round=found.kind == "circle"),)
 
 
 def _codes(words: str) -> tuple[str, ...]:
@@ -103,7 +122,12 @@ def _width(order: CheckOrder) -> float:
 
 
 def _looked_at(
-    path: Path, preset: Preset, width_mm: float | None, codes: Collection[str], order: CheckOrder
+    path: Path,
+    preset: Preset,
+    width_mm: float | None,
+    codes: Collection[str],
+    allowed: Sequence[Allowed],
+    order: CheckOrder,
 ) -> list[CheckedFile]:
     """Return one file looked at, or every piece of a recipe."""
     shown = shown_path(path)
@@ -111,11 +135,14 @@ def _looked_at(
         if order.mends is not None:
             say = f"a recipe is mended when it is made. Type: frameforge make {shown} --mend all"
             raise InputError(say, where=f"mend, {shown}", code="recipe")
+        if order.goes_in is not None:
+            say = f'a recipe says itself what its pieces go in. Write goes_in = "{order.goes_in}" in it.'
+            raise InputError(say, where=f"check, {shown}", code="recipe")
         return _of_recipe(path, shown, order.motifs)
     file = read_cut_file(file_bytes(path), path, where=shown, width_mm=width_mm)
     if order.mends is not None:
         return [mended_file(shown, path, file, preset, codes)]
-    return [CheckedFile(shown, path.stem, file, preset, findings_in(file, preset))]
+    return [CheckedFile(shown, path.stem, file, preset, findings_in(file, preset, allowed))]
 
 
 def _of_recipe(path: Path, shown: str, motifs: Path | None) -> list[CheckedFile]:

@@ -14,6 +14,7 @@ from frameforge.check.double_line import find_double_lines
 from frameforge.check.many_points import find_many_points
 from frameforge.check.open_line import find_open_lines
 from frameforge.check.same_line import once_each
+from frameforge.check.too_big import Allowed
 from frameforge.check.whole import check_piece
 from frameforge.errors import InputError
 from frameforge.finding import SEVERITIES, Finding
@@ -84,10 +85,11 @@ def read_cut_file(data: bytes, path: Path, *, where: str, width_mm: float | None
     return CutFile(drawing, _regions(drawing.lines))
 
 
-def findings_in(file: CutFile, preset: Preset) -> tuple[Finding, ...]:
+def findings_in(file: CutFile, preset: Preset, allowed: Sequence[Allowed] = ()) -> tuple[Finding, ...]:
     """Return everything found in a file, worst first: in its lines as they lie there, and in the card they leave.
 
-    Parts that lie apart are a warning here, since several pieces may lie in one file.
+    Parts that lie apart are a warning here, since several pieces may lie in one file. ``allowed`` is what all of it
+    must go into.
     """
     lines = [line.segments for line in file.drawing.lines]
     flat = to_cut_lines(lines)
@@ -95,7 +97,7 @@ def findings_in(file: CutFile, preset: Preset) -> tuple[Finding, ...]:
         *find_open_lines(lines),
         *find_double_lines(flat),
         *find_crossings(flat),
-        *(check_piece(file.regions, preset, falls_apart="warning") if file.regions else ()),
+        *(check_piece(file.regions, preset, falls_apart="warning", allowed=allowed) if file.regions else ()),
         *find_many_points(lines),
     )
     return tuple(sorted(found, key=lambda finding: SEVERITIES.index(finding.severity)))

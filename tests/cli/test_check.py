@@ -188,3 +188,23 @@ def test_a_laser_preset_brings_its_cautions(run: Callable[..., Any]) -> None:
         out = run(command, "flower.svg", "--preset", "card-240-laser").out
         assert "never left alone while it runs" in out
         assert "Sharp blade" not in out
+
+
+@pytest.mark.parametrize(
+    ("room", "told"),
+    [
+        ("C5", ""),
+        ("60mm", "100 mm across, a circle of 60 mm with 3 mm each side takes 54 mm."),
+        ("90x200mm", "100 mm across, a box of 90 x 200 mm with 3 mm each side takes 84 mm."),
+    ],
+)
+def test_what_a_file_must_go_into_is_checked(run: Callable[..., Any], room: str, told: str) -> None:
+    run("make", "--size", "100mm", "--name", "disc", "--formats", "svg")
+    ran = run("check", "out/disc.svg", "--goes-in", room, "--json")
+    (file,) = ran.json["files"]
+    found = [finding for finding in file["findings"] if finding["code"].startswith("too-big")]
+    assert [finding["severity"] for finding in found] == ["warning"] * bool(told)
+    assert all(told in finding["say"] for finding in found)
+    assert run("check", "out/disc.svg", "--goes-in", "C66").faults == [
+        'check, --goes-in "C66": no envelope or sheet of that name; the nearest is C6.'
+    ]

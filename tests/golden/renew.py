@@ -48,7 +48,7 @@ if __name__ == "__main__":
             for kind, text in made(case, Path(folder)).items():
                 expected(case, kind).write_bytes(text.encode("utf-8"))
     sys.path.insert(0, str(HERE.parent))
-    from golden.findings import EXPECTED, found_now
+    from fixtures.golden_findings import EXPECTED, found_now
 
     renew_manual()
     EXPECTED.write_text("".join(f"{line}\n" for line in found_now()), encoding="utf-8")

@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 
 import pytest
-from golden.findings import EXPECTED, PRESETS, found_now
+from fixtures.golden_findings import EXPECTED, PRESETS, found_now
 
 from frameforge.motif.catalogue import names
 

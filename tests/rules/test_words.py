@@ -14,15 +14,8 @@ from collections.abc import Iterator
 
 import pytest
 from fixtures.source import Module, modules, parsed
+from fixtures.words import BLAMING, GEOMETRY
 
-BLAMING = re.compile(
-    r"\b(please|oops|sorry|errors?|invalid|illegal|failed|failure|fails)\b|(?<!<)!(?!=)", re.IGNORECASE
-)
-GEOMETRY = re.compile(
-    r"\b(regions?|polygons?|polylines?|segments?|trace[sd]?|flatten(ed|s)?|vert(ex|ices)|nodes?|b[eé]ziers?|booleans?|"
-    r"intersections?|topology|affine|radians?)\b",
-    re.IGNORECASE,
-)
 # The word on the left is not used; the one on the right is.
 INSTEAD = {
     "diameter": "size",

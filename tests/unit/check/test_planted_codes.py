@@ -177,3 +177,17 @@ def test_a_strip_fits_its_sheet_askew_or_not_at_all(k: int) -> None:
     assert 0 < big.measured - big.limit < 0.02
     assert not found("too-big-for-sheet", short, allowed=(sheet,))
     assert big.say.endswith("Make it smaller, or take a larger sheet.")
+
+
+@TWENTY
+def test_a_piece_too_big_for_its_tin(k: int) -> None:
+    tin = Allowed(70, 70, "a circle of 76 mm with 3 mm each side", "envelope", is_round=True)
+    # A rectangle goes into the circle over its corners.
+    width = 20 + k
+    long = math.sqrt(70.02**2 - width**2)
+    strip, _ = laid(Region(rectangle(-long / 2, -width / 2, long / 2, width / 2)), k)
+    (big,) = found("too-big-for-envelope", strip, allowed=(tin,))
+    assert big.measured == pytest.approx(70.02, abs=1e-6)
+    short = math.sqrt(69.98**2 - width**2)
+    small, _ = laid(Region(rectangle(-short / 2, -width / 2, short / 2, width / 2)), k)
+    assert not found("too-big-for-envelope", small, allowed=(tin,))

@@ -7,7 +7,7 @@ import re
 import pytest
 from fixtures.finding_examples import EXAMPLES, example
 from fixtures.source import ROOT
-from rules.test_words import BLAMING, GEOMETRY
+from fixtures.words import BLAMING, GEOMETRY
 
 from frameforge.finding import SEVERITIES
 from frameforge.job.told import CODES
