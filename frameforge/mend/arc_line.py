@@ -18,7 +18,7 @@ import numpy as np
 from frameforge.check.chords import ComplexArray, FloatArray
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.line import Line
-from frameforge.tolerances import MEND_FIT_MM, SAME_ANGLE_RAD
+from frameforge.tolerances import MEND_FIT_MM, MIN_CHORD_MM, SAME_ANGLE_RAD
 
 __all__ = ["off_line", "smooth_lines", "thinned"]
 
@@ -38,6 +38,7 @@ def smooth_lines(
     points are at most a few ``within_mm`` away; where arcs would stray further, the chain is the thinned line itself,
     one line a chain. Fewer than two points give nothing.
     """
+    points = [p for k, p in enumerate(points) if k == 0 or abs(p - points[k - 1]) > MIN_CHORD_MM]
     if len(points) < 2:
         return ()
     kept = thinned(points, within_mm)

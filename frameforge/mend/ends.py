@@ -59,26 +59,26 @@ class Ends:
     squares: tuple[Region, ...] = ()
 
 
-def settled(track: Track, room: Room, radius_mm: float) -> Ends:
+def settled(track: Track, room: Room, radius_mm: float, reach: float = REACH) -> Ends:
     """Return the line of a track with its free ends settled for a disc of ``radius_mm`` swept along it.
 
     Where going on leads to room for the whole disc, the line goes on to there: that disc touches the edge from inside
     and leaves no notch. Where it leads to the tip of a finger, the line stops short, so that the disc goes no further
-    than the tip did, and a tip that is not round gets a straight end.
+    than the tip did, and a tip that is not round gets a straight end. ``reach``: how far room is looked for, in radii.
     """
     points, squares = list(track.points), []
     if track.end_is_free:
-        points, square = _settled(points, track.end_tip, room, radius_mm)
+        points, square = _settled(points, track.end_tip, room, radius_mm, reach)
         squares += square
     if track.start_is_free:
-        points, square = _settled(points[::-1], track.start_tip, room, radius_mm)
+        points, square = _settled(points[::-1], track.start_tip, room, radius_mm, reach)
         points = points[::-1]
         squares += square
     return Ends(tuple(points), tuple(squares))
 
 
 def _settled(
-    points: list[complex], tip: tuple[complex, ...], room: Room, radius_mm: float
+    points: list[complex], tip: tuple[complex, ...], room: Room, radius_mm: float, reach: float
 ) -> tuple[list[complex], list[Region]]:
     """Return the points with the last one carried on, or drawn back, and the square piece of a straight end."""
     here, way = points[-1], _way(points, radius_mm)
@@ -88,12 +88,13 @@ def _settled(
         if clear >= radius_mm:
             return [*points, *_just_enough(room, path, radius_mm)], []
         step = max(min(STRIDE * radius_mm, 0.9 * clear), LEAST_STRIDE * radius_mm)
-        ways = way * np.exp(1j * TURNS_RAD)
+        # A step longer than the room there is may cross an edge, unless it goes straight on.
+        ways = way * np.exp(1j * (TURNS_RAD if step <= clear else np.zeros(1)))
         away = room.around((here + step * ways).tolist())
         best = int(np.argmax(away))
         length += step
         falls = bool(away[best] < clear - NOT_LESS_MM)
-        if falls or length > REACH * radius_mm:
+        if falls or length > reach * radius_mm:
             break
         # The widest way, but for rounding: straight on where all are alike.
         best = len(ways) // 2 if away[len(ways) // 2] >= away[best] - NOT_LESS_MM else best

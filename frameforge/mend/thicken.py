@@ -5,12 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 
 from frameforge.check.thickness import ThinPlace
+from frameforge.geometry.line import Line
 from frameforge.geometry.region import Region
 from frameforge.mend.arc_line import smooth_lines
 from frameforge.mend.ends import settled
 from frameforge.mend.patch import Patch
 from frameforge.mend.sweep import Path, swept
-from frameforge.mend.track import Stretch, to_stretches, to_track
+from frameforge.mend.track import MIN_LINE_MM, Stretch, to_stretches, to_track
 from frameforge.mend.view import View
 from frameforge.tolerances import MEND_MARGIN_MM
 
@@ -47,6 +48,7 @@ def sweeps_along(
         track = to_track(view.chords, stretch, radius)
         ends = settled(track, view.room, radius)
         segments = tuple(s for chain in smooth_lines(ends.points, is_closed=track.is_closed) for s in chain)
+        segments = segments or (Line(ends.points[0], ends.points[0] + MIN_LINE_MM),)
         paths.append(Path(segments, track.is_closed and segments[0].start == segments[-1].end))
         squares += ends.squares
     return swept(paths, radius, squares)

@@ -6,6 +6,7 @@ import cmath
 import math
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from frameforge.check.touches import Touch
@@ -21,9 +22,13 @@ from frameforge.tolerances import MEND_MARGIN_MM
 
 __all__ = ["join_at", "part_at", "strip", "tie"]
 
-LOOK_MM = 0.2
-"""How far from a point where edges touch it is looked which way the card lies, and which way the space."""
-LOOKS = 72
+LOOKS_MM = (0.1, 0.3, 1.0, 2.0)
+"""How far from a point where edges touch it is looked which way the card lies; between wide curves only far off."""
+LOOKS = 360
+REACH = 8.0
+"""How far from there room for the whole strip is looked for, in its half width: two curves part slowly."""
+FINE_MM = 0.001
+"""Chords of the outlines then: near the point the sectors are narrow."""
 
 
 def tie(view: View, loose: Region, to: tuple[Region, ...], least_mm: float) -> Patch:
@@ -57,26 +62,32 @@ def _both_ways(view: View, at: complex, least_mm: float, *, in_card: bool) -> Pa
     if len(ways) < 2:
         return None
     radius = least_mm / 2 + MEND_MARGIN_MM
-    reached = [settled(Track((at, at + 1e-3 * way), False, False, True), view.room, radius).points[-1] for way in ways]
+    tracks = [Track((at, at + 1e-3 * way), False, False, True) for way in ways]
+    reached = [settled(track, view.room, radius, REACH).points[-1] for track in tracks]
     strips = tuple(capsule(at, end, radius) for end in reached)
     return Patch(adds=strips) if in_card else Patch(cuts=strips)
 
 
 def _ways(view: View, at: complex, *, in_card: bool) -> list[complex]:
     """Return the middle directions of the sectors of card, or of space, round a point."""
+    polygons = [to_polygon(region, FINE_MM) for region in view.regions]
     turns = np.arange(LOOKS) * math.tau / LOOKS
-    z = at + LOOK_MM * np.exp(1j * turns)
-    spots = shapely.points(z.real, z.imag)
-    inside = np.zeros(LOOKS, dtype=np.bool_)
-    for region in view.survey.regions:
-        inside |= shapely.contains(to_polygon(region), spots)
-    wanted = inside if in_card else ~inside
+    for reach in LOOKS_MM:
+        z = at + reach * np.exp(1j * turns)
+        inside = np.any([shapely.contains_xy(polygon, z.real, z.imag) for polygon in polygons], axis=0)
+        ways = _sectors(inside if in_card else ~inside)
+        if len(ways) > 1:
+            return ways
+    return []
+
+
+def _sectors(wanted: npt.NDArray[np.bool_]) -> list[complex]:
+    """Return the middle directions of the runs of looks, all round, that see what is wanted."""
     if wanted.all() or not wanted.any():
         return []
     first = int(np.nonzero(~wanted)[0][0])
-    turned = np.roll(wanted, -first).tolist()
     ways, begin = [], -1
-    for k, is_wanted in enumerate([*turned, False]):
+    for k, is_wanted in enumerate([*np.roll(wanted, -first).tolist(), False]):
         if is_wanted and begin < 0:
             begin = k
         elif not is_wanted and begin >= 0:

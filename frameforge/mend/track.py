@@ -14,7 +14,7 @@ from frameforge.check.thickness import ThinPlace, TrackDisc
 from frameforge.mend.arc_line import off_line
 from frameforge.tolerances import MEND_FIT_MM
 
-__all__ = ["Stretch", "Track", "ahead_mm", "along_mm", "linked_mm", "to_stretches", "to_track"]
+__all__ = ["MIN_LINE_MM", "Stretch", "Track", "ahead_mm", "along_mm", "linked_mm", "to_stretches", "to_track"]
 
 LINKED_STEPS = 1.7
 """Discs whose contacts lie further apart than this many sampling steps do not follow one another."""
@@ -188,7 +188,7 @@ def _across(chords: Chords, disc: TrackDisc) -> int:
 def _small(chords: Chords, run: list[TrackDisc], radius_mm: float, linked: float) -> list[Stretch]:
     """Return the stretches of a run whose discs are smaller than the radius, with one larger disc at either end."""
     small = [disc.radius_mm < radius_mm for disc in run]
-    if all(small) and len(run) > 2 and _follows(chords, run[-1], run[0], linked):
+    if all(small) and _goes_round(chords, run, linked):
         if any(chords.loop[disc.chord_b] != chords.loop[disc.chord_a] for disc in run):
             return [Stretch((*run, run[0]), is_closed=True)]
         return _there_and_back(run)
@@ -197,6 +197,14 @@ def _small(chords: Chords, run: list[TrackDisc], radius_mm: float, linked: float
         low, high = max(first - 1, 0), min(last + 1, len(run))
         found.append(Stretch(tuple(run[low:high]), False, low < first, high > last))
     return found
+
+
+def _goes_round(chords: Chords, run: list[TrackDisc], linked: float) -> bool:
+    """Return whether a run follows the whole of its loop."""
+    loop = int(chords.loop[run[0].chord_a])
+    places = [along_mm(chords, disc.chord_a, disc.a) for disc in run]
+    steps = [ahead_mm(chords, a, b, loop) for a, b in pairwise([*places, places[0]])]
+    return sum(abs(step) for step in steps) >= float(chords.loop_length[loop]) - 1e-6 and max(map(abs, steps)) <= linked
 
 
 def _there_and_back(run: list[TrackDisc]) -> list[Stretch]:
