@@ -11,6 +11,7 @@ from frameforge.frame.fit_refusals import (
     Statement,
     cannot_all_hold,
     check_count,
+    check_found_scale,
     check_scale,
     no_scale,
     no_size,
@@ -229,5 +230,5 @@ def _find_scale(model: RowModel, size: Size) -> Fit:
     scale = scale_for(model, size, row.count, wanted)
     if scale is None:
         raise no_scale(model, size, row.count, wanted)
-    check_scale(model, scale)
+    check_found_scale(model, size, row.count, scale)
     return Fit(size, row.count, scale)

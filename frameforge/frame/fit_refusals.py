@@ -16,7 +16,16 @@ from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, size_words, up
 from frameforge.tolerances import GAP_SLACK_MM
 
-__all__ = ["Statement", "cannot_all_hold", "check_count", "check_scale", "no_scale", "no_size", "too_many"]
+__all__ = [
+    "Statement",
+    "cannot_all_hold",
+    "check_count",
+    "check_found_scale",
+    "check_scale",
+    "no_scale",
+    "no_size",
+    "too_many",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +127,16 @@ def check_scale(model: RowModel, scale: float) -> None:
         ways = [_enough(model, least / drawn_mm)]
         numbers = {"foot_mm": foot_mm, "limit_mm": least}
         raise RefusedError(head, ways, _or_more, where=model.spec.name, code="thin-neck", **numbers)
+
+
+def check_found_scale(model: RowModel, size: Size, count: int, scale: float) -> None:
+    """Refuse a found scale that brings a foot under the card's least neck, with the gap that leaves it wide enough."""
+    try:
+        check_scale(model, scale)
+    except RefusedError as fault:
+        ways = partial(_less_gap, model, size, count)
+        numbers = fault.numbers
+        raise RefusedError(fault.head, ways, _or_fewer, where=fault.where, code=fault.code, **numbers) from None
 
 
 def _enough(model: RowModel, scale: float) -> Way:

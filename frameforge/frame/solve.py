@@ -14,15 +14,12 @@ from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
 from frameforge.frame.rising import rising_zero
 from frameforge.frame.spacing import edge_length_mm
-from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.spec import MOST_REPEATS, PieceSpec, Size
 from frameforge.tolerances import GAP_SLACK_MM
 
 __all__ = ["MOST_REPEATS", "Growth", "count_for", "growth_of", "scale_for", "size_for"]
 
 _FEW = 12
-
-MOST_REPEATS = 2000
-"""More repeats than this round one edge are refused: no cutter finishes them, and no maker means them."""
 
 _FAR = 1.6
 _NEAR = 1.04

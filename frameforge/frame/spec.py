@@ -15,6 +15,7 @@ from frameforge.motif.motif import Motif
 __all__ = [
     "BETWEENS",
     "LARGEST_MM",
+    "MOST_REPEATS",
     "PLACES",
     "SEATS",
     "SPREADS",
@@ -38,6 +39,9 @@ Unknown = Literal["find"]
 
 LARGEST_MM: Final = 3000.0
 """Largest size of a piece; beyond it no cutter goes, and a slip of the unit is likelier."""
+
+MOST_REPEATS: Final = 2000
+"""More repeats than this round one edge are refused: no cutter finishes them, and no maker means them."""
 
 PLACES: tuple[Place, ...] = ("out", "in", "window", "across")
 SEATS: tuple[Seat, ...] = ("as-drawn", "bent")

@@ -46,7 +46,9 @@ def trial_piece(preset: Preset) -> TrialPiece:
     square = rectangle(-half, middle - half, half, middle + half)
     left = rectangle(-neck / 2 - _WINDOW_MM, -middle - length, -neck / 2, -middle + length)
     right = rectangle(neck / 2, -middle - length, neck / 2 + _WINDOW_MM, -middle + length)
-    slit = rectangle(-middle - length, -slot / 2, -middle + length, slot / 2)
+    # As long as need be for its waste to be no crumb, and no longer than the ring bears.
+    reach = min(max(length, 0.55 * preset.crumb_mm2 / slot), 7.0)
+    slit = rectangle(-middle - reach, -slot / 2, -middle + reach, slot / 2)
     holes: tuple[Outline, ...] = (circle(complex(middle, 0), _HOLE_MM / 2), square, left, right, slit)
     told = (
         (_SQUARE_MM, complex(half + 4.5, middle - 2)),

@@ -137,7 +137,7 @@ def _lay(table: dict[str, Any], key: str, given: Options) -> None:
 
 def _decimal(text: Any) -> Any:
     """Return a number for a text that is one, otherwise the text itself."""
-    if isinstance(text, str) and re.fullmatch(r"\s*\d*[.,]?\d+\s*", text):
+    if isinstance(text, str) and re.fullmatch(r"\s*[-+]?\d*[.,]?\d+\s*", text):
         return float(text.replace(",", "."))
     return text
 

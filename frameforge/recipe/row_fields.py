@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from frameforge.errors import InputError
-from frameforge.frame.spec import Unknown
+from frameforge.frame.spec import MOST_REPEATS, Unknown
 from frameforge.recipe.fields import as_length, as_length_or_0, as_whole
 from frameforge.units import LengthUnit, parse_deg, parse_direction_deg
 
@@ -71,10 +71,16 @@ def _entry(value: object) -> Entry:
 
 
 def as_count(value: object) -> int | Literal["most", "find"]:
-    """Return a number of repeats from 1 to 9999, "most" or "find"."""
+    """Return a number of repeats from 1 to ``MOST_REPEATS``, "most" or "find"."""
     if value == "most":
         return "most"
-    return "find" if value == "find" else as_whole(value)
+    if value == "find":
+        return "find"
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise InputError("not a whole number.", code="number")
+    if not 1 <= value <= MOST_REPEATS:
+        raise InputError(f"a row takes 1 to {MOST_REPEATS} repeats.", code="range")
+    return value
 
 
 def as_gap(value: object, unit: LengthUnit) -> float | Unknown:
@@ -92,6 +98,8 @@ def as_gap(value: object, unit: LengthUnit) -> float | Unknown:
 
 def as_foot(value: object, unit: LengthUnit) -> float | Unknown:
     """Return a foot in mm, above 0, or "find"."""
+    if value != "find" and as_length_or_0(value, unit) == 0:
+        raise InputError("a foot of 0 mm has nothing to stand on.", code="range")
     return "find" if value == "find" else as_length(value, unit)
 
 
@@ -102,7 +110,7 @@ def as_scale(value: object) -> float | Unknown:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
         raise InputError("not a number.", code="number")
     if not 0 < value <= 100:
-        raise InputError("out of range.", code="range")
+        raise InputError(f"{value:g} is not above 0 and up to 100.", code="range")
     return float(value)
 
 

@@ -71,7 +71,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
     },
     "row": {
         "motif": 'a motif by name ("arch"), an SVG file ("daisy.svg"), or a list of them',
-        "count": 'a whole number from 1 to 9999, "most" or "find"',
+        "count": 'a whole number from 1 to 2000, "most" or "find"',
         "gap": f'{_LENGTH}, or "find"',
         "foot_gap": _LENGTH,
         "scale": 'a number such as 0.7, above 0 and up to 100, or "find"',

@@ -80,6 +80,7 @@ def test_ovals_with_motifs_are_as_large_as_goes_in(run: Callable[..., Any]) -> N
     assert run("make", *words, "--size", f"{width - 0.2:.1f}x{height - 0.2:.1f}mm", *QUICK).code == 0
 
 
+@pytest.mark.slow
 def test_an_oval_that_is_too_large_is_offered_smaller_in_its_proportion(run: Callable[..., Any]) -> None:
     words = ("--motif", "cabbage-edge", "--count", "16", "--opening", "60x30mm", "--goes-in", "C6")
     ran = run("make", *words, "--size", "150x100mm")
@@ -91,6 +92,7 @@ def test_an_oval_that_is_too_large_is_offered_smaller_in_its_proportion(run: Cal
     assert run("make", *words, "--size", f"{found[1]}x{found[2]}mm", *QUICK).code == 0
 
 
+@pytest.mark.slow
 def test_a_size_that_count_and_gap_decide_is_compared(run: Callable[..., Any]) -> None:
     words = ("--motif", "bean-leaf", "--size", "find", "--goes-in", "C6")
     ran = run("make", *words, "--count", "16", "--gap", "5")
@@ -102,6 +104,7 @@ def test_a_size_that_count_and_gap_decide_is_compared(run: Callable[..., Any]) -
     assert made(run, *words, "--count", "16")["width_mm"] == pytest.approx(108, abs=1e-4)
 
 
+@pytest.mark.slow
 def test_without_a_count_as_many_go_round_as_fit_the_found_size(run: Callable[..., Any]) -> None:
     piece = made(run, "--motif", "bean-leaf", "--size", "find", "--goes-in", "C6")
     assert piece["rows"][0]["count"] == 17

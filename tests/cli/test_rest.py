@@ -47,7 +47,7 @@ def test_another_size_closes(run: Callable[..., Any]) -> None:
     ran = run(*ARCHES, "--rest", "size")
     assert ran.code == 0
     assert "17 arches round 97.8 mm (3.85 in), gap 2 mm each." in ran.out
-    assert "note, took: took 97.8 mm in place of 100 mm, where 17 arches close with gaps of 2 mm." in ran.out
+    assert "  Took 97.8 mm in place of 100 mm, where 17 arches close with gaps of 2 mm." in ran.out
     assert run("make", "out/arch-17-on-97.8mm.svg", "--out", "again").code == 0
     name = "arch-17-on-97.8mm.svg"
     assert Path("again", name).read_bytes() == Path("out", name).read_bytes()

@@ -18,7 +18,7 @@ from frameforge.motif.bare_foot import bare_foot
 @pytest.mark.parametrize("size", [Size(200, 10), Size(10, 200), Size(120, 16)])
 def test_an_oval_no_wider_than_the_foot_is_refused_with_numbers(size: Size) -> None:
     with pytest.raises(GeometryError, match=r"foot of 16\.00 mm: no arch can stand at its ends") as caught:
-        fit_row(model_of(arch(), size=size, count=12), size)
+        check_ends(model_of(arch(), size=size), size, 1.0)
     said = str(caught.value)
     width, height = re.findall(r"--size ([\d.]+)x([\d.]+)mm", said)[0]
     check_ends(model_of(arch()), Size(float(width), float(height)), 1.0)
@@ -27,6 +27,15 @@ def test_an_oval_no_wider_than_the_foot_is_refused_with_numbers(size: Size) -> N
     check_ends(model_of(arch()), size, scale)
     with pytest.raises(GeometryError):
         check_ends(model_of(arch()), size, scale + 0.02)
+
+
+def test_where_a_count_is_stated_it_goes_round_with_what_is_offered() -> None:
+    with pytest.raises(GeometryError) as caught:
+        fit_row(model_of(arch(), count=12), Size(200, 10))
+    width, height = re.findall(r"--size ([\d.]+)x([\d.]+)mm", str(caught.value))[0]
+    assert fit_row(model_of(arch(), count=12), Size(float(width), float(height))).count == 12
+    scale = float(re.findall(r"--scale ([\d.]+)\.", str(caught.value))[0])
+    assert fit_row(model_of(arch(), count=12, scale=scale), Size(200, 10)).scale == scale
 
 
 def test_a_bare_foot_is_offered_by_its_width() -> None:

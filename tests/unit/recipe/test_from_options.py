@@ -77,7 +77,7 @@ def test_the_unit_that_is_typed_holds_for_bare_numbers() -> None:
         ({"size": "9", "count": "12"}, "make, --count: no motif to repeat. Add --motif, for example --motif arch."),
         (
             {"size": "9", "motif": ("arch",), "count": "many"},
-            'make, --count "many": not a whole number. Write a whole number from 1 to 9999, "most" or "find".',
+            'make, --count "many": not a whole number. Write a whole number from 1 to 2000, "most" or "find".',
         ),
         (
             {"size": "9", "hole": ("4ell top",)},

@@ -98,7 +98,7 @@ def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:
         'badge.toml line 1, units "feet": no such unit. Write "mm", "cm" or "in".',
         "badge.toml line 5, hole 50: holes are tables written [[piece.hole]]. For the middle write opening.",
         'badge.toml line 8, row 1: "cuont" is not known here; the nearest is count.',
-        'badge.toml line 9, row 1, count 2.5: not a whole number. Write a whole number from 1 to 9999, "most"'
+        'badge.toml line 9, row 1, count 2.5: not a whole number. Write a whole number from 1 to 2000, "most"'
         ' or "find".',
         'badge.toml line 10, row 1, gap "1 ell": no such unit. Write mm, cm or in, for example 100mm, 4in, "3 1/4 in".',
         'badge.toml line 11: "colours" is not known here. It is called card.',
@@ -151,9 +151,9 @@ def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:
         ("[[piece]]\nsize = 4000\n", "4000 mm is more than the 3000 mm that can be made."),
         (PIECE + "copies = 0\n", "copies 0: it goes from 1 to 9999. Write a whole number from 1 to 9999."),
         (PIECE + 'copies = "two"\n', 'copies "two": not a whole number.'),
-        (PIECE + ROW + "count = 0\n", "count 0: it goes from 1 to 9999."),
-        (PIECE + ROW + "count = 1000000\n", "count 1000000: it goes from 1 to 9999."),
-        (PIECE + ROW + "scale = 0\n", "scale 0: out of range. Write a number such as 0.7"),
+        (PIECE + ROW + "count = 0\n", "count 0: a row takes 1 to 2000 repeats."),
+        (PIECE + ROW + "count = 1000000\n", "count 1000000: a row takes 1 to 2000 repeats."),
+        (PIECE + ROW + "scale = 0\n", "scale 0: 0 is not above 0 and up to 100. Write a number such as 0.7"),
         (PIECE + ROW + 'scale = "big"\n', 'scale "big": not a number.'),
         (PIECE + ROW + 'on = "edge"\n', 'on "edge": no such choice. Write "base" or "opening".'),
         (PIECE + ROW + 'on = "opening"\n', "there is no opening to stand on. Write opening or rim above"),
