@@ -25,7 +25,7 @@ from frameforge.motif.bare_foot import BARE_FOOT
 from frameforge.motif.catalogue import load_motif
 from frameforge.motif.motif import Motif
 
-__all__ = ["ClosingTold", "closing_for", "closing_told"]
+__all__ = ["ClosingTold", "check_asks_for_rest", "closing_for", "closing_told"]
 
 _TOLD: Final = 3
 """Fillers named in a line; the others stand in JSON."""
@@ -109,17 +109,21 @@ def closing_told(
     return ClosingTold(model, closing, ways, faults)
 
 
+def check_asks_for_rest(question: FitQuestion) -> None:
+    """Raise InputError for a rest in a question that is not for one size and one gap with the count left open."""
+    if question.row.rest is not None and not _leaves_a_rest(question):
+        say = "a rest is told for one size with one gap, the count left open. Leave out rest, or the others."
+        raise InputError(say, where=question.model.spec.name, code="no-rest")
+
+
 def closing_for(question: FitQuestion, folder: Path | None) -> ClosingTold | None:
     """Return what is left over in a question for one size and one gap, count and scale settled or left open; else None.
 
     ``folder`` holds the maker's own motifs. Where the row asks for one way, or names a filler, only that is told.
-    Raises InputError for a rest in any other question, or in a row that leaves none.
+    Raises InputError in a row that leaves no rest.
     """
     row = question.row
     if not _leaves_a_rest(question):
-        if row.rest is not None:
-            say = "a rest is told for one size with one gap, the count left open. Leave out rest, or the others."
-            raise InputError(say, where=question.model.spec.name, code="no-rest")
         return None
     if row.rest is None and (row.keep_free is not None or row.skip or question.model.spread != "equal-gap"):
         return None

@@ -12,7 +12,7 @@ from typing import Any, Final
 from frameforge import __version__
 from frameforge.errors import InputError
 from frameforge.frame.fit import Fit
-from frameforge.job.closing_answers import ClosingTold, closing_for
+from frameforge.job.closing_answers import ClosingTold, check_asks_for_rest, closing_for
 from frameforge.job.fit_answer import FitAnswer
 from frameforge.job.fit_make import NextLine, make_line
 from frameforge.job.fit_picture import fit_picture
@@ -120,6 +120,7 @@ def fit(order: FitOrder) -> FitResult:
     if question.is_compared:
         # The line to type makes the row as drawn.
         order = replace(order, options={**order.options, "seat": None})
+    check_asks_for_rest(question)
     answers = answer_all(question)
     chosen, next_line = _chosen(question, order, answers)
     neighbours = _neighbours(question, chosen)

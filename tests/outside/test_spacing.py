@@ -16,6 +16,9 @@ from frameforge.frame.place import Track
 from frameforge.frame.ring import solve_ring
 from frameforge.frame.spacing import arc_from_top_mm, arc_steps_mm, edge_length_mm, equal_arc, equal_chord, tau_at_arc
 from frameforge.frame.spec import Ornament
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+from frameforge.motif.motif import Motif
 
 # sin(pi/n), the chord of a circle of diameter 1: Machinery's Handbook, "Lengths of Chords for Spacing Off the
 # Circumferences of Circles with a Diameter Equal to 1" (title from memory; values computed, six decimals).
@@ -125,6 +128,17 @@ def test_equal_gap_rings_come_to_the_tabled_gap_and_places(
     assert layout.gap_max_mm is not None
     assert layout.gap_mm is not None
     assert layout.gap_max_mm - layout.gap_mm <= 1e-9
+
+
+def test_the_common_gap_depends_a_little_on_the_start() -> None:
+    """Trellis 9 on 240 x 80: 37.784 .. 38.254 over starts (computed by an independent program, no printed source)."""
+    corners = [-10 + 0j, -10 + 11.5j, -7.5 + 14j, 7.5 + 14j, 10 + 11.5j, 10 + 0j]
+    region = Region(Outline.from_points(corners[::-1]))
+    row = [ready(Ornament(Motif("trellis", (region,), 20.0)), 1.0, is_flipped=False)] * 9
+    track = Track(Edge(120, 40), 1, "foot", "base")
+    gaps = [solve_ring(track, row, math.pi / 2 * k / 8).gap_mm for k in range(9)]
+    assert max(gaps) == pytest.approx(38.254, abs=1e-3)
+    assert min(gaps) < 37.784
 
 
 def test_by_eye_equal_gap_beats_equal_arc_and_chord() -> None:

@@ -13,8 +13,8 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.spec import Size
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
-from frameforge.job.closing_answers import ClosingTold, closing_for, closing_told
-from frameforge.job.fit_question import FitOrder, read_question
+from frameforge.job.closing_answers import ClosingTold, check_asks_for_rest, closing_for, closing_told
+from frameforge.job.fit_question import FitOrder, FitQuestion, read_question
 from frameforge.motif.bare_foot import bare_foot
 from frameforge.motif.motif import Motif
 
@@ -90,8 +90,11 @@ def test_a_named_filler_is_told_with_its_fault() -> None:
 
 
 def _asked(**options: object) -> ClosingTold | None:
-    given = {"motif": ("arch",), "size": ("100mm",), **options}
-    return closing_for(read_question(FitOrder(given, Path())), None)
+    return closing_for(_question(**options), None)
+
+
+def _question(**options: object) -> FitQuestion:
+    return read_question(FitOrder({"motif": ("arch",), "size": ("100mm",), **options}, Path()))
 
 
 def test_only_what_was_asked_for_is_told() -> None:
@@ -117,4 +120,4 @@ def test_other_questions_leave_no_rest(options: dict[str, object]) -> None:
 
 def test_a_rest_in_another_question_is_refused() -> None:
     with pytest.raises(InputError, match="a rest is told for one size with one gap, the count left open"):
-        _asked(rest="filler", size=("100mm", "80mm"))
+        check_asks_for_rest(_question(rest="filler", size=("100mm", "80mm")))
