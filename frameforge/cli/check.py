@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from frameforge.cli.console import print_json, say
-from frameforge.cli.options import takes
+from frameforge.cli.options import Option, takes
 from frameforge.cli.progress import progress
 from frameforge.cli.retyped import retyped
 
@@ -15,26 +15,52 @@ if TYPE_CHECKING:
 
 __all__ = ["check_command", "mend_command"]
 
-_FILES = ("files", "FILE...", "cut files (.svg, .dxf), or recipes (.toml)")
-_CUT_FILES = ("files", "FILE...", "cut files (.svg, .dxf)")
+_OWN: Final = {"strict": Option("", "exit with 3 when there is a warning")}
+"""What an option of ``make`` means here, where that is not the same."""
+
+_FILES = ("files", "FILE", "cut files (.svg, .dxf), or recipes (.toml)")
+_CUT_FILES = ("files", "FILE", "cut files (.svg, .dxf)")
 
 
 @takes(
-    "preset", "width", "goes_in", "out", "force", "strict", "motifs", "json", argument=_FILES, has_many_arguments=True
+    "preset",
+    "width",
+    "goes_in",
+    "out",
+    "force",
+    "strict",
+    "motifs",
+    "json",
+    argument=_FILES,
+    has_many_arguments=True,
+    instead=_OWN,
 )
 def check_command(files: tuple[str, ...], json: bool, **options: Any) -> None:
-    """Look for what cannot be cut or will not hold, in recipes and in cut files of any make.
+    """Look for what cannot be cut or will not hold.
 
-    A picture of each file, with every place numbered as in the list, is put into the folder of --out.
+    In recipes, and in cut files of any make. A picture of each file, with every place numbered as in the list, is put
+    into the folder of --out.
     """
     _run(files, json, options, mends=None)
 
 
-@takes("mend", "preset", "width", "out", "force", "strict", "json", argument=_CUT_FILES, has_many_arguments=True)
+@takes(
+    "mend",
+    "preset",
+    "width",
+    "out",
+    "force",
+    "strict",
+    "json",
+    argument=_CUT_FILES,
+    has_many_arguments=True,
+    instead=_OWN,
+)
 def mend_command(files: tuple[str, ...], json: bool, mend: str | None, **options: Any) -> None:
-    """Mend cut files of any make, and write them anew into the folder of --out.
+    """Mend cut files of any make.
 
-    Left out, --mend means all that can be mended. The files named stay as they are.
+    They are written anew into the folder of --out. Left out, --mend means all that can be mended.
+    The files named stay as they are.
     """
     _run(files, json, options, mends=mend or "all")
 

@@ -31,6 +31,17 @@ class TypedCommand(TyperCommand):
         ctx.params.update({param.name: _typed(param, given.get(param.name)) for param in self.params if param.name})
         return []
 
+    def format_help(self, ctx: Any, formatter: Any) -> None:
+        """Write the help without the names that Python has for what stands behind a word."""
+        for param in self.params:
+            if param.param_type_name == "argument":
+                setattr(param, "display_type_rich", _no_type)  # noqa: B010  the stub has no such attribute
+        super().format_help(ctx, formatter)
+
+
+def _no_type(ctx: Any) -> str:
+    return ""
+
 
 def _typed(param: Any, given: Any) -> Any:
     """Return what stands for a parameter: the text or texts, True or False for a switch, None for nothing."""

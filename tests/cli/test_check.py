@@ -123,7 +123,7 @@ def test_the_pieces_of_a_recipe_are_checked_without_being_written(run: Callable[
         (("check", "flower.svg", "--preset", "card-24-knife"), 2, "check, --preset card-24-knife: there is no preset"),
         (("mend", "flower.svg", "--mend", "thin"), 2, 'mend, --mend "thin": "thin" cannot be mended; the nearest is'),
         (("mend", "seal.toml"), 2, "mend, seal.toml: a recipe is mended when it is made."),
-        (("check",), 2, "check: FILE... is missing."),
+        (("check",), 2, "check: FILE is missing."),
     ],
 )
 def test_what_cannot_be_checked_is_one_line(

@@ -156,3 +156,11 @@ def test_an_unforeseen_fault_of_typer_is_one_line_too(run: Callable[..., Any], m
 
 def test_errors_know_their_exit_code() -> None:
     assert InputError("x").exit_code == 2
+
+
+@pytest.mark.parametrize("words", ["check", "mend", "make", "motif show"])
+def test_help_names_no_types_of_python(run: Callable[..., Any], words: str) -> None:
+    ran = run(*words.split(), "--help")
+    assert ran.code == 0
+    assert "Arguments:" in ran.out
+    assert "<" not in ran.out
