@@ -36,6 +36,7 @@ class MadePiece:
     outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted. ``marks`` are lines to be
     marked and not cut, and ``how_to`` says what to do with the piece. ``seats`` are its bent rows beside the same ones
     as drawn. ``mends`` are the findings that were to be mended, ``mended`` what was changed for it.
+    ``origin`` is the table of the recipe that asked for it, and its number from 0; one table may ask for several.
     """
 
     piece: Piece
@@ -56,6 +57,7 @@ class MadePiece:
     seats: tuple[SeatsTold, ...] = ()
     mends: tuple[str, ...] = ()
     mended: tuple[MendedPlace, ...] = ()
+    origin: tuple[str, int] = ("piece", 0)
 
     @property
     def name(self) -> str:

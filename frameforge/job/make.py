@@ -83,9 +83,7 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
         raise
     if order.refuses_warnings:
         _refuse_warnings(pieces)
-    files = [
-        piece_files(made, _kept(recipe, index, made, source), recipe.tables.files) for index, made in enumerate(pieces)
-    ]
+    files = [piece_files(made, _kept(recipe, made, source), recipe.tables.files) for made in pieces]
     found = list(zip(pieces, files, strict=True))
     is_r12 = recipe.tables.files.dxf == "r12"
     made = write_run(order.out, found, extras(pieces), force=order.replaces_foreign, is_dxf_without_unit=is_r12)
@@ -99,7 +97,7 @@ def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadeP
     for index, table in enumerate(recipe.pieces):
         progress(index, len(recipe.pieces), table.name or "")
         try:
-            pieces.append(_piece(recipe, index, source, {piece.name for piece in pieces}))
+            pieces += _pieces(recipe, index, source, {piece.name for piece in pieces})
         except (InputError, GeometryError) as fault:
             faults.append(fault)
     if faults:
@@ -108,8 +106,13 @@ def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadeP
     return pieces
 
 
+def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> list[MadePiece]:
+    """Return all pieces of card that one table asks for, made and measured."""
+    return [_piece(recipe, index, source, taken)]
+
+
 def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> MadePiece:
-    """Return one piece made and measured."""
+    """Return the piece of one table, made and measured."""
     table = recipe.pieces[index]
     found_preset = preset_of(recipe, index, source.beside)
     preset = found_preset.preset
@@ -146,6 +149,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         seats=seats_of(spec, piece, preset),
         mends=mending.codes,
         mended=mending.places(piece),
+        origin=("piece", index),
     )
 
 
@@ -182,8 +186,9 @@ def _refuse_warnings(pieces: list[MadePiece]) -> None:
         raise FindingsError(say, found, where="make")
 
 
-def _kept(recipe: Recipe, index: int, made: MadePiece, source: MotifSource) -> str:
-    """Return the recipe that the files of a piece keep of themselves."""
+def _kept(recipe: Recipe, made: MadePiece, source: MotifSource) -> str:
+    """Return the recipe that the files of a piece keep of themselves: the table that it came from."""
+    _, index = made.origin
 
     def own(place: int, motif: str) -> Motif | None:
         row = recipe.pieces[index].row[place]
