@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from frameforge.finding import Finding
+from frameforge.frame.seat import FootSeat
 from frameforge.frame.spec import Place, Seat, Size, Spread
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.region import Region
@@ -17,13 +18,15 @@ __all__ = ["Piece", "PlacedMotif", "RowResult"]
 class PlacedMotif:
     """One repeat: its position (from 1 at the top, clockwise), its motif as drawn, and the map onto the piece.
 
-    ``direction_deg`` is where it sits, clockwise from the top, seen from the middle of the piece.
+    ``direction_deg`` is where it sits, clockwise from the top, seen from the middle of the piece; ``seat`` holds its
+    foot ends on the edge.
     """
 
     position: int
     motif: Motif
     placement: Affine
     direction_deg: float
+    seat: FootSeat
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,7 +59,7 @@ def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
     check_row(model, fit, layout)
     motifs = bent_motifs(layout) if layout.track.is_bent else [ready.motif for ready in layout.readies]
     repeats = tuple(
-        PlacedMotif(position, motif, layout.track.placement(ready, seat), direction)
+        PlacedMotif(position, motif, layout.track.placement(ready, seat), direction, seat)
         for position, motif, ready, seat, direction, there in zip(
             positions, motifs, layout.readies, layout.seats, directions, is_there, strict=True
         )
