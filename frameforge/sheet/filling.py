@@ -6,14 +6,15 @@ is therefore kept at eight bit offsets.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 
-from frameforge.sheet.design import Sheet
-from frameforge.sheet.raster import Variant, no_fit
+from frameforge.sheet.raster import Cells, Variant, mask_of, no_fit
+from frameforge.sheet.stock import FIT_SLACK_MM, StockSheet
 
 __all__ = ["Filled", "Filler", "Spot"]
 
@@ -34,6 +35,7 @@ class Spot:
 class _Maps:
     """One sheet: what lies on it, and for each variant where it may still stand, stamped as far as needed."""
 
+    kind: int
     spots: list[Spot] = field(default_factory=list)
     free: dict[int, Bits] = field(default_factory=dict)
     stamped: dict[int, int] = field(default_factory=dict)
@@ -42,35 +44,50 @@ class _Maps:
 
 @dataclass(frozen=True, slots=True)
 class Filled:
-    """The outcome of one order: the spots of each sheet, and on which sheet each piece of the order came to lie."""
+    """The outcome of one order: the spots of each sheet and its kind, and on which sheet each piece came to lie.
+
+    A piece that no sheet took because none was left has the sheet -1.
+    """
 
     sheets: tuple[tuple[Spot, ...], ...]
+    kinds: tuple[int, ...]
     sheet_of: tuple[int, ...]
 
 
 class Filler:
-    """Fills sheets of one size with variants of designs; keeps the tables of where pairs overlap."""
+    """Fills sheets with variants of designs; keeps the tables of where pairs overlap."""
 
-    def __init__(self, sheet: Sheet, variants: Sequence[Sequence[Variant]], cell_mm: float) -> None:
-        """Prepare for designs given by their variants; ``cell_mm`` is the cell of the masks."""
+    def __init__(self, kinds: Sequence[StockSheet], variants: Sequence[Sequence[Variant]], cell_mm: float) -> None:
+        """Prepare for designs given by their variants; ``cell_mm`` is the cell of the masks.
+
+        A new sheet is of the first of the ``kinds`` that takes the piece and is not used up.
+        """
         self.cell_mm = cell_mm
+        self.kinds = tuple(kinds)
         self.variants: list[Variant] = [variant for group in variants for variant in group]
         numbers = iter(range(len(self.variants)))
         self.of_design = [[next(numbers) for _ in group] for group in variants]
-        width, height = sheet.usable_mm
         self.areas = [v.area_mm2 for v in self.variants]
-        self.fits = [v.width_mm <= width + 1e-9 and v.height_mm <= height + 1e-9 for v in self.variants]
-        sizes = [(self._steps(width - v.width_mm), self._steps(height - v.height_mm)) for v in self.variants]
-        self._empty = [np.packbits(np.ones((c, r), dtype=np.bool_), axis=1) for c, r in sizes]
+        self._empty = [[self._room(kind, v) for v in self.variants] for kind in self.kinds]
         self._pairs: dict[tuple[int, int], _Pair] = {}
+
+    def _room(self, kind: StockSheet, v: Variant) -> Bits | None:
+        """Return where a variant may stand on an untouched sheet, None when nowhere."""
+        columns, rows = (
+            self._steps(room - size) for room, size in zip(kind.sheet.usable_mm, (v.width_mm, v.height_mm), strict=True)
+        )
+        free = np.ones((columns, rows), dtype=np.bool_)
+        if kind.used and free.size:
+            fixed, pad = mask_of(kind.used, kind.sheet.apart_mm, self.cell_mm, kind.sheet.margin_mm)
+            hits, i, j = _corner_to_corner(fixed, pad, v.mask, v.pad)
+            c0, r0 = max(-i, 0), max(-j, 0)
+            part = hits[max(i, 0) : i + columns, max(j, 0) : j + rows]
+            free[c0 : c0 + part.shape[0], r0 : r0 + part.shape[1]] &= ~part
+        return np.packbits(free, axis=1) if free.any() else None
 
     def _steps(self, room_mm: float) -> int:
         """Return at how many cells a corner may stand in the room left beside it; none when the room is negative."""
-        return max(int(room_mm / self.cell_mm + 1e-9) + 1, 0) if room_mm > -1e-9 else 0
-
-    def takes(self, design: int) -> bool:
-        """Return whether an empty sheet takes a design at some turn."""
-        return any(self.fits[v] for v in self.of_design[design])
+        return max(int(room_mm / self.cell_mm + 1e-9) + 1, 0) if room_mm > -FIT_SLACK_MM else 0
 
     def fill(self, order: Sequence[int]) -> Filled:
         """Return the sheets filled in the order of designs; each piece goes on the first sheet that takes it."""
@@ -80,22 +97,36 @@ class Filler:
             tried = ((k, self._first_free(sheet, design)) for k, sheet in enumerate(sheets))
             number, spot = next(((k, spot) for k, spot in tried if spot is not None), (len(sheets), None))
             if spot is None:
-                sheets.append(_Maps())
-                spot = self._first_free(sheets[-1], design)
-                if spot is None:
-                    raise ValueError(f"design {design} fits no empty sheet")
+                opened = self._opened(sheets, design)
+                if opened is None:
+                    sheet_of.append(-1)
+                    continue
+                sheets.append(opened[0])
+                spot = opened[1]
             sheets[number].spots.append(spot)
             sheet_of.append(number)
-        return Filled(tuple(tuple(sheet.spots) for sheet in sheets), tuple(sheet_of))
+        return Filled(tuple(tuple(s.spots) for s in sheets), tuple(s.kind for s in sheets), tuple(sheet_of))
+
+    def _opened(self, sheets: Sequence[_Maps], design: int) -> tuple[_Maps, Spot] | None:
+        """Return a new sheet of the first kind that takes the design, and the design's place on it."""
+        taken = Counter(sheet.kind for sheet in sheets)
+        for k, kind in enumerate(self.kinds):
+            if kind.how_many is None or taken[k] < kind.how_many:
+                fresh = _Maps(k)
+                spot = self._first_free(fresh, design)
+                if spot is not None:
+                    return fresh, spot
+        return None
 
     def _first_free(self, sheet: _Maps, design: int) -> Spot | None:
         """Return the free spot whose right edge is leftmost over the design's variants, None when there is none."""
         best: tuple[float, int] | None = None
         found: Spot | None = None
         for v in self.of_design[design]:
-            if not self.fits[v] or v in sheet.full:
+            empty = self._empty[sheet.kind][v]
+            if empty is None or v in sheet.full:
                 continue
-            free = self._stamped(sheet, v)
+            free = self._stamped(sheet, v, empty)
             column, byte = divmod(int((free.reshape(-1) != 0).argmax()), free.shape[1])
             row = 8 * byte + 8 - int(free[column, byte]).bit_length()
             if not free[column, byte]:
@@ -106,11 +137,11 @@ class Filler:
                 best, found = key, Spot(v, column, row)
         return found
 
-    def _stamped(self, sheet: _Maps, v: int) -> Bits:
+    def _stamped(self, sheet: _Maps, v: int, empty: Bits) -> Bits:
         """Return where variant v may stand on a sheet, with all pieces laid so far stamped out."""
         free = sheet.free.get(v)
         if free is None:
-            free = sheet.free[v] = self._empty[v].copy()
+            free = sheet.free[v] = empty.copy()
         for spot in sheet.spots[sheet.stamped.get(v, 0) :]:
             self._stamp(free, spot, v)
         sheet.stamped[v] = len(sheet.spots)
@@ -131,7 +162,16 @@ class Filler:
         """Return where ``moved`` is clear of ``fixed``, as bits at eight offsets, and the indices of offset (0, 0)."""
         key = fixed, moved
         if key not in self._pairs:
-            hits, i0, j0 = no_fit(self.variants[fixed], self.variants[moved])
+            a, b = self.variants[fixed], self.variants[moved]
+            hits, i0, j0 = _corner_to_corner(a.mask, a.pad, b.mask, b.pad)
             shifted = (np.pad(hits, ((0, 0), (bit, 0))) for bit in range(8))
             self._pairs[key] = tuple(~np.packbits(cells, axis=1) for cells in shifted), i0, j0
         return self._pairs[key]
+
+
+def _corner_to_corner(
+    fixed: Cells, fixed_pad: tuple[int, int], moved: Cells, moved_pad: tuple[int, int]
+) -> tuple[Cells, int, int]:
+    """Return where two masks overlap, and the indices of the offset that puts their corners on one another."""
+    hits, i, j = no_fit(fixed, moved)
+    return hits, i + fixed_pad[0] - moved_pad[0], j + fixed_pad[1] - moved_pad[1]

@@ -9,6 +9,7 @@ may not stand relative to another is their correlation, by the fast Fourier tran
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,24 +17,22 @@ import numpy.typing as npt
 import shapely
 
 from frameforge.geometry import boolean
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.flatten import to_polygon
-from frameforge.geometry.measure import bounds
+from frameforge.geometry.measure import area_mm2, bounds
+from frameforge.geometry.region import Region
 from frameforge.sheet.design import Design
+from frameforge.sheet.turns import free_turns
 from frameforge.tolerances import CHORD_MM
 
-__all__ = ["Cells", "Variant", "free_turns", "no_fit", "variants"]
+__all__ = ["Cells", "Variant", "mask_of", "no_fit", "variants"]
 
 Cells = npt.NDArray[np.bool_]
-
-NEAR_ROUND = 0.95
-"""A design whose narrowest width is this share of its greatest is taken as round: turning it gains nothing."""
-FREE_TURNS = 8
-"""Turns tried for a design that may turn freely, beside quarters and the turn of least box."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Variant:
-    """One design at one turn: its box's lower left corner at 0, its mask with cell (0, 0) ``pad`` cells lower left."""
+    """One design at one turn: its box's lower left corner at 0, its mask whose cell ``pad`` is there."""
 
     design: int
     turn_deg: float
@@ -41,7 +40,7 @@ class Variant:
     height_mm: float
     area_mm2: float
     mask: Cells
-    pad: int
+    pad: tuple[int, int]
 
 
 def variants(designs: tuple[Design, ...], apart_mm: float, cell_mm: float) -> tuple[tuple[Variant, ...], ...]:
@@ -52,52 +51,28 @@ def variants(designs: tuple[Design, ...], apart_mm: float, cell_mm: float) -> tu
     )
 
 
-def free_turns(design: Design) -> tuple[float, ...]:
-    """Return the turns to try, degrees counter-clockwise: by the design's turning, one for a near-round design."""
-    if design.turning == "none":
-        return (0.0,)
-    hull = boolean.union([to_polygon(region) for region in design.regions]).convex_hull
-    if _is_near_round(hull):
-        return (0.0,)
-    if design.turning == "half":
-        return (0.0, 180.0)
-    quarters = (0.0, 90.0, 180.0, 270.0)
-    if design.turning == "quarter":
-        return quarters
-    least = _least_box_turn(hull)
-    evenly = [360.0 * k / FREE_TURNS for k in range(FREE_TURNS)]
-    return tuple(dict.fromkeys([*quarters, *(round(least + q, 9) % 360 for q in quarters), *evenly]))
-
-
-def _is_near_round(hull: shapely.Geometry) -> bool:
-    points = shapely.get_coordinates(hull)
-    directions = np.exp(1j * np.linspace(0, math.pi, 180, endpoint=False))
-    spread = np.ptp(np.outer(directions.real, points[:, 0]) + np.outer(directions.imag, points[:, 1]), axis=1)
-    return bool(spread.min() >= NEAR_ROUND * spread.max())
-
-
-def _least_box_turn(hull: shapely.Geometry) -> float:
-    """Return the turn that lays the smallest surrounding rectangle level, in degrees."""
-    corners = shapely.get_coordinates(shapely.minimum_rotated_rectangle(hull))
-    side = corners[1] - corners[0]
-    return -math.degrees(math.atan2(side[1], side[0]))
-
-
 def _variant(index: int, design: Design, turn: float, apart_mm: float, cell_mm: float) -> Variant:
     """Return the mask of a design at a turn."""
     regions = design.turned(turn)
     box = bounds(regions)
+    moved = tuple(region.transformed(Affine.from_move(complex(-box.left, -box.bottom))) for region in regions)
+    mask, pad = mask_of(moved, apart_mm, cell_mm)
+    return Variant(index, turn, box.width_mm, box.height_mm, area_mm2(regions), mask, pad)
+
+
+def mask_of(
+    regions: Sequence[Region], apart_mm: float, cell_mm: float, origin_mm: float = 0.0
+) -> tuple[Cells, tuple[int, int]]:
+    """Return the mask of regions, and at which of its cells the point (origin, origin) lies."""
     reach = apart_mm / 2 + math.sqrt(0.5) * cell_mm + CHORD_MM
     shape = boolean.union([to_polygon(region) for region in regions])
     # The round corners of a buffer are chords inside it: they fall short by less than reach (1 - cos(pi/64)).
-    moved = shapely.transform(shape, lambda xy: xy - (box.left, box.bottom))
-    grown = boolean.buffered(moved, 1.0013 * reach, quad_segs=16)
-    pad = math.ceil(reach / cell_mm) + 1
-    x = (np.arange(math.ceil(box.width_mm / cell_mm) + 2 * pad + 1) - pad) * cell_mm
-    y = (np.arange(math.ceil(box.height_mm / cell_mm) + 2 * pad + 1) - pad) * cell_mm
+    grown = boolean.buffered(shape, 1.0013 * reach, quad_segs=16)
+    left, bottom, right, top = ((value - origin_mm) / cell_mm for value in grown.bounds)
+    first, last = (math.floor(left), math.floor(bottom)), (math.ceil(right), math.ceil(top))
+    x, y = (origin_mm + np.arange(a, b + 1) * cell_mm for a, b in zip(first, last, strict=True))
     shapely.prepare(grown)
-    mask = shapely.contains_xy(grown, x[:, None], y[None, :])
-    return Variant(index, turn, box.width_mm, box.height_mm, shape.area, mask, pad)
+    return shapely.contains_xy(grown, x[:, None], y[None, :]), (-first[0], -first[1])
 
 
 def _distinct(found: list[Variant]) -> tuple[Variant, ...]:
@@ -108,12 +83,12 @@ def _distinct(found: list[Variant]) -> tuple[Variant, ...]:
     return tuple(kept)
 
 
-def no_fit(fixed: Variant, moved: Variant) -> tuple[Cells, int, int]:
-    """Return the offsets at which ``moved`` overlaps ``fixed``, and the indices of offset (0, 0).
+def no_fit(fixed: Cells, moved: Cells) -> tuple[Cells, int, int]:
+    """Return the offsets at which the mask ``moved`` overlaps ``fixed``, and the indices of offset (0, 0).
 
     Entry [i, j] is true when the mask moved by (i - i0, j - j0) cells, corner to corner, shares a cell.
     """
-    a, b = fixed.mask, moved.mask[::-1, ::-1]
+    a, b = fixed, moved[::-1, ::-1]
     shape = a.shape[0] + b.shape[0] - 1, a.shape[1] + b.shape[1] - 1
     size = _fast(shape[0]), _fast(shape[1])
     product = np.fft.rfft2(a.astype(np.float32), size) * np.fft.rfft2(b.astype(np.float32), size)

@@ -10,29 +10,18 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
+from frameforge.sheet.cost import cost_of
 from frameforge.sheet.filling import Filled, Filler
 
-__all__ = ["LATE_STEPS", "cost_of", "search_order"]
+__all__ = ["LATE_STEPS", "search_order"]
 
 LATE_STEPS = 40
 """How many steps back an order is compared with; longer walks further, shorter settles sooner."""
 
 
-def cost_of(filler: Filler, filled: Filled, usable_mm: tuple[float, float]) -> float:
-    """Return sheets used less one, plus half the share of area and half the share of length used on the last one."""
-    if not filled.sheets:
-        return 0.0
-    last = filled.sheets[-1]
-    width, height = usable_mm
-    used = sum(filler.areas[spot.variant] for spot in last) / (width * height)
-    length = max(spot.column * filler.cell_mm + filler.variants[spot.variant].width_mm for spot in last) / width
-    return len(filled.sheets) - 1 + used / 2 + length / 2
-
-
 def search_order(
     filler: Filler,
     order: Sequence[int],
-    usable_mm: tuple[float, float],
     *,
     iterations: int,
     seed: int,
@@ -46,7 +35,7 @@ def search_order(
     current = list(order)
     best = filled = filler.fill(current)
     sheet_of = filled.sheet_of
-    cost = best_cost = cost_of(filler, filled, usable_mm)
+    cost = best_cost = cost_of(filler, filled)
     late = [cost] * LATE_STEPS
     for step in range(iterations):
         if not keep_going(step):
@@ -55,7 +44,7 @@ def search_order(
         if tried == current:
             continue
         filled = filler.fill(tried)
-        new = cost_of(filler, filled, usable_mm)
+        new = cost_of(filler, filled)
         if new <= cost or new <= late[step % LATE_STEPS]:
             current, cost, sheet_of = tried, new, filled.sheet_of
         late[step % LATE_STEPS] = cost
@@ -75,7 +64,7 @@ def _moved(order: list[int], sheet_of: tuple[int, ...], rng: np.random.Generator
     if kind <= 1:
         if kind:
             top = max(sheet_of)
-            last = [k for k, sheet in enumerate(sheet_of) if sheet == top]
+            last = [k for k, sheet in enumerate(sheet_of) if sheet in (top, -1)]
             i = last[int(rng.integers(len(last)))]
             j = int(rng.integers(i + 1))
         result.insert(j, result.pop(i))

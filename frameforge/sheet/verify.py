@@ -20,7 +20,7 @@ from frameforge.geometry.region import Region
 from frameforge.sheet.design import Design, Layout, Sheet
 from frameforge.tolerances import CHORD_MM
 
-__all__ = ["LEEWAY_MM", "Fault", "faults_of"]
+__all__ = ["LEEWAY_MM", "Fault", "faults_of", "faults_on"]
 
 LEEWAY_MM = 1e-6
 """Distances may fall short by this: rounding of the move and of the turn."""
@@ -47,9 +47,17 @@ def faults_of(
 
     ``solid`` are areas of the sheet already used, in sheet coordinates, where nothing may lie.
     """
+    count = len(layout.sheets)
+    return faults_on(layout, designs, [sheet] * count, [solid] * count)
+
+
+def faults_on(
+    layout: Layout, designs: Sequence[Design], sheets: Sequence[Sheet], solids: Sequence[Sequence[Region]]
+) -> tuple[Fault, ...]:
+    """Return everything wrong with a layout on ``sheets``, one for each in it; ``solids`` is what each lost before."""
     designs = tuple(designs)
     found = list(_miscounted(layout, designs))
-    for number, placed in enumerate(layout.sheets):
+    for number, (placed, sheet, solid) in enumerate(zip(layout.sheets, sheets, solids, strict=True)):
         pieces = [place.regions(designs) for place in placed]
         found += _outside(number, pieces, sheet)
         found += _too_near(number, pieces, sheet.apart_mm)

@@ -8,11 +8,13 @@ import pytest
 
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
+from frameforge.sheet.cost import cost_of
 from frameforge.sheet.design import Design, Layout, Placed, Sheet
 from frameforge.sheet.filling import Filler
 from frameforge.sheet.laid import to_layout
 from frameforge.sheet.raster import variants
-from frameforge.sheet.search import cost_of, search_order
+from frameforge.sheet.search import search_order
+from frameforge.sheet.stock import StockSheet
 from frameforge.sheet.verify import faults_of
 
 RING = Design("ring", (Region(circle(0, 30), (circle(0, 22).reversed(),)),), copies=3)
@@ -24,13 +26,13 @@ CELL_MM = 0.5
 
 
 def filler() -> Filler:
-    return Filler(SHEET, variants(DESIGNS, SHEET.apart_mm, CELL_MM), CELL_MM)
+    return Filler((StockSheet(SHEET),), variants(DESIGNS, SHEET.apart_mm, CELL_MM), CELL_MM)
 
 
 def searched(iterations: int = 30, seed: int = 3) -> Layout:
     order = [0] * 3 + [1] * 6 + [2] * 4
     tool = filler()
-    return to_layout(tool, search_order(tool, order, SHEET.usable_mm, iterations=iterations, seed=seed), SHEET)
+    return to_layout(tool, search_order(tool, order, iterations=iterations, seed=seed))
 
 
 def test_what_is_laid_is_proved_and_discs_lie_in_rings() -> None:
@@ -53,8 +55,8 @@ def test_the_same_seed_gives_the_same_layout() -> None:
 
 def test_searching_costs_no_more_than_the_first_order() -> None:
     order, tool = [2] * 4 + [1] * 6 + [0] * 3, filler()
-    first = cost_of(tool, tool.fill(order), SHEET.usable_mm)
-    found = cost_of(tool, search_order(tool, order, SHEET.usable_mm, iterations=60, seed=1), SHEET.usable_mm)
+    first = cost_of(tool, tool.fill(order))
+    found = cost_of(tool, search_order(tool, order, iterations=60, seed=1))
     assert found < first
 
 
