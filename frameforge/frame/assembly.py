@@ -8,8 +8,8 @@ import shapely
 
 from frameforge.card.preset import Preset
 from frameforge.errors import InputError
+from frameforge.frame.base import Edge
 from frameforge.frame.fit import Fit, fit_row
-from frameforge.frame.hole import hole_regions
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.placed import placed_leaves
 from frameforge.frame.rim import check_opening
@@ -48,10 +48,19 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
     rows = tuple(build_row(model, fit, is_trial=is_trial) for model, fit in zip(models, fits, strict=True))
-    holes = hole_regions(spec, base, opening, preset, _taken(rows)) if spec.holes else ()
+    holes = _holes(spec, (base, opening), preset, rows) if spec.holes else ()
     card, middle = base.region(), opening.region() if opening else None
     combined = unite(card, middle, [row.parts for row in rows], holes)
     return Assembly(size, models, rows, card, middle, holes, combined)
+
+
+def _holes(
+    spec: PieceSpec, edges: tuple[Edge, Edge | None], preset: Preset, rows: tuple[BuiltRow, ...]
+) -> tuple[Region, ...]:
+    """Return the round holes."""
+    from frameforge.frame.hole import hole_regions  # here, since most pieces have none
+
+    return hole_regions(spec, *edges, preset, _taken(rows))
 
 
 def _taken(rows: tuple[BuiltRow, ...]) -> list[shapely.Polygon]:

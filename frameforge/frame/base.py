@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 from frameforge.frame.spec import Size
-from frameforge.geometry.parallel import parallel
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import ellipse
 
@@ -151,4 +150,8 @@ class Edge:
     def region(self) -> Region:
         """Return the disc inside the edge, its outline as arcs (exact), or as fitted curves when it has an offset."""
         disc = Region(ellipse(0, self.half_width_mm, self.half_height_mm))
-        return parallel(disc, self.offset_mm)[0] if self.offset_mm else disc
+        if not self.offset_mm:
+            return disc
+        from frameforge.geometry.parallel import parallel  # here, since most edges are plain circles and ovals
+
+        return parallel(disc, self.offset_mm)[0]

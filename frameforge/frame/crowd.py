@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from frameforge.frame.bend import Bends
 from frameforge.frame.profile import Complexes, Floats, Indices, Profile
 from frameforge.geometry.affine import Affine
+
+if TYPE_CHECKING:
+    from frameforge.frame.bend import Bends
 
 __all__ = ["Crowd", "Standing"]
 

@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 from frameforge.errors import GeometryError, InputError
-from frameforge.frame.chain import LEAST_COUNT, longest_chain
 from frameforge.frame.fit_refusals import (
     Statement,
     cannot_all_hold,
@@ -159,17 +158,19 @@ def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
     gap = wanted_gap_mm(model)
     count = count_for(model, size, scale, gap)
     if count == 0:
-        _check_bend(model, size, model.unit, scale)
-        raise too_many(model, Statement(size, model.unit, scale), gap, -math.inf)
+        _check_bend(model, size, model.step, scale)
+        raise too_many(model, Statement(size, model.step, scale), gap, -math.inf)
     if count > MOST_REPEATS:
         say = f"more than {MOST_REPEATS} {things(model, 2)} would go round. Write a count, or a larger scale."
         raise GeometryError(say, where=model.spec.name, count=count)
     took = () if _stated_gap(model) is not None else (f"took as many as go round with gaps of at least {gap:g} mm",)
-    return Fit(size, count, scale, (*took, *_no_more(model, Fit(size, count + model.unit, scale), gap)))
+    return Fit(size, count, scale, (*took, *_no_more(model, Fit(size, count + model.step, scale), gap)))
 
 
 def _step(model: RowModel, size: Size, scale: float) -> Fit:
     """As many as go round with just the gap, or the count stated, and a rest at the seam."""
+    from frameforge.frame.chain import LEAST_COUNT, longest_chain  # here, since few rows leave a rest
+
     gap, count, where = wanted_gap_mm(model), model.row.count, model.spec.name
     chain = longest_chain(model, size, scale, gap)
     around = f"go round {edge_said(model, size)} with gaps of {gap:g} mm"

@@ -10,10 +10,10 @@ from frameforge.frame.base import Edge
 from frameforge.frame.gap import Gap, neighbour_gaps
 from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
-from frameforge.frame.ring import solve_ring, stand
 from frameforge.frame.seat import FootSeat
 from frameforge.frame.spacing import equal_angle, equal_arc, equal_chord
 from frameforge.frame.spec import Spread
+from frameforge.frame.standing import stand
 
 __all__ = ["Layout", "Start", "lay_out", "measured", "one_turn"]
 
@@ -35,7 +35,8 @@ class Layout:
     """Repeats on their track, clockwise from the first, with what was measured between neighbours (mm).
 
     ``gaps[i]`` and ``foot_gaps[i]`` belong to repeat i and the next one; None where one of the two is left out, or
-    where there is only one repeat. ``foot_gaps`` are below 0 where feet overlap, None for motifs without feet.
+    where there is only one repeat. ``foot_gaps`` are below 0 where feet overlap, None for motifs without feet. Of an
+    open row the last and the first are no neighbours: a zone is kept free between them.
     """
 
     track: Track
@@ -45,6 +46,7 @@ class Layout:
     gaps: tuple[Gap | None, ...]
     foot_gaps: tuple[float | None, ...]
     spread: Spread | None
+    is_open: bool = False
 
     @property
     def gap_mm(self) -> float | None:
@@ -77,6 +79,8 @@ def lay_out(track: Track, readies: Sequence[Ready], start: Start, spread: Spread
     if edge.is_circle and (is_uniform or spread != "equal-gap"):
         return equal_angle(count, first + (math.pi / count if start.is_gap else 0.0))
     if spread == "equal-gap":
+        from frameforge.frame.ring import solve_ring  # here, since like motifs on a circle need no solving
+
         part = _part_of(track, readies)
         turn = math.tau * part / count
         taus = solve_ring(track, readies[:part], first, starts_with_gap=start.is_gap, turn_rad=turn).taus
@@ -98,6 +102,8 @@ def one_turn(track: Track, readies: Sequence[Ready], start: Start, spread: Sprea
     if part == 1 or spread != "equal-gap":
         taus = equal_angle(count, first)[:part]
     else:
+        from frameforge.frame.ring import solve_ring  # here, as above
+
         taus = solve_ring(track, readies[:part], first, starts_with_gap=start.is_gap, turn_rad=turn).taus
     layout = measured(track, readies[: part + 1], (*taus, taus[0] + turn), (True,) * (part + 1), spread)
     return replace(layout, gaps=(*layout.gaps[:-1], None), foot_gaps=(*layout.foot_gaps[:-1], None))
@@ -125,12 +131,19 @@ def _round_a_gap(rule: Rule, edge: Edge, count: int, middle: float) -> tuple[flo
 
 
 def measured(
-    track: Track, readies: Sequence[Ready], taus: Sequence[float], is_there: Sequence[bool], spread: Spread | None
+    track: Track,
+    readies: Sequence[Ready],
+    taus: Sequence[float],
+    is_there: Sequence[bool],
+    spread: Spread | None,
+    *,
+    is_open: bool = False,
 ) -> Layout:
-    """Return the layout of repeats at given places with every gap measured between those that are there."""
+    """Return the layout of repeats at given places with every gap measured between neighbours that are there."""
     seats, standing = stand(track, readies, taus)
     count = len(seats)
-    pairs = [(k, (k + 1) % count) for k in range(count) if count > 1 and is_there[k] and is_there[(k + 1) % count]]
+    ring = [(k, (k + 1) % count) for k in range(count - is_open) if count > 1]
+    pairs = [(k, after) for k, after in ring if is_there[k] and is_there[after]]
     gaps: list[Gap | None] = [None] * count
     feet: list[float | None] = [None] * count
     for (k, _), gap in zip(pairs, neighbour_gaps([(standing[a], standing[b]) for a, b in pairs]), strict=True):
@@ -138,4 +151,4 @@ def measured(
     if track.by == "foot":
         for k, after in pairs:
             feet[k] = seats[k].gap_to_mm(seats[after])
-    return Layout(track, tuple(readies), tuple(seats), tuple(is_there), tuple(gaps), tuple(feet), spread)
+    return Layout(track, tuple(readies), tuple(seats), tuple(is_there), tuple(gaps), tuple(feet), spread, is_open)

@@ -10,9 +10,7 @@ from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
 from frameforge.frame.encounters import encounters
-from frameforge.frame.fold_ways import with_ways
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
-from frameforge.frame.loose import falls_apart
 from frameforge.frame.piece import Piece
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import PieceSpec
@@ -44,6 +42,8 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     except GeometryError as fault:
         if fault.code != "folds":
             raise
+        from frameforge.frame.fold_ways import with_ways  # here, as all that only a refusal needs
+
         raise with_ways(fault, spec, lambda tried: _can_make(tried, preset)) from fault
     if finish is not None:
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
@@ -72,6 +72,8 @@ def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:
         raise GeometryError("nothing is left of the card. Make the opening or the windows smaller.", where=spec.name)
     if len(regions) == 1:
         return regions[0]
+    from frameforge.frame.loose import falls_apart
+
     rows = [row.result for row in made.rows]
     raise falls_apart(spec, regions, rows, lambda tried: len(assemble(tried, preset).combined.regions))
 

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
-from frameforge.frame.bend import Bends
-from frameforge.frame.bent_seat import bent_seats
 from frameforge.frame.ornament import Ready
 from frameforge.frame.seat import FootSeat, find_seat, point_seat
 from frameforge.frame.spec import RowSpec
-from frameforge.frame.walk import walk_along
 from frameforge.geometry.affine import Affine
+
+if TYPE_CHECKING:
+    from frameforge.frame.bend import Bends
 
 __all__ = ["Track", "track_for", "window_inset_mm"]
 
@@ -57,6 +57,8 @@ class Track:
         """Return where motifs sit, one for each tau. Raises GeometryError as ``seat`` does."""
         if not self.is_bent:
             return [self.seat(ready, tau) for ready, tau in zip(readies, taus, strict=True)]
+        from frameforge.frame.bent_seat import bent_seats  # here, since most rows stand as drawn
+
         feet = [0.0 if self.by == "middle" else ready.foot_mm for ready in readies]
         lifts = [-self.side * self.sink_mm if ready.is_corner else 0.0 for ready in readies]
         return [*bent_seats(self.edge, feet, taus, lifts)]
@@ -69,6 +71,9 @@ class Track:
 
     def bends(self, ready: Ready, taus: Sequence[float]) -> Bends:
         """Return the maps that bend a motif along the edge, one for each tau."""
+        from frameforge.frame.bend import Bends  # here, as above
+        from frameforge.frame.walk import walk_along
+
         walk = walk_along(self.edge)
         return Bends(walk, walk.walked_mm(np.array(taus)), self.side, self.drop_mm(ready))
 

@@ -7,12 +7,11 @@ from dataclasses import replace
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.finding import Finding
-from frameforge.frame.chain import longest_chain
-from frameforge.frame.closing import closing_sizes, is_on_opening
 from frameforge.frame.fit import wanted_gap_mm
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 from frameforge.frame.rest_limits import check_rest, check_seam
+from frameforge.frame.row_edge import closing_sizes, is_on_opening
 from frameforge.frame.solve import count_for
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.wording import size_words
@@ -64,6 +63,8 @@ def _counts(model: RowModel, size: Size, scale: float, gap_mm: float) -> list[in
     """Return the greatest count that goes round with the gap, where one does, and one pattern more."""
     chain = None
     if model.spread == "equal-gap":
+        from frameforge.frame.chain import longest_chain  # here, since few rows leave a rest
+
         at_bottom = replace(model.row, starts_with_gap=False, start_deg=0.0, seam_deg=None)
         chain = longest_chain(RowModel(model.spec, at_bottom, model.preset), size, scale, gap_mm)
     most = chain.count if chain else count_for(model, size, scale, gap_mm)

@@ -3,34 +3,31 @@
 from __future__ import annotations
 
 import cmath
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
 
 from frameforge.finding import Finding
 from frameforge.frame.base import Edge
-from frameforge.frame.bent_row import bent_copies, bent_motifs
 from frameforge.frame.between import edge_between
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout, measured
 from frameforge.frame.model import RowModel, edges_of
-from frameforge.frame.mouth import edge_height_mm, opened
 from frameforge.frame.ornament import Ready
 from frameforge.frame.piece import PlacedMotif, RowResult
 from frameforge.frame.pitch import pitch_deg
 from frameforge.frame.presence import present
-from frameforge.frame.rest_fill import stepped, stepped_result
 from frameforge.frame.rim import least_rim_mm
 from frameforge.frame.root import following_root, rooted
 from frameforge.frame.row_findings import row_findings
 from frameforge.frame.row_limits import check_row
-from frameforge.frame.stretch import spread_over_rest
 from frameforge.frame.unite import RowParts
 from frameforge.frame.window import window_of, window_words
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.combine import Copies, Expression
 from frameforge.geometry.region import Region
+from frameforge.motif.motif import Motif
 from frameforge.tolerances import ROOT_MM
 from frameforge.units import to_clock_deg
 
@@ -48,16 +45,18 @@ class BuiltRow:
 
 def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
     """Return the row at its settled size, count and scale. Raises GeometryError for what cannot be cut so."""
-    filled = stepped(model, fit) if model.row.rest == "filler" else None
+    filled = None
+    if model.row.rest == "filler":
+        from frameforge.frame.rest_fill import stepped, stepped_result  # here, as all that few rows need
+
+        filled = stepped(model, fit)
     full = filled.layout if filled else model.layout(fit.size, fit.count, fit.scale)
-    if model.row.keep_free is not None and model.row.free == "spread":
-        full = spread_over_rest(full, model.row.keep_free, model.spec.name)
     directions = [to_clock_deg(cmath.phase(seat.middle)) for seat in full.seats]
     positions = _positions(directions)
     is_there = present(model, full, directions, positions)
-    layout = measured(full.track, full.readies, [s.tau for s in full.seats], is_there, full.spread)
+    layout = measured(full.track, full.readies, [s.tau for s in full.seats], is_there, full.spread, is_open=full.is_open)
     check_row(model, fit, layout)
-    motifs = bent_motifs(layout) if layout.track.is_bent else [ready.motif for ready in layout.readies]
+    motifs = _motifs(layout)
     repeats = tuple(
         PlacedMotif(position, motif, layout.track.placement(ready, seat), direction, seat)
         for position, motif, ready, seat, direction, there in zip(
@@ -73,6 +72,15 @@ def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
     fit = replace(fit, took=(*fit.took, *edge.took, *window_words(model, layout.readies)))
     findings = () if is_trial else row_findings(model, fit, layout, positions, directions)
     return BuiltRow(result, parts, findings)
+
+
+def _motifs(layout: Layout) -> Sequence[Motif]:
+    """Return the motif of every repeat, as it is bent where the row is."""
+    if not layout.track.is_bent:
+        return [ready.motif for ready in layout.readies]
+    from frameforge.frame.bent_row import bent_motifs
+
+    return bent_motifs(layout)
 
 
 def _positions(directions: list[float]) -> list[int]:
@@ -133,6 +141,8 @@ def _cut_away(layout: Layout, edge: Edge, *, is_flat: bool) -> tuple[Expression,
     corners = [k for k, ready in enumerate(layout.readies) if layout.is_there[k] and ready.motif.cut_away]
     if not corners or layout.track.meets == "none":
         return _copies(layout, lambda ready: ready.motif.cut_away)
+    from frameforge.frame.mouth import edge_height_mm, opened  # here, since few motifs cut away
+
     top = max(edge_height_mm(layout, k, edge, is_flat=is_flat) for k in corners) + ROOT_MM
     return _copies(layout, lambda ready: opened(ready.motif, top))
 
@@ -140,6 +150,8 @@ def _cut_away(layout: Layout, edge: Edge, *, is_flat: bool) -> tuple[Expression,
 def _copies(layout: Layout, regions_of: Callable[[Ready], tuple[Region, ...]]) -> tuple[Expression, ...]:
     """Return the regions of every repeat, each kind of motif once with all its placements."""
     if layout.track.is_bent:
+        from frameforge.frame.bent_row import bent_copies  # here, since most rows stand as drawn
+
         return bent_copies(layout, regions_of)
     placements: dict[Ready, list[Affine]] = {}
     for ready, seat, there in zip(layout.readies, layout.seats, layout.is_there, strict=True):

@@ -14,7 +14,6 @@ from frameforge.frame.fold import check_folds
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.offers import things
-from frameforge.frame.rest_fill import relaid
 from frameforge.frame.spec import Size
 from frameforge.frame.standing import standing_at
 from frameforge.frame.teeth import check_floors, check_teeth
@@ -62,6 +61,8 @@ def _polygon(standing: Standing) -> shapely.LineString:
 
 
 def _tips_meet(model: RowModel, fit: Fit, layout: Layout, pair: tuple[int, int]) -> GeometryError:
+    from frameforge.frame.rest_fill import relaid  # here, since only a refusal tries other scales
+
     words = things(model, 2)
     say = f"the {words} reach into each other across the middle (1 and {(pair[1] - pair[0]) % fit.count + 1} on)."
     scale = fit.scale
@@ -96,6 +97,8 @@ def _check_roots(model: RowModel, fit: Fit, layout: Layout) -> None:
     """Refuse feet whose roots come out at the inner side of the rim, with openings and scales that hold."""
     if not _root_depth_over(model, fit, layout, below=ROOT_MM):
         return
+    from frameforge.frame.rest_fill import relaid  # here, as above
+
     deepest = max(seat.sagitta_mm for seat in layout.seats) + ROOT_MM
     say = f"the roots of the {things(model, 2)} go {gap_words(deepest)} into the rim and come out at the opening."
     ways = []

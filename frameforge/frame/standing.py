@@ -6,15 +6,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from frameforge.frame.bend import Bends
-from frameforge.frame.bent_profile import bent_profile
-from frameforge.frame.bent_seat import BentSeat
 from frameforge.frame.crowd import Standing
 from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
 from frameforge.frame.profile import Profile
 from frameforge.frame.seat import FootSeat
-from frameforge.frame.walk import walk_along
 
 __all__ = ["neighbours", "stand", "standing_at"]
 
@@ -28,8 +24,15 @@ def stand(track: Track, readies: Sequence[Ready], taus: Sequence[float]) -> tupl
 def standing_at(track: Track, ready: Ready, seat: FootSeat, profile: Profile | None = None) -> Standing:
     """Return the outline of a motif, or another one drawn about its foot, where it stands."""
     drawn, place = profile or ready.profile, track.placement(ready, seat)
-    if not isinstance(seat, BentSeat):
+    if not track.is_bent:
         return Standing.from_placement(drawn, place)
+    from frameforge.frame.bend import Bends  # here, since most rows stand as drawn
+    from frameforge.frame.bent_profile import bent_profile
+    from frameforge.frame.bent_seat import BentSeat
+    from frameforge.frame.walk import walk_along
+
+    if not isinstance(seat, BentSeat):
+        raise TypeError("a bent row is seated by lengths along its edge")
     drop = track.drop_mm(ready)
     bend = Bends(walk_along(track.edge), np.array([seat.at_mm]), track.side, drop)
     return Standing(bent_profile(drawn, track.edge, track.side, drop), place.a, place.c, bend)

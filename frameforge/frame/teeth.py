@@ -8,7 +8,6 @@ import numpy as np
 import shapely
 
 from frameforge.frame.base import Edge
-from frameforge.frame.bent_row import bent_regions
 from frameforge.frame.between_limits import opening_offers
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout
@@ -104,6 +103,8 @@ def _cut_away(layout: Layout, k: int) -> tuple[Region, ...]:
     """Return the cut-aways of a repeat in the piece's place."""
     drawn = layout.readies[k].motif.cut_away
     if layout.track.is_bent:
+        from frameforge.frame.bent_row import bent_regions  # here, since most rows stand as drawn
+
         return bent_regions(layout, k, drawn)
     place = layout.track.placement(layout.readies[k], layout.seats[k])
     return tuple(region.transformed(place) for region in drawn)

@@ -8,9 +8,7 @@ from frameforge.errors import GeometryError, InputError
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 from frameforge.frame.ornament import Ready
-from frameforge.frame.ties import tied
 from frameforge.geometry.region import Region
-from frameforge.motif.describe import card_of
 from frameforge.motif.motif import Motif
 
 __all__ = ["check_islands", "cut_of", "window_of", "window_words"]
@@ -35,6 +33,8 @@ def cut_of(model: RowModel, motif: Motif) -> tuple[Region, ...]:
     """Return what a window row cuts of a motif, as ``window_of`` does."""
     if not model.row.keeps_counters:
         return tuple(Region(region.outer) for region in (motif.join or motif.cut_away or motif.window))
+    from frameforge.frame.ties import tied  # here, since few windows keep islands
+
     width = model.preset.least_neck_mm
     made = tied(motif, width)
     if made is None:
@@ -47,6 +47,9 @@ def window_words(model: RowModel, readies: Iterable[Ready]) -> tuple[str, ...]:
     """Return a sentence on the islands of each kind of motif in a window row, none where there are none."""
     if model.row.place != "window":
         return ()
+    from frameforge.frame.ties import tied  # here, as above
+    from frameforge.motif.describe import card_of
+
     width = model.preset.least_neck_mm
     words = []
     for motif in dict.fromkeys(ready.motif for ready in readies):

@@ -15,7 +15,6 @@ from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.edge_words import edge_words
-from frameforge.job.fillers import known_motifs
 from frameforge.job.findings import FindingsError
 from frameforge.job.machine import allowances_of, machine_lines, machine_plan
 from frameforge.job.made import Made, MadePiece
@@ -164,6 +163,8 @@ def _kinds(recipe: Recipe, *, has_marks: bool) -> tuple[str, ...]:
 
 def _fillers(recipe: Recipe, index: int, source: MotifSource, preset: Preset, place: int) -> Iterator[Motif]:
     """Return the motifs that may fill the rest of a row (from 0)."""
+    from frameforge.job.fillers import known_motifs  # here, since few rows leave a rest to fill
+
     row = recipe.pieces[index].row[place]
     return known_motifs(source.folder, lambda name: source.load(name, row, name, least_neck_mm=preset.least_neck_mm))
 

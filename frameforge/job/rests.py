@@ -6,21 +6,22 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import partial
 from itertools import islice
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
-from frameforge.frame.chain import Chain, chain_of
-from frameforge.frame.closing import is_on_opening
-from frameforge.frame.filler import Filler, closes_evenly, ranked
 from frameforge.frame.fit import fit_row, wanted_gap_mm
 from frameforge.frame.model import RowModel
 from frameforge.frame.rest_size import settle_sizes
+from frameforge.frame.row_edge import is_on_opening
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.wording import gap_words, plural, size_words
-from frameforge.job.fillers import fault_of
 from frameforge.motif.motif import Motif
+
+if TYPE_CHECKING:
+    from frameforge.frame.chain import Chain
+    from frameforge.frame.filler import Filler
 
 __all__ = ["filler_words", "settle_rests"]
 
@@ -63,6 +64,10 @@ def _base(spec: PieceSpec, preset: Preset) -> Size:
 
 def _best(model: RowModel, size: Size, motifs: Callable[[], Iterable[Motif]]) -> tuple[Filler | None, list[Finding]]:
     """Return the filler nearest in height that holds, with a note on it; None where there is nothing to fill."""
+    from frameforge.frame.chain import chain_of  # here, since few rows leave a rest to fill
+    from frameforge.frame.filler import closes_evenly, ranked
+    from frameforge.job.fillers import fault_of
+
     fit = fit_row(model, size)
     chain = chain_of(model, size, fit.count, fit.scale, wanted_gap_mm(model))
     if closes_evenly(chain):

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from frameforge.card.preset import Preset
 from frameforge.frame.fit import Fit
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 from frameforge.frame.piece import Piece
-from frameforge.frame.seat_compare import SeatMeasures, both_seats
 from frameforge.frame.spec import PieceSpec
 from frameforge.frame.wording import gap_words, round_words
+
+if TYPE_CHECKING:
+    from frameforge.frame.seat_compare import SeatMeasures
 
 __all__ = ["SeatsTold", "seats_of", "seats_told"]
 
 _NOTHING: Final = "-"
 
-Column = tuple[str, Callable[[SeatMeasures], str]]
+Column = tuple[str, Callable[["SeatMeasures"], str]]
 
 
 def _mm(value: float | None) -> str:
@@ -93,6 +95,8 @@ def seats_told(model: RowModel, fit: Fit, *, is_bare: bool = False) -> SeatsTold
     """Return a settled row with both seats, and how many would go round with each."""
     what = "feet" if is_bare else things(model, fit.count)
     title = f"As drawn and bent, {fit.count} {what} round {round_words(fit.size)}"
+    from frameforge.frame.seat_compare import both_seats  # here, since few rows are compared
+
     return SeatsTold(title, both_seats(model, fit, counts_too=True), is_bare)
 
 
@@ -107,6 +111,8 @@ def seats_of(spec: PieceSpec, piece: Piece, preset: Preset) -> tuple[SeatsTold, 
         is_whole = row.keep_free is None and row.rest in (None, "spread") and (count == result.count or row.skip)
         if row.seat != "bent" or not is_whole or (row.skip and not isinstance(row.count, int)):
             continue
+        from frameforge.frame.seat_compare import both_seats  # here, as above
+
         model = RowModel(replace(spec, size=piece.size), row, preset)
         seats = both_seats(model, Fit(piece.size, count, result.scale), counts_too=False)
         found.append(SeatsTold(f"As drawn and bent, {count} {things(model, count)}", seats))

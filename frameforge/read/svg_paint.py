@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
@@ -14,9 +14,11 @@ from frameforge.read.svg_colour import Paint
 from frameforge.read.svg_index import Index
 from frameforge.read.svg_notes import Notes
 from frameforge.read.svg_scene import Clip, Shape
-from frameforge.read.svg_stroke import Stroke, stroke_of, stroke_width, widened
 from frameforge.read.svg_tree import local_name
 from frameforge.tolerances import SAME_POINT_MM
+
+if TYPE_CHECKING:
+    from frameforge.read.svg_stroke import Stroke
 
 __all__ = ["Painted", "fill_outlines", "paint"]
 
@@ -67,6 +69,8 @@ def paint(shapes: list[Shape], index: Index, notes: Notes, *, where: str) -> tup
         painted += fill
         for stroke, is_white_stroke in _stroke(shape, index, notes, where):
             if is_white_stroke:
+                from frameforge.read.svg_stroke import widened  # here, since few drawings have strokes
+
                 painted += _strokes(waiting, notes)
                 painted += (Painted(shape, stroke=regions, is_white=True) for regions in widened([stroke], notes))
             else:
@@ -90,7 +94,11 @@ def _stroke(shape: Shape, index: Index, notes: Notes, where: str) -> Iterator[tu
     """Yield the stroke of a shape, if it shows, and whether it is near white."""
     style = shape.style
     paint = _seen(style.stroke, shape, index, notes) if style.stroke_opacity > 0 else None
-    if paint is None or stroke_width(style, shape.viewport) <= 0:
+    if paint is None:
+        return
+    from frameforge.read.svg_stroke import stroke_of, stroke_width  # here, as above
+
+    if stroke_width(style, shape.viewport) <= 0:
         return
     if shape.has_fixed_stroke:
         notes.add(f"{shape.label} has a stroke that keeps its width when scaled; taken as wide as on the page.")
@@ -99,6 +107,10 @@ def _stroke(shape: Shape, index: Index, notes: Notes, where: str) -> Iterator[tu
 
 def _strokes(waiting: dict[Hashable, list[Stroke]], notes: Notes) -> list[Painted]:
     """Return the strokes that were waiting to be widened together, and let none wait any longer."""
+    if not waiting:
+        return []
+    from frameforge.read.svg_stroke import widened  # here, as above
+
     groups = list(waiting.values())
     waiting.clear()
     return [Painted(group[0].shape, stroke=regions) for group in groups for regions in widened(group, notes) if regions]

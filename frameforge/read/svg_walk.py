@@ -16,11 +16,9 @@ from frameforge.geometry.affine import IDENTITY, Affine
 from frameforge.geometry.measure import bounds
 from frameforge.read.svg_index import Index
 from frameforge.read.svg_leaf import Finds, add_letters, add_picture, add_shape
-from frameforge.read.svg_markers import marker_map, marker_places, marker_view
 from frameforge.read.svg_notes import Notes
 from frameforge.read.svg_scene import Clip, Context, Shape, is_off, is_wanted, lengths_of, part_of
 from frameforge.read.svg_shapes import SHAPES, shape_subpaths
-from frameforge.read.svg_stroke import stroke_width
 from frameforge.read.svg_style import ROOT_STYLE, Declarations, Style, inherit
 from frameforge.read.svg_transform import read_origin, read_transform
 from frameforge.read.svg_tree import local_name
@@ -272,6 +270,9 @@ class Walk:
         named = {"start": style.marker_start, "mid": style.marker_mid, "end": style.marker_end}
         if all(text == "none" for text in named.values()) or style.visibility != "visible":
             return
+        from frameforge.read.svg_markers import marker_map, marker_places, marker_view  # here, since hardly any
+        from frameforge.read.svg_stroke import stroke_width  # drawing has markers
+
         markers = {which: self._index.target(text, "marker") for which, text in named.items()}
         width = stroke_width(style, shape.viewport)
         for place in marker_places(shape.subpaths):

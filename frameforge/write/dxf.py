@@ -16,7 +16,6 @@ from frameforge.write.marker import marked_text
 from frameforge.write.page import CutPage, LineKind, Run
 from frameforge.write.polyline import bulge_polyline, chord_polyline
 from frameforge.write.quiet_ezdxf import new, same_every_time
-from frameforge.write.spline import run_spline
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -77,6 +76,8 @@ def _add_run(space: Modelspace, run: Run, place: DxfPlace, style: DxfStyle, laye
     """Add one line; nothing when rounding leaves nothing of it."""
     where = {"layer": layer}
     if style == "splines":
+        from frameforge.write.spline import run_spline  # here, since most files have none
+
         if spline := run_spline(run, place):
             entity = space.add_open_spline(spline.control, 3, spline.knots, dxfattribs=where)
             entity.closed = spline.is_closed
