@@ -25,7 +25,7 @@ def find_crossings(lines: CutLines) -> tuple[Finding, ...]:
     """Return a warning at each place where lines cross, in a joint too; lines that only touch do not."""
     chords = lines.tree.geometries
     a, b = lines.tree.query(chords, predicate="intersects")
-    once = a < b
+    once = (a < b) & ~_are_neighbours(lines, a, b)
     a, b = a[once], b[once]
     turn = np.abs(np.angle((lines.direction[a] / lines.direction[b]) ** 2)) / 2
     a, b = a[turn > LEAST_ANGLE_RAD], b[turn > LEAST_ANGLE_RAD]
@@ -56,6 +56,15 @@ def _crossings(lines: CutLines, a: IntArray, b: IntArray) -> list[complex]:
         if arms[0] and arms[1] and _is_parted(*arms[0], *arms[1]):
             found.append(place)
     return found
+
+
+def _are_neighbours(lines: CutLines, a: IntArray, b: IntArray) -> BoolArray:
+    """Return which pairs of chords, the lower number first, follow on one another on their line: they meet, no more."""
+    line = lines.line[a]
+    first = np.searchsorted(lines.line, np.arange(len(lines.length) + 1))
+    is_seam = np.array(lines.is_closed)[line] & (a == first[line]) & (b == first[line + 1] - 1)
+    result: BoolArray = (line == lines.line[b]) & ((b == a + 1) | is_seam)
+    return result
 
 
 def _is_inside(t: FloatArray, length: FloatArray) -> BoolArray:

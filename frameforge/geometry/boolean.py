@@ -33,6 +33,10 @@ __all__ = [
 ]
 
 Rule = Literal["nonzero", "evenodd"]
+
+RAYS_AT_ONCE = 256
+"""So many points are looked at together: enough that arrays pay, few enough that their rays fit into memory."""
+
 Polygons = npt.NDArray[np.object_]
 
 
@@ -155,13 +159,19 @@ def _winding(point: Complexes, first: Ints, at: Complexes) -> Ints:
 
     Crossings of the ray to the right, counted by direction (Sunday, Inclusion of a Point in a Polygon, 2001).
     """
-    turns = np.zeros(len(at), dtype=np.intp)
     begin, end = point, point[following(first)]
-    for row, spot in enumerate(at):
-        upward = (begin.imag <= spot.imag) & (end.imag > spot.imag)
-        downward = (begin.imag > spot.imag) & (end.imag <= spot.imag)
-        side = ((end - begin).conj() * (spot - begin)).imag
-        turns[row] = np.count_nonzero(upward & (side > 0)) - np.count_nonzero(downward & (side < 0))
+    low, high = np.minimum(begin.imag, end.imag), np.maximum(begin.imag, end.imag)
+    order = np.argsort(at.imag, kind="stable")
+    turns = np.zeros(len(at), dtype=np.intp)
+    for rows in np.array_split(order, max(1, len(order) // RAYS_AT_ONCE)):
+        # Rays in the order of their heights: each edge is met by the run of them from its lower end to below its upper.
+        heights = at.imag[rows]
+        begins, ends = np.searchsorted(heights, low), np.searchsorted(heights, high)
+        edge, nth = counted(ends - begins)
+        ray = rows[begins[edge] + nth]
+        side = ((end[edge] - begin[edge]).conj() * (at[ray] - begin[edge])).imag
+        is_up = end.imag[edge] > begin.imag[edge]
+        np.add.at(turns, ray, (is_up & (side > 0)).astype(np.intp) - (~is_up & (side < 0)))
     return turns
 
 
