@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe import fields, limit_fields, machine_fields, row_fields
+from frameforge.recipe import fields, limit_fields, machine_fields, row_fields, sheet_fields
 from frameforge.recipe.mend_fields import as_mend
 from frameforge.recipe.model import (
     CardTable,
@@ -18,6 +18,7 @@ from frameforge.recipe.model import (
     PresetTable,
     RecipeTable,
     RowTable,
+    SheetsTable,
     Table,
 )
 from frameforge.units import LengthUnit, parse_deg, parse_direction_deg
@@ -88,6 +89,15 @@ _LIMITS: Final[Mapping[str, Check]] = {
 }
 """Limits of a card, whether they stand in a preset or in place of a preset's."""
 
+_OF_SHEETS: Final[Mapping[str, Check]] = {
+    "margin": fields.as_length_or_0,
+    "apart": fields.as_length_or_0,
+    "price": _plain(sheet_fields.as_price),
+    "stack": sheet_fields.as_stack,
+    "used": _plain(sheet_fields.as_used),
+}
+"""What is known of sheets, whether it stands with one card or for all."""
+
 CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
     "recipe": {"units": _plain(fields.as_units)},
     "card": {
@@ -96,6 +106,15 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "kerf": machine_fields.as_kerf,
         "overcut": machine_fields.as_overcut,
         "lead_in": fields.as_length_or_0,
+        "sheets": sheet_fields.as_sheets,
+        **_OF_SHEETS,
+    },
+    "sheets": {
+        "sheet": sheet_fields.as_sheets,
+        **_OF_SHEETS,
+        "turn": _choice("free", "quarter", "half", "none"),
+        "seed": _plain(sheet_fields.as_seed),
+        "tries": _plain(sheet_fields.as_tries),
     },
     "preset": {
         "like": _text,
@@ -124,6 +143,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "card": _text,
         "preset": _text,
         "copies": _plain(fields.as_whole),
+        "sheet": sheet_fields.as_sheets,
         "base": _choice("circle", "oval"),
         "size": fields.as_size_or_find,
         "ratio": _plain(fields.as_ratio),
@@ -174,6 +194,7 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "motif"): "named",
     ("recipe", "preset"): "named",
     ("recipe", "files"): "one",
+    ("recipe", "sheets"): "one",
     ("piece", "row"): "array",
     ("piece", "hole"): "array",
 }
@@ -193,6 +214,7 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "motif": MotifTable,
     "preset": PresetTable,
     "files": FilesTable,
+    "sheets": SheetsTable,
     "piece": PieceTable,
     "row": RowTable,
     "hole": HoleTable,

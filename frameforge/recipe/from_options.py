@@ -11,7 +11,7 @@ from frameforge.recipe.lines import Path
 from frameforge.recipe.open_size import with_size_to_find
 from frameforge.recipe.source import Source
 
-__all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "ROW_OPTIONS", "Options", "with_options"]
+__all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "ROW_OPTIONS", "SHEET_OPTIONS", "Options", "with_options"]
 
 Options = Mapping[str, Any]
 """What was typed, by key: a text, True for a switch, a tuple of texts for what may be given more than once."""
@@ -25,6 +25,7 @@ ROW_OPTIONS: Final = (
     "spread", "mirror", "start", "skip", "keep_free", "free", "rest", "seam", "filler", "white",
     "keep_counters",
 )  # fmt: skip
+SHEET_OPTIONS: Final = ("sheet", "margin", "apart", "turn", "seed", "tries", "used", "price", "stack")
 FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "as_cut", "one_file")
 
 _REPLACES: Final = {
@@ -49,9 +50,10 @@ def with_options(raw: Mapping[str, Any], source: Source, options: Options) -> tu
         result["units"] = given["units"]
         places["units",] = "--units"
     _lay_files(result, given, places)
+    _lay_sheets(result, given, places)
     shaping = [key for key in (*PIECE_OPTIONS, "hole", *ROW_OPTIONS) if key in given]
     if shaping or not source.name:
-        result["piece"] = [_piece(_only_piece(raw, source, shaping), source, given, places)]
+        result["piece"] = [_piece(_only_piece(result, source, shaping), source, given, places)]
     typed = Source(source.name, source.lines, places, source.command)
     return result, typed
 
@@ -64,6 +66,36 @@ def _lay_files(result: dict[str, Any], given: Options, places: dict[Path, str]) 
             found["split_kinds"] = False
         result["files"] = {**result.get("files", {}), **found}
         places.update({("files", key): _option("one_file" if key == "split_kinds" else key) for key in found})
+
+
+def _lay_sheets(result: dict[str, Any], given: Options, places: dict[Path, str]) -> None:
+    """Put the options about sheets into the recipe; what a card or a piece says of the same then gives way."""
+    found = {key: _one_or_list(value) for key, value in given.items() if key in SHEET_OPTIONS}
+    if not found:
+        return
+    result["sheets"] = {**_map(result.get("sheets")), **found}
+    places.update({("sheets", key): _option(key) for key in found})
+    taken = {"sheets" if key == "sheet" else key for key in found}
+    if isinstance(cards := result.get("card"), Mapping):
+        result["card"] = {name: _without(card, taken) for name, card in cards.items()}
+    if "sheet" in found and isinstance(pieces := result.get("piece"), list):
+        result["piece"] = [_without(piece, {"sheet"}) for piece in pieces]
+
+
+def _one_or_list(value: Any) -> Any:
+    """Return the one text of an option that was given once, or all of them."""
+    if not isinstance(value, tuple):
+        return value
+    return value[0] if len(value) == 1 else list(value)
+
+
+def _map(value: object) -> Mapping[str, Any]:
+    return value if isinstance(value, Mapping) else {}
+
+
+def _without(table: Any, keys: set[str]) -> Any:
+    """Return a table without some keys; what is none as it is."""
+    return {key: value for key, value in table.items() if key not in keys} if isinstance(table, Mapping) else table
 
 
 def _only_piece(raw: Mapping[str, Any], source: Source, keys: Sequence[str]) -> dict[str, Any]:

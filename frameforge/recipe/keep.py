@@ -22,6 +22,9 @@ __all__ = ["kept_text"]
 _READING_ONLY: Final = ("white",)
 """Keys of a row that say how its drawing is read; the kept curves have been read already."""
 
+_ELSEWHERE: Final = ("used",)
+"""Keys of a card that name files."""
+
 
 def kept_text(
     recipe: Recipe,
@@ -52,7 +55,7 @@ def kept_text(
     kept = {key: recipe.raw[key] for key in ("units",) if key in recipe.raw}
     card = recipe.raw.get("card", {}).get(piece.get("card"))
     if card is not None:
-        kept["card"] = {piece["card"]: card}
+        kept["card"] = {piece["card"]: {key: value for key, value in card.items() if key not in _ELSEWHERE}}
     if preset is not None and preset.origin:
         kept["preset"] = {preset.name: preset.as_table()}
     if recipe.raw.get("files"):

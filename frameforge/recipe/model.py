@@ -8,10 +8,12 @@ from typing import Any, Literal
 
 from frameforge.card.envelope import Envelope
 from frameforge.card.preset import FIELD_OF
+from frameforge.card.sheet_size import SheetSize
 from frameforge.frame.spec import Between, Place, Seat, Size, Spread, Unknown
 from frameforge.machine.allowances import Bridges
 from frameforge.recipe.machine_fields import Allowance
 from frameforge.recipe.row_fields import Entry, Position
+from frameforge.recipe.sheet_fields import Stack
 from frameforge.units import LengthUnit
 
 __all__ = [
@@ -23,13 +25,15 @@ __all__ = [
     "PresetTable",
     "RecipeTable",
     "RowTable",
+    "SheetsTable",
     "Table",
 ]
 
 
 @dataclass(frozen=True, slots=True)
 class CardTable:
-    """A colour of card: its preset, single limits in place of the preset's, and what is allowed for the machine."""
+    """A colour of card: its preset, single limits in place of the preset's, what is allowed for the machine, and the
+    sheets there are of it: ``price`` is one sheet's, ``used`` are files of sheets that were cut from before."""
 
     preset: str | None = None
     thickness: float | None = None
@@ -47,6 +51,12 @@ class CardTable:
     kerf: Allowance | None = None
     overcut: Allowance | None = None
     lead_in: float | None = None
+    sheets: tuple[SheetSize, ...] | None = None
+    margin: float | None = None
+    apart: float | None = None
+    price: float | None = None
+    stack: Stack | None = None
+    used: tuple[str, ...] = ()
 
     @property
     def limits(self) -> dict[str, float]:
@@ -135,6 +145,7 @@ class PieceTable:
     card: str | None = None
     preset: str | None = None
     copies: int = 1
+    sheet: tuple[SheetSize, ...] | None = None
     base: Literal["circle", "oval"] | None = None
     ratio: float | None = None
     grow_from: Size | None = None
@@ -164,6 +175,21 @@ class FilesTable:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetsTable:
+    """How pieces are laid on sheets; ``sheet`` to ``used`` hold for every card that says nothing of its own."""
+
+    sheet: tuple[SheetSize, ...] | None = None
+    margin: float | None = None
+    apart: float | None = None
+    price: float | None = None
+    stack: Stack | None = None
+    used: tuple[str, ...] = ()
+    turn: Literal["free", "quarter", "half", "none"] = "free"
+    seed: int | None = None
+    tries: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class MotifTable:
     """An ornament kept in the recipe itself: outlines as ``kept_motif`` writes them."""
 
@@ -184,8 +210,11 @@ class RecipeTable:
     motif: Mapping[str, MotifTable] = field(default_factory=dict)
     preset: Mapping[str, PresetTable] = field(default_factory=dict)
     files: FilesTable = field(default_factory=FilesTable)
+    sheets: SheetsTable | None = None
     piece: tuple[PieceTable, ...] = ()
 
 
-Table = RecipeTable | CardTable | PresetTable | MotifTable | FilesTable | PieceTable | RowTable | HoleTable
+Table = (
+    RecipeTable | CardTable | PresetTable | MotifTable | FilesTable | SheetsTable | PieceTable | RowTable | HoleTable
+)
 """Any table of a recipe."""

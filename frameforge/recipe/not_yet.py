@@ -9,22 +9,15 @@ from typing import Final
 
 __all__ = ["KEYS_NOT_YET", "not_yet_say"]
 
-_SHEETS: Final = "leave it out; every piece is written as a file of its own, to be placed in your cutter's program"
-
 KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     "recipe": {
         "rings": "leave it out, and make each ring as a piece with its size and opening",
         "names": "leave it out, and make one piece for all",
-        "sheets": _SHEETS,
     },
-    "card": {
-        "sheets": _SHEETS,
-        "margin": _SHEETS,
-        "apart": _SHEETS,
-        "price": "leave it out",
+    "sheets": {
+        "interlock": "leave it out; rows, staggered rows and many orders of the pieces are tried without it",
     },
     "piece": {
-        "sheet": _SHEETS,
         "flip": "leave it out, and mirror the piece in your cutter's program",
         "fold": "leave it out, and crease by hand",
         "text": "leave it out, and letter by hand",

@@ -26,12 +26,22 @@ _LIMITS: Final = {
     "lift_time": "seconds, for example 0.5",
 }
 
+_SHEETS: Final = 'sheets by name or size, for example "A4", "12x12in" or [304.8, 304.8], or a list of them'
+_OF_SHEETS: Final = {
+    "margin": f"{_LENGTH}; kept free at the edge of every sheet",
+    "apart": f"{_LENGTH}; kept between pieces on a sheet",
+    "price": "what one sheet costs, a number such as 0.35",
+    "stack": 'how many sheets are cut at once, for example 3, or how deep the cut goes ("0.9mm")',
+    "used": 'the file of a sheet that was cut from before, for example "off-cut.svg", or a list of such files',
+}
+
 ALLOWED: Final[dict[str, dict[str, str]]] = {
     "recipe": {
         "units": '"mm", "cm" or "in"',
         "card": "tables such as [card.sand]",
         "piece": "tables written [[piece]]",
         "files": "a table [files]",
+        "sheets": "a table [sheets]",
         "motif": "tables such as [motif.daisy], as frameforge keeps them in its files",
         "preset": "tables such as [preset.my-laser]",
     },
@@ -41,6 +51,15 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "kerf": _OR_PRESET,
         "overcut": _OR_PRESET,
         "lead_in": _LENGTH,
+        "sheets": _SHEETS,
+        **_OF_SHEETS,
+    },
+    "sheets": {
+        "sheet": _SHEETS,
+        **_OF_SHEETS,
+        "turn": '"free", "quarter", "half" or "none": how pieces may be turned on the sheet',
+        "seed": "a whole number from 0 on: another one gives another search",
+        "tries": "how many orders of the pieces are tried, a whole number from 0 on",
     },
     "preset": {
         "like": 'the preset whose limits hold where nothing is said here, for example "card-240-laser"',
@@ -53,6 +72,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "card": 'a colour of card by name, for example "moss"',
         "preset": 'a preset by name, for example "card-240-knife"',
         "copies": "a whole number from 1 to 9999",
+        "sheet": 'a sheet by name or size, for example "A4" or "12x12in"',
         "base": '"circle" or "oval"',
         "size": '100mm for a circle, 150x100mm for an oval, or "find"',
         "ratio": "width over height of the oval to be found, for example 1.5",

@@ -40,6 +40,7 @@ def test_the_nearest_word(word: str, known: tuple[str, ...], near: tuple[str, ..
         ("row", model.RowTable),
         ("hole", model.HoleTable),
         ("files", model.FilesTable),
+        ("sheets", model.SheetsTable),
         ("motif", model.MotifTable),
     ],
 )
