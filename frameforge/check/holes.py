@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import shapely
 
-from frameforge.check.alike import laid
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.measure import area_mm2, length_mm
@@ -77,6 +76,8 @@ class _Discs:
 
     def largest_in(self, outline: Outline) -> Disc:
         """Return the largest disc inside; of holes that are one shape it is searched for once."""
+        from frameforge.check.alike import laid  # here, since few holes are so small or narrow
+
         lies = laid(outline)
         if lies is None:
             return _largest_disc(outline)

@@ -5,20 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
-from frameforge.frame.between_limits import check_card, check_reach
-from frameforge.frame.edge_line import EdgeLine, steepest_mm
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
-from frameforge.frame.mouth import mouth_ends
 from frameforge.frame.offers import things
-from frameforge.frame.raised import Arch, Side, find_arch
 from frameforge.frame.spec import Between, Size
 from frameforge.frame.wording import gap_words
 from frameforge.geometry.region import Region
 from frameforge.tolerances import TOUCH_MM
+
+if TYPE_CHECKING:
+    from frameforge.frame.edge_line import EdgeLine
+    from frameforge.frame.raised import Arch
 
 __all__ = ["Finished", "edge_between"]
 
@@ -65,6 +66,8 @@ def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
         alone = sum(layout.is_there) < 2
         why = "one alone has no edge between" if alone else "the feet touch"
         return Finished(took=(f"took the edge as it is, since {why}",))
+    from frameforge.frame.between_limits import check_card, check_reach  # here, as all that finished edges need
+
     edge = model.own_edge(size, layout)
     lines = tuple(_line(model, layout, edge, pair) for pair in pairs)
     took: tuple[str, ...] = ()
@@ -122,6 +125,8 @@ def _pairs(layout: Layout) -> list[tuple[int, int]]:
 
 def _line(model: RowModel, layout: Layout, edge: Edge, pair: tuple[int, int]) -> EdgeLine:
     """Return the line between two feet with the arc that the row asks for. Raises GeometryError where none goes."""
+    from frameforge.frame.edge_line import EdgeLine
+
     row, where = model.row, model.spec.name
     start, end = (_end(layout, k, edge, row.between, side) for side, k in enumerate(pair))
     directions = [layout.track.edge.direction_rad(layout.track.edge.tau_towards(_clock(z))) for z in (start, end)]
@@ -141,12 +146,16 @@ def _end(layout: Layout, k: int, edge: Edge, between: Between, side: int) -> com
         return seat.left if side else seat.right
     if between == "flat":
         return layout.track.placement(ready, seat).apply(0j)
+    from frameforge.frame.mouth import mouth_ends
+
     left, right = mouth_ends(edge, seat, ready.foot_mm)
     return left if side else right
 
 
 def _deepest_mm(layout: Layout, pairs: Sequence[tuple[int, int]], lines: Sequence[EdgeLine]) -> float:
     """Return the depth at which the first hollow goes straight down beside a foot."""
+    from frameforge.frame.edge_line import steepest_mm
+
     side = layout.track.side
     turns = (math.pi / 2 - side * _turn(layout, pair, line) for pair, line in zip(pairs, lines, strict=True))
     return min(steepest_mm(line.chord_mm, turn) for turn, line in zip(turns, lines, strict=True))
@@ -168,6 +177,8 @@ def _raised(
     model: RowModel, layout: Layout, pairs: Sequence[tuple[int, int]], lines: Sequence[EdgeLine], wanted: float
 ) -> tuple[tuple[EdgeLine, ...], list[tuple[int, int]], tuple[str, ...]]:
     """Return the lines that could be raised, between which repeats, and what was taken in place of what was asked."""
+    from frameforge.frame.raised import Side, find_arch
+
     slot = model.preset.least_slot_mm
     known: dict[object, Arch | None] = {}
     found, arches, ends_of = [], [], []

@@ -7,7 +7,6 @@ from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.wording import down, gap_words, round_words, size_words
-from frameforge.geometry.nearest import distance
 from frameforge.geometry.shapes import ellipse
 
 __all__ = ["check_opening", "least_rim_mm"]
@@ -26,6 +25,8 @@ def least_rim_mm(base: Edge, opening: Edge) -> float:
     inside = base.size
     if opening.size.width_mm >= inside.width_mm or opening.size.height_mm >= inside.height_mm:
         return min(inside.width_mm - opening.size.width_mm, inside.height_mm - opening.size.height_mm) / 2
+    from frameforge.geometry.nearest import distance  # here, since most rims are even
+
     ovals = [ellipse(0, e.half_width_mm, e.half_height_mm) for e in (base, opening)]
     return distance([ovals[0]], [ovals[1]]).gap_mm
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -12,10 +13,12 @@ from frameforge.finding import Finding
 from frameforge.frame.piece import PlacedMotif, RowResult
 from frameforge.frame.wording import gap_words, place_words, plural
 from frameforge.geometry.flatten import flatten_outline, to_polygon
-from frameforge.geometry.nearest import Closest, distance
 from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
 from frameforge.tolerances import CHORD_MM, TOUCH_MM
+
+if TYPE_CHECKING:
+    from frameforge.geometry.nearest import Closest
 
 __all__ = ["slits_between_rows"]
 
@@ -51,6 +54,8 @@ def _slits(
     one: Sequence[PlacedMotif], other: Sequence[PlacedMotif], limit_mm: float
 ) -> Iterator[tuple[tuple[PlacedMotif, PlacedMotif], Closest]]:
     """Yield pairs of motifs nearer than the limit that do not meet, with their closest points."""
+    from frameforge.geometry.nearest import distance  # here, since most pieces have one row
+
     shapes = np.array([_shape(repeat) for repeat in other])
     tree = shapely.STRtree(shapes)
     for repeat in one:

@@ -8,7 +8,6 @@ import numpy as np
 import shapely
 
 from frameforge.frame.base import Edge
-from frameforge.frame.between_limits import opening_offers
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
@@ -18,7 +17,6 @@ from frameforge.frame.spec import Size
 from frameforge.frame.tooth import cut_standing
 from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words
-from frameforge.geometry.nearest import distance
 from frameforge.geometry.region import Region
 
 __all__ = ["check_floors", "check_teeth", "floor_mm"]
@@ -59,6 +57,8 @@ def check_floors(model: RowModel, fit: Fit, layout: Layout) -> None:
     left = floor_mm(layout, other)
     if left >= least - 1e-9:
         return
+    from frameforge.frame.between_limits import opening_offers  # here, since only a refusal offers openings
+
     ways = (
         []
         if layout.track.side < 0
@@ -94,6 +94,8 @@ def floor_mm(layout: Layout, other: Edge) -> float:
         if inside.any() if layout.track.side > 0 else not inside.all():
             return 0.0
         away.append(float(shapely.distance(shapely.points(points.real, points.imag), disc.exterior).min()))
+    from frameforge.geometry.nearest import distance  # here, since few motifs cut away
+
     near = kept[away.index(min(away))]
     cut = _cut_away(layout, near)
     return distance([region.outer for region in cut], [other.region().outer]).gap_mm

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from frameforge.frame.base import Edge
 from frameforge.frame.gap import Standing, neighbour_gaps
 from frameforge.frame.layout import Layout
-from frameforge.frame.mouth import Wall, walls
 from frameforge.frame.profile import Profile
 from frameforge.frame.standing import standing_at
 from frameforge.motif.motif import Motif
+
+if TYPE_CHECKING:
+    from frameforge.frame.mouth import Wall
 
 __all__ = ["cut_standing", "tooth_widths_mm"]
 
@@ -34,6 +37,8 @@ def tooth_widths_mm(layout: Layout, edge: Edge, *, is_flat: bool = False) -> lis
     gaps = [gap.gap_mm for gap in neighbour_gaps([(places[a], places[b]) for a, b in pairs])]
     if layout.track.meets != "opening":
         return gaps
+    from frameforge.frame.mouth import walls  # here, since few rows cut into an opening
+
     ends = {k: walls(layout, k, edge, is_flat=is_flat) for k in places}
     return [min(gap, *_apart(ends[a][1], ends[b][0])) for gap, (a, b) in zip(gaps, pairs, strict=True)]
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from frameforge.card.preset import Preset
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.job.presets import own_preset_file
-from frameforge.machine.cut_line import Run
-from frameforge.machine.trial_piece import TRIAL_PIECE_MM, trial_piece
 from frameforge.units import format_floor
+
+if TYPE_CHECKING:
+    from frameforge.machine.cut_line import Run
 
 __all__ = ["TRIAL_NAME", "trial_lines", "trial_made"]
 
@@ -20,6 +21,8 @@ TRIAL_NAME: Final = "test-piece"
 
 def trial_made(spec: PieceSpec, preset: Preset) -> tuple[Piece, tuple[Run, ...]]:
     """Return the test piece for the limits of a preset, named as the order is, and its lines to mark."""
+    from frameforge.machine.trial_piece import TRIAL_PIECE_MM, trial_piece  # here, since few runs make one
+
     trial = trial_piece(preset)
     return Piece(spec.name, Size(TRIAL_PIECE_MM, TRIAL_PIECE_MM), trial.region), trial.marks
 
