@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Segment
@@ -48,6 +49,21 @@ class CutPiece:
         for run in (*self.creases, *self.marks, *(self.machine_cuts or ())):
             if not run or any(a.end != b.start for a, b in itertools.pairwise(run)):
                 raise ValueError(f"{self.name}: a line is empty or has a gap")
+
+    def transformed(self, affine: Affine) -> CutPiece:
+        """Return the piece with all its lines moved and turned together; a mirror has no place here.
+
+        Raises ValueError for a map that mirrors or flattens.
+        """
+        if affine.determinant <= 0:
+            raise ValueError(f"{self.name}: a piece is moved and turned, never turned over or made flat")
+
+        def moved(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+            return tuple(tuple(segment.transformed(affine) for segment in run) for run in runs)
+
+        machine_cuts = None if self.machine_cuts is None else moved(self.machine_cuts)
+        region = self.region.transformed(affine)
+        return CutPiece(self.name, region, moved(self.creases), moved(self.marks), machine_cuts)
 
     def cuts(self) -> tuple[Run, ...]:
         """Return the cut lines in cutting order: holes, then the outside."""

@@ -5,8 +5,11 @@ from __future__ import annotations
 import pytest
 from fixtures.cut_pages import disc, leaf_frame, page_of, ring, sheet, tent
 
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.line import Line
-from frameforge.write.page import CutPage, CutPiece
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+from frameforge.write.page import LINE_KINDS, CutPage, CutPiece
 
 
 def test_a_page_made_to_measure_leaves_half_a_millimetre_on_every_side() -> None:
@@ -47,3 +50,25 @@ def test_a_page_needs_a_piece_and_a_whole_size() -> None:
         CutPage("nothing", ())
     with pytest.raises(ValueError, match="half a size"):
         CutPage("half", (CutPiece("dot", disc()),), width_mm=100)
+
+
+def test_a_piece_is_moved_with_all_its_lines() -> None:
+    """Region, creases, marks and machine cuts go through one map, so that nothing shifts against anything else."""
+    region = Region(Outline.from_points([0, 10, 10 + 5j, 5j]))
+    crease, mark = (Line(1 + 1j, 9 + 1j),), (Line(2 + 2j, 2 + 4j),)
+    run = region.outer.segments
+    piece = CutPiece("tent", region, (crease,), (mark,), (run,))
+    turn = Affine(1j, 0, 20 + 30j)
+    moved = piece.transformed(turn)
+    for kind in LINE_KINDS:
+        for before, after in zip(piece.runs(kind), moved.runs(kind), strict=True):
+            assert [s.start for s in after] == [turn.apply(s.start) for s in before]
+            assert [s.end for s in after] == [turn.apply(s.end) for s in before]
+    assert moved.region == region.transformed(turn)
+    assert CutPiece("plain", region).transformed(turn).machine_cuts is None
+
+
+def test_a_piece_is_never_turned_over() -> None:
+    piece = CutPiece("tent", Region(Outline.from_points([0, 10, 10 + 5j])))
+    with pytest.raises(ValueError, match="never turned over"):
+        piece.transformed(Affine.from_mirror())
