@@ -16,7 +16,7 @@ def at(x: float, y: float, half: float = 5, inside_of: int | None = None) -> Lai
 def test_the_nearest_piece_comes_next() -> None:
     pieces = [at(90, 10), at(10, 10), at(50, 10), at(50, 60)]
     assert sheet_order(pieces) == (1, 2, 0, 3)
-    assert sheet_order(pieces, begin=50 + 60j) == (3, 2, 1, 0)
+    assert sheet_order(pieces, begin=50 + 60j) == (3, 2, 0, 1)
 
 
 def test_what_lies_in_an_opening_is_cut_before_its_host() -> None:
