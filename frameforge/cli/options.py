@@ -56,7 +56,9 @@ OPTIONS: Final[dict[str, Option]] = {
     "start": Option("ANGLE", "where the first motif sits, clockwise from the top: 15deg; half: a gap at the top"),
     "skip": Option("POSITIONS", "positions left out, from 1 at the top, clockwise: 1,4 or top", is_many=True),
     "keep_free": Option("ZONE", "a zone without motifs: '60deg at top'"),
-    "free": Option("HOW", "beside that zone: spread (the rest fills the edge) or leave (left out: spread)"),
+    "free": Option(
+        "HOW", "beside that zone: spread (all of the count go there) or leave (gaps in a whole ring) (left out: spread)"
+    ),
     "rest": Option("HOW", "what a gap leaves over: spread, size (another size closes) or filler (a smaller motif)"),
     "seam": Option("WHERE", "where the rest lies: bottom, or degrees clockwise from the top (left out: bottom)"),
     "filler": Option("NAME", "the motif that fills the rest, by name or your drawing.svg (left out: the best)"),

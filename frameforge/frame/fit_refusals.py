@@ -56,7 +56,7 @@ def no_scale(model: RowModel, size: Size, count: int, wanted: float) -> Geometry
 
 def cannot_all_hold(model: RowModel, fit: Statement, wanted: float, real: float) -> GeometryError:
     """Return the refusal of four numbers that do not agree."""
-    if real < wanted and count_for(model, fit.size, fit.scale, wanted) >= fit.count - model.unit > 0:
+    if real < wanted and count_for(model, fit.size, fit.scale, wanted) >= fit.count - model.step > 0:
         return too_many(model, fit, wanted, real)
     if real < -GAP_SLACK_MM:
         return too_many(model, fit, wanted, real)
@@ -155,7 +155,7 @@ def _or_more(words: list[str]) -> str:
 
 def check_count(model: RowModel, count: int, at: tuple[Size, float] | None) -> None:
     """Refuse counts that do not close the pattern, with both neighbours; measured ``at`` size and scale if not None."""
-    unit = model.unit
+    unit = model.step
     if count % unit == 0:
         return
     ways = []

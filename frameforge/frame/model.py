@@ -56,6 +56,16 @@ class RowModel:
         return math.lcm(length, 2) if self.row.is_mirrored_every_other else length
 
     @property
+    def step(self) -> int:
+        """What counts are multiples of: whole patterns, or 1 where a zone kept free leaves the ring open."""
+        return 1 if self.zone else self.unit
+
+    @property
+    def zone(self) -> tuple[float, float] | None:
+        """The zone beside which the row is spread, (width, middle) in degrees; None where the ring is whole."""
+        return self.row.keep_free if self.row.free == "spread" else None
+
+    @property
     def spread(self) -> Spread:
         """The rule by which repeats are spread; equal gaps where nothing is said."""
         return self.row.spread or "equal-gap"
@@ -102,7 +112,7 @@ class RowModel:
         return Start(math.radians(self.row.start_deg), self.row.starts_with_gap)
 
     def layout(self, size: Size, count: int, scale: float) -> Layout:
-        """Return the whole ring of ``count`` repeats, measured, none left out.
+        """Return all of ``count`` repeats, measured: a whole ring, or what a zone kept free leaves of it.
 
         Raises GeometryError when a foot finds no seat, gaps cannot be made equal or a bent motif folds over itself.
         """
@@ -134,6 +144,10 @@ class RowModel:
             layout = measured(track, readies, even, (True,) * count, self.spread)
             if min((squeeze.factor for squeeze in squeezes(layout)), default=1.0) <= _FAR_OVER:
                 return layout
+        if self.zone:
+            from frameforge.frame.stretch import spread_beside  # here, since few rows keep a zone free
+
+            return spread_beside(track, readies, self.zone, self.start(), self.spread)
         taus = lay_out(track, readies, self.start(), self.spread)
         return measured(track, readies, taus, (True,) * count, self.spread)
 
@@ -168,7 +182,10 @@ class RowModel:
         radius = edge_length_mm(track.edge) / math.tau
         readies = self.readies(count, scale)
         taus = equal_angle(count, 0.0)
-        layout = measured(track.on(Edge(radius, radius)), readies, taus, (True,) * count, None)
+        if self.zone:
+            # As if the middles of the outermost stood at the ends of the zone: wider than it will be.
+            taus = tuple(tau * (1 - self.zone[0] / 360) * count / (count - 1) for tau in taus)
+        layout = measured(track.on(Edge(radius, radius)), readies, taus, (True,) * count, None, is_open=bool(self.zone))
         gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else layout.gap_mm
         least = min(ready.box.width_mm for ready in readies[: self.unit])
         return gap if gap is not None and gap < -_DEEP * least else None
@@ -176,7 +193,7 @@ class RowModel:
     def _turn(self, size: Size, count: int, scale: float) -> Layout | None:
         """Return one turn of the pattern where the gaps of the whole ring are those of one, on a circle; else None."""
         track, readies = self.track(size, scale), self.readies(count, scale)
-        if any(ready.is_corner for ready in readies[: self.unit]):
+        if self.zone or any(ready.is_corner for ready in readies[: self.unit]):
             return None
         turn = one_turn(track, readies, self.start(), self.spread)
         if turn is not None:

@@ -42,7 +42,12 @@ def things(model: RowModel, count: int) -> str:
 
 
 def edge_said(model: RowModel, size: Size) -> str:
-    """Return the edge that the row goes round: "a 100 mm circle", "a 60 mm opening"."""
+    """Return the edge that the row goes round: "a 100 mm circle", "a 60 mm opening"; and what of it is kept free."""
+    edge = _edge_said(model, size)
+    return f"{edge}, {model.zone[0]:g} degrees of it kept free," if model.zone else edge
+
+
+def _edge_said(model: RowModel, size: Size) -> str:
     row = model.row
     base, opening = edges_of(model.spec, size)
     if opening is None or (row.on or ("opening" if row.place == "in" else "base")) == "base":
@@ -119,7 +124,7 @@ def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: floa
 
 def size_way(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> Way | None:
     """Return the base, or the opening that the row stands on, at which the gap holds; None where there is none."""
-    bigger = offered_size(model, size, count, scale, gap_mm)
+    bigger = None if model.spec.is_size_fixed else offered_size(model, size, count, scale, gap_mm)
     if bigger is None:
         return None
     key = "opening" if is_on_opening(model) else "size"

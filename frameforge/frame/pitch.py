@@ -24,9 +24,9 @@ def pitch_deg(layout: Layout, count: int) -> float | None:
         return 360.0
     turns = [b - a for a, b in pairwise(taus)]
     is_ring = count == len(layout.seats)
-    if is_ring and all(abs(turn - math.tau / count) < SAME_ANGLE_RAD for turn in turns):
+    if is_ring and not layout.is_open and all(abs(turn - math.tau / count) < SAME_ANGLE_RAD for turn in turns):
         return 360.0 / count
-    if is_ring:
+    if is_ring and not layout.is_open:
         turns.append(taus[0] - taus[-1])
     is_there = layout.is_there
     kept = [turn % math.tau for k, turn in enumerate(turns) if is_there[k] and is_there[(k + 1) % count]]

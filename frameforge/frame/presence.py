@@ -2,30 +2,33 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-
-import numpy as np
 
 from frameforge.errors import InputError
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
-from frameforge.frame.standing import standing_at
+from frameforge.frame.zone import reaches_into
 
-__all__ = ["present", "reaches_into"]
+__all__ = ["present"]
 
 _SIDES = {"top": 0.0, "right": 90.0, "bottom": 180.0, "left": 270.0}
 
 
-def present(model: RowModel, layout: Layout, directions: Sequence[float], positions: Sequence[int]) -> tuple[bool, ...]:
-    """Return for every repeat whether it is there. Raises InputError for a position that the row lacks and for
-    a row of which nothing is left.
+def present(
+    model: RowModel,
+    layout: Layout,
+    directions: Sequence[float],
+    positions: Sequence[int],
+    is_out: Sequence[bool] = (),
+) -> tuple[bool, ...]:
+    """Return for every repeat whether it is there: none of those that are ``is_out`` already. Raises InputError for a
+    position that the row lacks and for a row of which nothing is left.
 
     A side ("top") leaves out the repeat nearest to it. A zone that is kept free leaves out every repeat any part of
     which, seen from the middle of the piece, lies inside it.
     """
     count = len(positions)
-    missing: set[int] = set()
+    missing = {position for position, out in zip(positions, is_out, strict=False) if out}
     for item in model.row.skip:
         if isinstance(item, str):
             missing.add(positions[min(range(count), key=lambda k: _apart(directions[k], _SIDES[item]))])
@@ -45,13 +48,3 @@ def present(model: RowModel, layout: Layout, directions: Sequence[float], positi
 
 def _apart(a_deg: float, b_deg: float) -> float:
     return round(abs((a_deg - b_deg + 180) % 360 - 180), 9)
-
-
-def reaches_into(layout: Layout, k: int, width_deg: float, middle_deg: float) -> bool:
-    """Whether any part of repeat k above the edge lies in the zone, seen from the middle of the piece."""
-    ready, seat = layout.readies[k], layout.seats[k]
-    middle = math.radians(middle_deg)
-    # Turned so that the middle of the zone is the real axis, directions are plain arguments.
-    towards = complex(math.sin(middle), math.cos(middle))
-    points = standing_at(layout.track, ready, seat).points * towards.conjugate()
-    return bool((np.abs(np.angle(points)) < math.radians(width_deg / 2) - 1e-9).any())

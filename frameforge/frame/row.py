@@ -24,6 +24,7 @@ from frameforge.frame.row_findings import row_findings
 from frameforge.frame.row_limits import check_row
 from frameforge.frame.unite import RowParts
 from frameforge.frame.window import window_of, window_words
+from frameforge.frame.zone import reaches_into
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.combine import Copies, Expression
 from frameforge.geometry.region import Region
@@ -51,10 +52,13 @@ def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
 
         filled = stepped(model, fit)
     full = filled.layout if filled else model.layout(fit.size, fit.count, fit.scale)
+    full, is_out, cut_off = _behind_fold(model, fit, full)
     directions = [to_clock_deg(cmath.phase(seat.middle)) for seat in full.seats]
     positions = _positions(directions)
-    is_there = present(model, full, directions, positions)
-    layout = measured(full.track, full.readies, [s.tau for s in full.seats], is_there, full.spread, is_open=full.is_open)
+    is_there = present(model, full, directions, positions, is_out)
+    layout = measured(
+        full.track, full.readies, [s.tau for s in full.seats], is_there, full.spread, is_open=full.is_open
+    )
     check_row(model, fit, layout)
     motifs = _motifs(layout)
     repeats = tuple(
@@ -69,9 +73,27 @@ def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
         result = stepped_result(filled, result)
     edge = edge_between(model, fit.size, layout)
     parts = replace(_parts(model, fit, layout), raised=edge.raised, hollow=edge.taken, filled=edge.filled)
-    fit = replace(fit, took=(*fit.took, *edge.took, *window_words(model, layout.readies)))
+    left = _left_out(model, full)
+    fit = replace(fit, took=(*fit.took, *left, *cut_off, *edge.took, *window_words(model, layout.readies)))
     findings = () if is_trial else row_findings(model, fit, layout, positions, directions)
     return BuiltRow(result, parts, findings)
+
+
+def _behind_fold(model: RowModel, fit: Fit, full: Layout) -> tuple[Layout, tuple[bool, ...], tuple[str, ...]]:
+    """Return the row as it keeps behind a fold, which of its repeats do not, and what is said of it."""
+    if model.spec.fold is None:
+        return full, (), ()
+    from frameforge.frame.behind import behind_lines  # here, since few pieces are folded
+
+    behind = behind_lines(model, fit.size, full)
+    return behind.layout, behind.is_out, behind.took
+
+
+def _left_out(model: RowModel, full: Layout) -> tuple[str, ...]:
+    """Return how many places of a whole ring a zone kept free takes."""
+    zone, count = model.row.keep_free, len(full.seats)
+    missing = sum(reaches_into(full, k, *zone) for k in range(count)) if zone else 0
+    return (f"left out {missing} of {count} places, for the {zone[0]:g} degrees kept free",) if zone and missing else ()
 
 
 def _motifs(layout: Layout) -> Sequence[Motif]:

@@ -59,7 +59,7 @@ def count_for(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
     Two neighbours on a circle as long as the edge give the start; the real gap decides, with ``GAP_SLACK_MM`` forgiven
     so that a ring that just closes keeps its last repeat. The gap falls as the count grows.
     """
-    unit = model.unit
+    unit = model.step
     known: dict[int, bool] = {0: True}
 
     def fits(groups: int) -> bool:
@@ -90,7 +90,7 @@ def _without_folds(model: RowModel, size: Size, groups: int, scale: float) -> in
     On an oval that hangs on where the motifs nearest to its ends come to stand: the next few are tried one by one.
     """
     tries = 0
-    while groups and model.folds(size, groups * model.unit, scale):
+    while groups and model.folds(size, groups * model.step, scale):
         tries += 1
         groups = groups - 1 if tries < _FEW else groups // 2
     return groups
@@ -108,7 +108,9 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
 
     widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, scale)]
     guess = max(least * 1.01, (sum(widths) + count * max(gap_mm, 0.0)) / math.pi)
-    if grow(guess).is_circle:
+    if model.zone:
+        guess, factor = guess / (1 - model.zone[0] / 360), _FAR
+    elif grow(guess).is_circle:
         guess, factor = _near_width(model, guess, count, scale, gap_mm)
     else:
         # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
@@ -199,7 +201,8 @@ def _guess(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
         turns = _turns_rad(model, round_track, scale, gap_mm)
     except GeometryError:
         return model.unit
-    return min(MOST_REPEATS, int(model.unit * math.tau / sum(turns) * (1 + _TURN_SLACK)))
+    share = 1 - model.zone[0] / 360 if model.zone else 1.0
+    return min(MOST_REPEATS, int(model.unit * math.tau * share / sum(turns) * (1 + _TURN_SLACK)))
 
 
 def _turns_rad(model: RowModel, track: Track, scale: float, gap_mm: float) -> list[float]:

@@ -1,69 +1,82 @@
-"""The free stretch: what is left of a row when a zone is kept free, spread anew over the rest of the edge."""
+"""The free stretch: the edge beside a zone that is kept free, and a row spread over it."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
 
 from frameforge.errors import GeometryError
-from frameforge.frame.layout import Layout, measured
+from frameforge.frame.layout import Layout, Start, lay_out, measured
 from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
-from frameforge.frame.presence import reaches_into
 from frameforge.frame.ring import solve_stretch
 from frameforge.frame.spacing import arc_from_top_mm, equal_chord_between, tau_at_arc
 from frameforge.frame.spec import Spread
 from frameforge.frame.standing import standing_at
+from frameforge.frame.zone import reaches_into
 
-__all__ = ["spread_over_rest"]
+__all__ = ["spread_beside"]
 
 _STEPS = 60
 _SETTLED_RAD = 1e-13
 
 
-def spread_over_rest(layout: Layout, zone: tuple[float, float], where: str) -> Layout:
-    """Return the ring with all repeats that keep out of the zone spread evenly over the free stretch.
+def spread_beside(
+    track: Track, readies: Sequence[Ready], zone: tuple[float, float], start: Start, spread: Spread
+) -> Layout:
+    """Return all repeats spread over what a zone leaves of the edge, none of them reaching into it.
 
     ``zone`` is (width, middle) in degrees, the middle clockwise from the top. The outermost parts of the first and the
     last repeat come to the ends of the zone; in between gaps are equal, or arcs, or straight steps from place to
-    place, as the row is spread. A single one goes to the middle of the stretch. Repeats that reach into the zone stay
-    where they are, to be left out; when none does, nothing moves. Raises GeometryError when no repeat is left.
+    place, as the row is spread. The ring is open: over the zone nothing is measured. A single one goes to the middle.
+
+    A zone narrower than the gaps beside it needs no more room than a gap has: then the ring is closed, begun where
+    ``start`` says if that leaves the zone free, else with the middle of a gap at the middle of the zone.
+    Raises GeometryError where the repeats do not find room.
     """
-    count = len(layout.seats)
-    inside = [reaches_into(layout, k, *zone) for k in range(count)]
-    if not any(inside):
-        return layout
-    kept = _in_order(inside)
-    if not kept:
-        say = f"no motif is left outside a zone of {zone[0]:g} degrees. Make the zone narrower, or leave the row out."
-        raise GeometryError(say, where=where, code="no-room", zone_deg=zone[0])
-    readies = [layout.readies[k] for k in kept]
+    opened = _over_stretch(track, readies, zone, spread)
+    *inner, over = (gap.gap_mm if gap else math.inf for gap in opened.gaps)
+    if over >= min(inner, default=-math.inf) and len(readies) > 2:
+        return _opened(opened)
+    for begun in (start, Start(math.radians(zone[1]), is_gap=True)):
+        closed = measured(track, readies, lay_out(track, readies, begun, spread), (True,) * len(readies), spread)
+        if _is_free(closed, zone):
+            return closed
+    return _opened(opened) if len(readies) <= 2 else opened
+
+
+def _opened(layout: Layout) -> Layout:
+    """Return the layout with nothing measured over the zone."""
+    return replace(layout, gaps=(*layout.gaps[:-1], None), foot_gaps=(*layout.foot_gaps[:-1], None), is_open=True)
+
+
+def _is_free(layout: Layout, zone: tuple[float, float]) -> bool:
+    return not any(reaches_into(layout, k, *zone) for k in range(len(layout.seats)))
+
+
+def _over_stretch(track: Track, readies: Sequence[Ready], zone: tuple[float, float], spread: Spread) -> Layout:
+    """Return the repeats over the stretch from one end of the zone to the other, all gaps measured."""
     begin = math.radians(zone[1] + zone[0] / 2)
     end = begin + math.tau - math.radians(zone[0])
-    places = _places(layout.track, readies, (begin, end), layout.spread)
-    taus = [seat.tau for seat in layout.seats]
-    for k, tau in zip(kept, places, strict=True):
-        taus[k] += math.remainder(tau - taus[k], math.tau)
-    return measured(layout.track, layout.readies, taus, (True,) * count, layout.spread)
+    taus = _places(track, readies, (begin, end), spread)
+    layout = measured(track, readies, taus, (True,) * len(readies), spread)
+    if len(readies) == 1 and not _is_free(layout, zone):
+        raise _no_room(1)
+    return layout
 
 
-def _in_order(inside: Sequence[bool]) -> list[int]:
-    """Return the repeats outside the zone, clockwise from its end."""
-    count, first = len(inside), inside.index(True)
-    return [k % count for k in range(first, first + count) if not inside[k % count]]
-
-
-def _places(
-    track: Track, readies: Sequence[Ready], stretch: tuple[float, float], spread: Spread | None
-) -> tuple[float, ...]:
+def _places(track: Track, readies: Sequence[Ready], stretch: tuple[float, float], spread: Spread) -> tuple[float, ...]:
     """Return the places of repeats over a stretch between two directions, clockwise from the top in radians."""
     if len(readies) == 1:
         return (track.edge.tau_towards(sum(stretch) / 2),)
     first = _reaching_to(track, readies[0], stretch[0], "begin")
     last = _reaching_to(track, readies[-1], stretch[1], "end")
+    if not first < last:
+        raise _no_room(len(readies))
     shares = [k / (len(readies) - 1) for k in range(len(readies))]
     if track.edge.is_circle:
         even = tuple(first + share * (last - first) for share in shares)
@@ -76,6 +89,10 @@ def _places(
         if spread == "equal-chord" and len(readies) > 2:
             return equal_chord_between(track.edge, even)
     return solve_stretch(track, readies, even).taus if spread == "equal-gap" else even
+
+
+def _no_room(count: int) -> GeometryError:
+    return GeometryError(f"beside the zone kept free there is no room for {count}.", code="no-room", count=count)
 
 
 def _reaching_to(track: Track, ready: Ready, direction_rad: float, which: Literal["begin", "end"]) -> float:

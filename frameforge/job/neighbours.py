@@ -27,10 +27,11 @@ def neighbour_gaps(spec: PieceSpec, piece: Piece, preset: Preset) -> tuple[Mappi
     """
     found: list[Mapping[int, float]] = []
     for row, result in zip(spec.rows, piece.rows, strict=True):
-        is_passed_over = bool(row.skip or row.keep_free) or row.foot_gap_mm is not None or result.gap_mm is None
+        has_places_out = bool(row.skip or (row.keep_free and row.free == "leave"))
+        is_passed_over = has_places_out or row.foot_gap_mm is not None or result.gap_mm is None
         is_passed_over |= row.rest == "filler"
         model = RowModel(replace(spec, size=piece.size), row, preset)
-        next_to = (result.count - model.unit, result.count + model.unit)
+        next_to = (result.count - model.step, result.count + model.step)
         counts = () if is_passed_over or result.count > MOST_COMPARED else next_to
         gaps = {count: model.clearance_mm(piece.size, count, result.scale) for count in counts if count > 1}
         found.append({count: gap for count, gap in gaps.items() if math.isfinite(gap)})

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import cmath
 import math
+import re
 from itertools import pairwise
 
 import numpy as np
@@ -12,13 +13,12 @@ from fixtures.plain_motifs import arch, disc, leaf, plain_rectangle, pod
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError
-from frameforge.frame.layout import Layout
+from frameforge.frame.fit import fit_row
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
 from frameforge.frame.ornament import ready
 from frameforge.frame.piece import RowResult
 from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
-from frameforge.frame.stretch import spread_over_rest
 
 OVAL = Size(150, 100)
 
@@ -44,14 +44,64 @@ def outermost_deg(result: RowResult, middle_deg: float) -> tuple[float, float]:
 @pytest.mark.parametrize("zone", [(60.0, 0.0), (90.0, 200.0), (33.0, 75.0)])
 @pytest.mark.parametrize("motif", [leaf(), pod()], ids=["leaf", "pod"])
 def test_the_rest_fills_the_free_stretch_with_equal_gaps(motif, zone, size) -> None:  # type: ignore[no-untyped-def]
-    result = made(row_of(motif, count=10, keep_free=zone), size)
-    left = made(row_of(motif, count=10, keep_free=zone, free="leave"), size)
-    assert result.count == left.count < 10
+    result = made(row_of(motif, count=8, keep_free=zone), size)
+    assert result.count == 8
     assert outermost_deg(result, zone[1]) == pytest.approx((zone[0] / 2, zone[0] / 2), abs=1e-6)
     assert result.gap_mm is not None
-    assert left.gap_mm is not None
     assert result.gap_max_mm == pytest.approx(result.gap_mm, abs=1e-9)
-    assert result.gap_mm > left.gap_mm
+    left = made(row_of(motif, count=10, keep_free=zone, free="leave"), size)
+    assert left.count < 10
+
+
+@pytest.mark.parametrize("size", [D100, OVAL], ids=["circle", "oval"])
+@pytest.mark.parametrize("gap_mm", [0.5, 3.0])
+def test_most_is_the_greatest_count_that_holds_over_the_free_stretch(gap_mm: float, size: Size) -> None:
+    zone = (60.0, 0.0)
+    result = made(row_of(leaf(), count="most", gap_mm=gap_mm, keep_free=zone), size)
+    assert result.gap_mm is not None
+    assert result.gap_mm >= gap_mm
+    assert made(row_of(leaf(), count=result.count, keep_free=zone), size).gap_mm == result.gap_mm
+    row = row_of(leaf(), keep_free=zone)
+    model = RowModel(PieceSpec("hoop", size, rows=(row,)), row, KNIFE)
+    assert model.clearance_mm(size, result.count + 1, 1.0) < gap_mm
+
+
+def test_size_and_scale_are_found_over_the_free_stretch() -> None:
+    zone = (60.0, 90.0)
+    asked = row_of(leaf(), count=15, gap_mm=3.0, keep_free=zone)
+    found = fit_row(RowModel(PieceSpec("hoop", "find", ratio=1.5), asked, KNIFE), None).size
+    assert made(row_of(leaf(), count=15, keep_free=zone), found).gap_mm == pytest.approx(3.0, abs=1e-9)
+    row = row_of(leaf(), count=15, gap_mm=3.0, scale="find", keep_free=zone)
+    assert made(row, OVAL).gap_mm == pytest.approx(3.0, abs=1e-9)
+
+
+def test_more_than_find_room_are_refused_with_what_does() -> None:
+    with pytest.raises(GeometryError, match="60 degrees of it kept free") as caught:
+        made(row_of(leaf(), count=30, keep_free=(60.0, 0.0)))
+    counts = [int(n) for n in re.findall(r"--count (\d+)", caught.value.say)]
+    assert counts
+    assert made(row_of(leaf(), count=counts[0], keep_free=(60.0, 0.0))).count == counts[0]
+
+
+def test_beside_a_zone_a_count_need_not_close_the_pattern() -> None:
+    result = made(row_of(arch(), leaf(), count=9, keep_free=(70.0, 180.0)))
+    assert result.count == 9
+    assert result.gap_max_mm == pytest.approx(result.gap_mm, abs=1e-9)
+
+
+def test_what_is_left_out_of_a_whole_ring_is_said() -> None:
+    row = row_of(leaf(), count=16, keep_free=(60.0, 0.0), free="leave")
+    piece = make_piece(PieceSpec("hoop", D100, rows=(row,)), KNIFE)
+    missing = 16 - piece.rows[0].count
+    assert missing
+    told = [finding.say for finding in piece.findings if finding.code == "took"]
+    assert f"left out {missing} of 16 places, for the 60 degrees kept free." in told
+
+
+def test_a_zone_narrower_than_the_gaps_lies_in_one_of_them() -> None:
+    """Three leaves and a zone of 20 degrees: a whole ring with the zone in the middle of a gap."""
+    result = made(row_of(leaf(), count=3, keep_free=(20.0, 0.0)))
+    assert sorted(r.direction_deg for r in result.repeats) == pytest.approx([60, 180, 300], abs=1e-9)
 
 
 def test_even_turns_on_a_circle_and_even_arcs_by_arc() -> None:
@@ -68,7 +118,7 @@ def test_even_turns_on_a_circle_and_even_arcs_by_arc() -> None:
 
 
 def test_a_pattern_of_unlike_motifs_has_equal_gaps_too() -> None:
-    result = made(row_of(arch(), leaf(), count=12, keep_free=(70.0, 180.0)))
+    result = made(row_of(arch(), leaf(), leaf(), count=12, keep_free=(70.0, 180.0)))
     assert result.gap_max_mm == pytest.approx(result.gap_mm, abs=1e-9)
     assert result.spread == "equal-gap"
 
@@ -77,21 +127,14 @@ def test_a_zone_that_nothing_reaches_into_moves_nothing() -> None:
     assert made(row_of(leaf(), count=8, keep_free=(10.0, 22.5))).repeats == made(row_of(leaf(), count=8)).repeats
 
 
-def test_the_only_one_left_goes_to_the_middle() -> None:
-    (repeat,) = made(row_of(leaf(), count=3, keep_free=(200.0, 20.0))).repeats
+def test_a_single_one_goes_to_the_middle() -> None:
+    (repeat,) = made(row_of(leaf(), count=1, keep_free=(200.0, 20.0))).repeats
     assert repeat.direction_deg == pytest.approx(200.0, abs=1e-9)
 
 
-def test_a_zone_that_leaves_none_is_refused() -> None:
-    with pytest.raises(GeometryError, match="no motif is left outside a zone of 350 degrees"):
+def test_a_zone_that_leaves_no_room_is_refused() -> None:
+    with pytest.raises(GeometryError, match="350 degrees of it kept free"):
         made(row_of(plain_rectangle(12.0), count=8, keep_free=(350.0, 0.0)))
-
-
-def test_what_reaches_into_the_zone_stays_where_it_is() -> None:
-    row = row_of(leaf(), count=16, keep_free=(60.0, 0.0))
-    full: Layout = RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE).layout(D100, 16, 1.0)
-    spread = spread_over_rest(full, (60.0, 0.0), "hoop")
-    assert [k for k in range(16) if abs(spread.seats[k].tau - full.seats[k].tau) < 1e-9] == [0, 1, 8, 15]
 
 
 def test_even_straight_steps_by_chord() -> None:
