@@ -20,6 +20,8 @@ __all__ = [
     "SEATS",
     "SPREADS",
     "Between",
+    "CreaseSpec",
+    "FoldSpec",
     "HoleSpec",
     "Ornament",
     "PieceSpec",
@@ -117,8 +119,32 @@ class HoleSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class CreaseSpec:
+    """How a crease is drawn: full or dashed, dashes and the spaces between them in mm (None: as the preset says), and
+    how far it stops short of the edge of the card."""
+
+    kind: Literal["full", "dashed"] = "full"
+    dash_mm: float | None = None
+    space_mm: float | None = None
+    stop_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class FoldSpec:
+    """A tent card: the piece and its mirror image joined at a fold, ``depth_mm`` in from the edge at a direction.
+
+    ``flat_mm`` is how deep a straight foot is cut off at the opposite side; 0 for none.
+    """
+
+    depth_mm: float
+    at_deg: float = 0.0
+    flat_mm: float = 0.0
+    crease: CreaseSpec = CreaseSpec()
+
+
+@dataclass(frozen=True, slots=True)
 class PieceSpec:
-    """One piece: base size (or ``find``), opening or rim, rows, holes. Lengths in mm."""
+    """One piece: base size (or ``find``), opening or rim, rows, holes, a fold. Lengths in mm."""
 
     name: str
     size: Size | Unknown
@@ -129,3 +155,6 @@ class PieceSpec:
     goes_in: Envelope | None = None
     ratio: float | None = None
     grow_from: Size | None = None
+    fold: FoldSpec | None = None
+    is_size_fixed: bool = False
+    """Whether other pieces share its edges, so that no way out of a refusal may change base or opening."""

@@ -84,7 +84,8 @@ class RefusedError(GeometryError):
 
     def tried(self, spec: PieceSpec, can_make: CanMake) -> GeometryError:
         """Return the refusal with only those ways by which the order can be made."""
-        good = [way.words for way in self.ways if can_make(way.applied(spec))]
+        ways = (way for way in self.ways if not (spec.is_size_fixed and way.piece))
+        good = [way.words for way in ways if can_make(way.applied(spec))]
         return GeometryError(self.head + self.phrase(good), where=self.where, code=self.code, **self.numbers)
 
 

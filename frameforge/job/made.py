@@ -12,10 +12,12 @@ from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.frame.piece import Piece, RowResult
 from frameforge.geometry.box import Box
+from frameforge.geometry.region import Region
 from frameforge.job.closing import caution_lines, finding_lines, row_line
 from frameforge.job.findings import finding_json
 from frameforge.job.mending import MendedPlace, can_be_mended, mended_json, mended_lines
 from frameforge.job.seats import SeatsTold
+from frameforge.job.set_told import SET_KEYS, SetTold
 from frameforge.machine.estimate import cut_seconds
 from frameforge.units import format_mm, format_seconds, format_size
 from frameforge.write.report import measure_line
@@ -23,6 +25,7 @@ from frameforge.write.report import measure_line
 if TYPE_CHECKING:
     from frameforge.machine.cut_line import Run
     from frameforge.machine.plan import Plan
+    from frameforge.sets.bond import Bond
 
 __all__ = ["Made", "MadePiece", "row_json"]
 
@@ -37,6 +40,8 @@ class MadePiece:
     marked and not cut, and ``how_to`` says what to do with the piece. ``seats`` are its bent rows beside the same ones
     as drawn. ``mends`` are the findings that were to be mended, ``mended`` what was changed for it.
     ``origin`` is the table of the recipe that asked for it, and its number from 0; one table may ask for several.
+    ``bond`` holds the cards of a set that is cut out of one bit of card, with every line once; ``piece.region`` is then
+    that bit before the cards are parted. ``sets`` tell of the cards that belong together, of which this is one or all.
     """
 
     piece: Piece
@@ -58,6 +63,8 @@ class MadePiece:
     mends: tuple[str, ...] = ()
     mended: tuple[MendedPlace, ...] = ()
     origin: tuple[str, int] = ("piece", 0)
+    bond: Bond | None = None
+    sets: tuple[SetTold, ...] = ()
 
     @property
     def name(self) -> str:
@@ -70,9 +77,23 @@ class MadePiece:
         return self.piece.findings
 
     @property
+    def regions(self) -> tuple[Region, ...]:
+        """The cards that come of it: one, or all of a set."""
+        return self.bond.parts if self.bond else (self.piece.region,)
+
+    @property
+    def lines_cut(self) -> tuple[Run, ...]:
+        """The lines that cut it, each once, in cutting order."""
+        if self.plan is not None:
+            return self.plan.runs
+        region = self.piece.region
+        outlines = self.bond.lines if self.bond else (*region.holes, region.outer)
+        return tuple(outline.segments for outline in outlines)
+
+    @property
     def lifts(self) -> int:
         """How often the blade or the beam is lifted: once for each line cut in one go."""
-        return len(self.plan.runs) if self.plan else len(self.piece.region.outlines)
+        return len(self.lines_cut)
 
     @property
     def cut_s(self) -> float:
@@ -85,6 +106,7 @@ class MadePiece:
         copies = f" Cut it {self.copies} times." if self.copies > 1 else ""
         card = f", {self.card}" if self.card else ""
         lines = [f"{self.name}{card}: {across} across.{copies}", *(f"  {line}" for line in self.row_lines())]
+        lines += [f"  {line}" for told in self.sets for line in told.lines()]
         lines.append(f"  Cut, {measure_line(self.box.width_mm, self.box.height_mm)}.")
         lines.append(f"  {self._work()}.")
         lines += [f"  {note[0].upper()}{note[1:]}" for note in self.piece.notes]
@@ -104,6 +126,13 @@ class MadePiece:
         picked = "Nothing to pick out" if not bits else f"{bits} bit{'s' if bits > 1 else ''} to pick out"
         goes = f"{lifts} lift{'s' if lifts > 1 else ''}"
         return f"{picked}, {format_mm(self.cut_length_mm)} to cut in {goes}, about {format_seconds(self.cut_s)}"
+
+    @property
+    def segments(self) -> int:
+        """How many lines, arcs and cubics its outlines have, shared ones counted once."""
+        if self.bond is None:
+            return self.piece.region.segment_count
+        return sum(len(outline.segments) for outline in self.bond.lines)
 
     def row_lines(self) -> list[str]:
         """Return the sentence of every row, with what the counts next to its own would leave."""
@@ -125,12 +154,13 @@ class MadePiece:
             "lifts": self.lifts,
             "cut_s": self.cut_s,
             "waste_bits": len(self.piece.region.holes),
-            "parts": 1,
-            "inside_cuts": len(self.piece.region.holes),
-            "segments": self.piece.region.segment_count,
+            "parts": len(self.regions),
+            "inside_cuts": len(self.bond.lines) - 1 if self.bond else len(self.piece.region.holes),
+            "segments": self.segments,
             "rows": [row_json(row) for row in self.piece.told_rows],
             "findings": [finding_json(finding) for finding in self.findings],
             "mended": [mended_json(place) for place in self.mended],
+            **{key: next((list(told.values) for told in self.sets if told.key == key), None) for key in SET_KEYS},
         }
 
 

@@ -68,10 +68,11 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
 
 
 def _cut_piece(made: MadePiece) -> CutPiece:
-    """Return the lines of a piece: its bare outlines, or those that were planned for the machine."""
-    if made.plan is None:
-        return CutPiece(made.name, made.piece.region, marks=made.marks)
-    return CutPiece(made.name, made.plan.region, marks=made.marks, machine_cuts=made.plan.runs)
+    """Return the lines of a piece: its bare outlines, those of a set, or those that were planned for the machine."""
+    if made.bond is not None or made.plan is not None:
+        region = made.plan.region if made.plan else made.piece.region
+        return CutPiece(made.name, region, marks=made.marks, machine_cuts=made.lines_cut)
+    return CutPiece(made.name, made.piece.region, marks=made.marks)
 
 
 def write_run(

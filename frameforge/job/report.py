@@ -45,6 +45,8 @@ def _piece(made: MadePiece) -> ReportPiece:
 
 def _tables(made: MadePiece) -> Iterator[ReportTable]:
     """Yield the tables of a piece."""
+    for one in made.sets:
+        yield one.table()
     for told in made.seats:
         yield ReportTable(told.title, tuple(told.rows()), told.notes)
     if made.mended:

@@ -1,0 +1,41 @@
+"""What is said of cards that belong together: which there are and what they measure, in a table, in lines, in JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Final, Literal
+
+from frameforge.write.report import ReportTable
+
+__all__ = ["SET_KEYS", "SetKey", "SetTold"]
+
+SetKey = Literal["rings", "layers", "inside"]
+
+SET_KEYS: Final[tuple[SetKey, ...]] = ("rings", "layers", "inside")
+"""What cards may belong together as, in the order of the JSON."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetTold:
+    """A set of cards: a table with its headings first, what to know of it, and the same as plain values.
+
+    ``lead`` is the one line that stands before the table on the terminal.
+    """
+
+    key: SetKey
+    title: str
+    lead: str
+    rows: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...]
+    values: Sequence[Mapping[str, Any]]
+
+    def table(self) -> ReportTable:
+        """Return the table for the report."""
+        return ReportTable(self.title, self.rows, self.notes)
+
+    def lines(self) -> list[str]:
+        """Return the lines for the terminal: the lead, the table without its headings' rule, the notes."""
+        widths = [max(len(row[k]) for row in self.rows) for k in range(len(self.rows[0]))]
+        told = ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in self.rows]
+        return [self.lead, *(f"  {line}" for line in told), *self.notes]
