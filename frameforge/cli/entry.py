@@ -22,7 +22,7 @@ __all__ = ["INTERRUPTED", "OWN_FAULT", "main"]
 
 INTERRUPTED: Final = 130
 OWN_FAULT: Final = 70
-_GARBAGE_AFTER: Final = 100_000
+_GARBAGE_AFTER: Final = 300_000
 
 
 def main(argv: Sequence[str] | None = None) -> int:
