@@ -44,7 +44,7 @@ def grid_of(order: GuideOrder, page: PageAsked) -> MadeGuide:
     step = INCH_STEP_MM if in_inches else MM_STEP
     drawing = grid_guide(count, size, step, "in" if in_inches else "mm", taker)
     said = [f"{count} spokes, one every {format_deg(360 / count)}, on a grid {format_both(size)} across."]
-    said.append(f"Circles every {'half inch' if in_inches else '10 mm'} of radius.")
+    said.append(f"A circle every {'half inch' if in_inches else '10 mm'} from the middle.")
     if taker is not None:
         said.append(f"Dashed: a circle of {format_both(taker.size_mm)}, where {taker.words}, close evenly.")
     steps = partial(grid_steps, said, has_taker=taker is not None)

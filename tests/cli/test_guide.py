@@ -75,7 +75,7 @@ def test_a_bare_grid_marks_the_circle_that_closes(run: Callable[..., Any]) -> No
     """8 feet of 20 mm, 4 mm apart, close on 62.048 mm: chord geometry."""
     ran = run("guide", "--grid", "--count", "8", "--foot", "20", "--gap", "4", "--json")
     text = _text(ran)
-    for words in ("8 spokes, one every 45 deg", "315 deg", "diameters in mm", "8 feet", "62 mm", "Circles every 10 mm"):
+    for words in ("8 spokes, one every 45 deg", "315 deg", "diameters in mm", "8 feet", "62 mm", "A circle every 10 mm"):
         assert words in text
 
 
