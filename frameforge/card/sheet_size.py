@@ -61,7 +61,8 @@ class SheetSize:
         return self if self.width_mm <= self.height_mm else self._turned("portrait")
 
     def _turned(self, how: str) -> SheetSize:
-        return replace(self, name=f"{self.name} {how}", width_mm=self.height_mm, height_mm=self.width_mm)
+        bare = _TURNED.sub("", self.name).strip()
+        return replace(self, name=f"{bare} {how}", width_mm=self.height_mm, height_mm=self.width_mm)
 
 
 def sheet_names() -> tuple[str, ...]:

@@ -23,6 +23,7 @@ from frameforge.units import format_mm, format_seconds, format_size
 from frameforge.write.report import measure_line
 
 if TYPE_CHECKING:
+    from frameforge.job.laid_sheet import SheetsMade
     from frameforge.machine.cut_line import Run
     from frameforge.machine.plan import Plan
     from frameforge.sets.bond import Bond
@@ -63,6 +64,7 @@ class MadePiece:
     mends: tuple[str, ...] = ()
     mended: tuple[MendedPlace, ...] = ()
     origin: tuple[str, int] = ("piece", 0)
+    lead_in_mm: float = 0.0
     bond: Bond | None = None
     sets: tuple[SetTold, ...] = ()
 
@@ -173,13 +175,14 @@ class Made:
     report: str | None
     others: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    sheets: SheetsMade | None = None
 
     def as_json(self) -> dict[str, Any]:
         """Return the run as a table of plain values."""
         return {
             "out": str(self.out),
             "pieces": [piece.as_json() for piece in self.pieces],
-            "sheets": None,
+            "sheets": [sheet.as_json() for sheet in self.sheets.sheets] if self.sheets else None,
             "report": self.report,
             "findings": [],
         }
@@ -189,10 +192,20 @@ class Made:
         lines = [*self.notes]
         for piece in self.pieces:
             lines += [*piece.lines(), *piece.how_to]
+        lines += self.sheets.lines() if self.sheets else []
         presets = ", ".join(dict.fromkeys(piece.preset.name for piece in self.pieces))
         files = [name for piece in self.pieces for name in piece.files.values()]
         lines += [f"Limits of {presets}. Files in {self.out}:", *_wrapped([*files, *self.others])]
         return [*lines, *caution_lines((piece.preset, piece.kerf_mm) for piece in self.pieces)]
+
+
+def _sheet_lines(sheets: SheetsMade | None) -> list[str]:
+    """Return what is said of the sheets, where there are any."""
+    if sheets is None:
+        return []
+    from frameforge.job.sheet_words import sheet_lines  # here, since most runs lay nothing on sheets
+
+    return sheet_lines(sheets)
 
 
 def _wrapped(names: Sequence[str]) -> list[str]:

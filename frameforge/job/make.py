@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
@@ -27,14 +27,20 @@ from frameforge.job.presets import preset_of
 from frameforge.job.recipe_file import recipe_of
 from frameforge.job.rests import settle_rests
 from frameforge.job.seats import seats_of
+from frameforge.job.stoppable import Stoppable, never_stopped
 from frameforge.job.told import told_apart
 from frameforge.job.trial import TRIAL_NAME, trial_lines, trial_made
 from frameforge.motif.motif import Motif
 from frameforge.recipe.keep import kept_text
 from frameforge.recipe.recipe import Recipe
 from frameforge.recipe.row_fields import Entry
+from frameforge.recipe.sheets_asked import asks_for_sheets
 from frameforge.recipe.slips import slip_lines
 from frameforge.recipe.to_spec import entry_motif, to_spec
+
+if TYPE_CHECKING:
+    from frameforge.job.laid_sheet import SheetsMade
+    from frameforge.write.out_folder import PieceFiles
 
 __all__ = ["Extras", "MakeOrder", "Progress", "built", "make", "make_recipe", "no_extras"]
 
@@ -61,6 +67,7 @@ class MakeOrder:
     is_lenient: bool = False
     replaces_foreign: bool = False
     refuses_warnings: bool = False
+    stoppable: Stoppable = never_stopped
 
 
 def make(order: MakeOrder, progress: Progress) -> Made:
@@ -82,11 +89,23 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
         raise
     if order.refuses_warnings:
         _refuse_warnings(pieces)
+    sheets = _sheets(recipe, pieces, source, order, progress) if asks_for_sheets(recipe) else None
     files = [piece_files(made, _kept(recipe, made, source), recipe.tables.files) for made in pieces]
     found = list(zip(pieces, files, strict=True))
     is_r12 = recipe.tables.files.dxf == "r12"
-    made = write_run(order.out, found, extras(pieces), force=order.replaces_foreign, is_dxf_without_unit=is_r12)
+    made = write_run(order.out, found, extras(pieces), sheets, force=order.replaces_foreign, is_dxf_without_unit=is_r12)
     return replace(made, notes=slips)
+
+
+def _sheets(
+    recipe: Recipe, pieces: list[MadePiece], source: MotifSource, order: MakeOrder, progress: Progress
+) -> tuple[SheetsMade, tuple[PieceFiles, ...]]:
+    """Return all pieces laid on sheets, and the files of the sheets."""
+    from frameforge.job.make_sheets import sheets_of  # here, since most runs lay nothing on sheets
+    from frameforge.job.sheet_files import sheet_files
+
+    made = sheets_of(recipe, pieces, source.beside, progress, order.stoppable)
+    return sheet_files(made, recipe.tables.files, free_name("sheet-plan", {piece.name for piece in pieces}))
 
 
 def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadePiece]:
@@ -145,6 +164,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         how_to=trial_lines(preset) if table.test_piece else (),
         machine=machine_lines(allowances, plan),
         kerf_mm=allowances.kerf_mm,
+        lead_in_mm=allowances.lead_in_mm,
         seats=seats_of(spec, piece, preset),
         mends=mending.codes,
         mended=mending.places(piece),

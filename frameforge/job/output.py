@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from frameforge import __version__
 from frameforge.job.made import Made, MadePiece
@@ -17,7 +17,10 @@ from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.page import LINE_KINDS, CutPage, CutPiece, LineKind
 from frameforge.write.report import report_text
 
-__all__ = ["AS_CUT", "FORMATS", "Extra", "piece_files", "write_run"]
+if TYPE_CHECKING:
+    from frameforge.job.laid_sheet import SheetsMade
+
+__all__ = ["AS_CUT", "FORMATS", "Extra", "cut_piece", "piece_files", "write_run"]
 
 FORMATS = ("svg", "dxf", "png")
 """Kinds of file written where the recipe does not choose."""
@@ -44,7 +47,7 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
 
     Raises FrameforgeError, our own fault, when a text does not hold what it should.
     """
-    page = CutPage(made.name, (_cut_piece(made),))
+    page = CutPage(made.name, (cut_piece(made),))
     lines = measured_page(page)
     found = []
     for kind, name in made.files.items():
@@ -67,7 +70,7 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
     return PieceFiles(made.name, tuple(found))
 
 
-def _cut_piece(made: MadePiece) -> CutPiece:
+def cut_piece(made: MadePiece) -> CutPiece:
     """Return the lines of a piece: its bare outlines, those of a set, or those that were planned for the machine."""
     if made.bond is not None or made.plan is not None:
         region = made.plan.region if made.plan else made.piece.region
@@ -79,6 +82,7 @@ def write_run(
     out: Path,
     pieces: Sequence[tuple[MadePiece, PieceFiles]],
     extras: Sequence[Extra] = (),
+    sheets: tuple[SheetsMade, tuple[PieceFiles, ...]] | None = None,
     *,
     force: bool,
     is_dxf_without_unit: bool,
@@ -86,14 +90,16 @@ def write_run(
     """Return the run after its files were put into ``out``, run.json last. Raises FileError, and then wrote nothing
     over a file that is not ours."""
     made = tuple(piece for piece, _ in pieces)
-    text = report_text(report_of(made, is_dxf_without_unit=is_dxf_without_unit))
+    laid, of_sheets = sheets or (None, ())
+    text = report_text(report_of(made, laid, is_dxf_without_unit=is_dxf_without_unit))
     report = OutFile(_REPORT, text.encode("utf-8"))
     others = [PieceFiles(extra.name, (OutFile(extra.name, extra.data),)) for extra in extras]
-    batches = [*(files for _, files in pieces), *others, PieceFiles(_REPORT, (report,))]
+    batches = [*(files for _, files in pieces), *of_sheets, *others, PieceFiles(_REPORT, (report,))]
     folder = OutFolder.open(out, force=force)
     folder.claim(file.name for batch in batches for file in batch.files)
     folder.finish([folder.put(batch) for batch in batches], _versions())
-    return Made(out.resolve(), made, _REPORT, (*(extra.name for extra in extras), _REPORT))
+    more = (*(extra.name for extra in extras), _REPORT)
+    return Made(out.resolve(), made, _REPORT, (*laid.file_names, *more) if laid else more, sheets=laid)
 
 
 def _versions() -> dict[str, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from frameforge.frame.piece import RowResult
 from frameforge.geometry.measure import area_mm2
@@ -11,14 +12,28 @@ from frameforge.job.made import MadePiece
 from frameforge.job.mending import mended_rows
 from frameforge.write.report import Report, ReportPiece, ReportRow, ReportTable
 
+if TYPE_CHECKING:
+    from frameforge.job.laid_sheet import SheetsMade
+
 __all__ = ["report_of"]
 
 
-def report_of(pieces: Sequence[MadePiece], *, is_dxf_without_unit: bool) -> Report:
-    """Return the report of a run with the closing line of every row among its notes."""
+def report_of(
+    pieces: Sequence[MadePiece], sheets: SheetsMade | None = None, *, is_dxf_without_unit: bool
+) -> Report:
+    """Return the report of a run with the closing line of every row among its notes, and the sheets it was laid on."""
     presets = ", ".join(dict.fromkeys(piece.preset.name for piece in pieces))
     notes = tuple(f"{piece.name}: {line}" for piece in pieces for line in (*piece.row_lines(), *piece.piece.notes))
-    return Report(tuple(_piece(piece) for piece in pieces), presets, notes, is_dxf_without_unit)
+    return Report(tuple(_piece(piece) for piece in pieces), presets, notes, is_dxf_without_unit, _sheets(sheets))
+
+
+def _sheets(sheets: SheetsMade | None) -> tuple[ReportTable, ...]:
+    """Return the tables of the sheets, where there are any."""
+    if sheets is None:
+        return ()
+    from frameforge.job.sheet_words import sheet_tables  # here, since most runs lay nothing on sheets
+
+    return sheet_tables(sheets)
 
 
 def _piece(made: MadePiece) -> ReportPiece:

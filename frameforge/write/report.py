@@ -74,12 +74,14 @@ class ReportPiece:
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """One run: its pieces, the preset of card and machine, lines to add, whether the DXF carries no unit."""
+    """One run: its pieces, the preset of card and machine, lines to add, whether the DXF carries no unit, and tables
+    of the whole run, such as its sheets."""
 
     pieces: tuple[ReportPiece, ...]
     preset: str | None = None
     notes: tuple[str, ...] = ()
     is_dxf_without_unit: bool = False
+    tables: tuple[ReportTable, ...] = ()
 
 
 def report_text(report: Report) -> str:
@@ -89,6 +91,9 @@ def report_text(report: Report) -> str:
         lines += [f"Limits of card and machine: {_plain(report.preset)}.", ""]
     for piece in report.pieces:
         lines += [*_piece_lines(piece), ""]
+    for table in report.tables:
+        head, *rest = _table_lines(table)
+        lines += [f"## {head.removesuffix(':')}", *rest]
     if report.is_dxf_without_unit:
         lines += ["The DXF is R12 and carries no unit: where your program asks, say millimetres.", ""]
     lines += [f"{_plain(note)}\n" for note in report.notes]

@@ -1,0 +1,174 @@
+"""Pieces laid on sheets: the search run for each card, what fits no sheet refused, the rest as sheets to be written."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from frameforge.errors import FrameforgeError, NestError
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.measure import bounds
+from frameforge.job.laid_sheet import LaidPiece, SheetMade, SheetsMade
+from frameforge.job.part import Part
+from frameforge.job.sheet_refusal import too_big
+from frameforge.job.sheet_terms import SheetGroup
+from frameforge.job.stoppable import Stoppable, never_stopped
+from frameforge.machine.sheet_order import LaidBox, sheet_order
+from frameforge.sheet.design import Design, Layout, Placed, Turning
+from frameforge.sheet.lay import Laid, LaidSheet, Progress, lay
+from frameforge.sheet.off_cuts import off_cuts
+from frameforge.sheet.verify import faults_on
+
+__all__ = ["SEED", "TRIES", "Search", "Telling", "laid_out"]
+
+SEED: Final = 1
+TRIES: Final = 600
+"""Orders tried where nothing else is said: sixty pieces take some ten seconds."""
+
+Telling = Callable[[int, int, str], None]
+"""Called with (orders tried, orders in all, what is known so far)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """How a layout is looked for."""
+
+    turn: Turning = "free"
+    seed: int = SEED
+    tries: int = TRIES
+
+
+def laid_out(
+    groups: Sequence[SheetGroup],
+    search: Search,
+    tell: Telling,
+    stoppable: Stoppable = never_stopped,
+    names: Callable[[str | None, int], str] = lambda card, number: f"{card or 'sheet'}-{number}",
+) -> SheetsMade:
+    """Return all sheets, proved; ``names`` gives the name of a card's sheet by its number from 1.
+
+    Raises NestError, a line for each, for pieces that no sheet takes; then nothing is laid.
+    """
+    found: list[tuple[SheetGroup, Laid]] = []
+    faults: list[FrameforgeError] = []
+    with stoppable() as is_stopped:
+        for group in groups:
+            laid = _laid(group, search, tell, is_stopped)
+            faults += [too_big(group, one, search.turn) for one in laid.left_over]
+            found.append((group, laid))
+    tell(search.tries, search.tries, "")
+    if faults:
+        raise NestError.from_many(faults)
+    return _made(found, search, names)
+
+
+def _laid(group: SheetGroup, search: Search, tell: Telling, is_stopped: Callable[[], bool]) -> Laid:
+    """Return the best layout of one group."""
+
+    def keep_going(progress: Progress) -> bool:
+        tell(progress.done, progress.tries, _so_far(group, progress))
+        return not is_stopped()
+
+    designs = _designs(group, search.turn)
+    return lay(designs, group.stock, seed=search.seed, tries=search.tries, keep_going=keep_going)
+
+
+def _so_far(group: SheetGroup, progress: Progress) -> str:
+    """Return what the bar says: "laying moss: 2 sheets so far"."""
+    what = f"laying {group.card}" if group.card else "laying"
+    if not progress.sheets:
+        return what
+    return f"{what}: {progress.sheets} sheet{'s' if progress.sheets > 1 else ''} so far"
+
+
+def _designs(group: SheetGroup, turn: Turning) -> tuple[Design, ...]:
+    return tuple(Design(part.name, (part.cut.region,), group.laid_copies(part), turn) for part in group.parts)
+
+
+def _made(
+    found: Sequence[tuple[SheetGroup, Laid]], search: Search, names: Callable[[str | None, int], str]
+) -> SheetsMade:
+    """Return the sheets of all groups, numbered card by card."""
+    sheets: list[SheetMade] = []
+    numbers: dict[str | None, int] = {}
+    for group, laid in found:
+        designs = _designs(group, search.turn)
+        for one in laid.sheets:
+            numbers[group.card] = number = numbers.get(group.card, 0) + 1
+            sheets.append(_sheet(group, one, designs, names(group.card, number)))
+        _prove(group, laid, sheets[len(sheets) - len(laid.sheets) :])
+    groups = tuple(group for group, _ in found)
+    return SheetsMade(
+        sheets=tuple(sheets),
+        parts=tuple(part for group in groups for part in group.parts),
+        sheets_at_least=sum(laid.sheets_at_least for _, laid in found),
+        methods=tuple(dict.fromkeys(laid.method for _, laid in found)),
+        tries=sum(laid.tries for _, laid in found),
+        is_interrupted=any(laid.interrupted for _, laid in found),
+        notes=tuple(dict.fromkeys(note for group in groups for note in group.notes)),
+    )
+
+
+def _sheet(group: SheetGroup, laid: LaidSheet, designs: tuple[Design, ...], name: str) -> SheetMade:
+    """Return one sheet with its pieces in cutting order."""
+    pieces = [_piece(place, designs, group.parts) for place in laid.placed]
+    order = sheet_order([LaidBox(bounds(p.cut.region), p.inside_of) for p in pieces])
+    rank = {old: new for new, old in enumerate(order)}
+    ordered = [pieces[old] for old in order]
+    in_order = tuple(replace(p, inside_of=None if p.inside_of is None else rank[p.inside_of]) for p in ordered)
+    cuts = off_cuts(laid.placed, designs, laid.sheet, laid.used)
+    return SheetMade(
+        name=name,
+        card=group.card,
+        size=group.sizes[laid.kind],
+        sheet=laid.sheet,
+        used=laid.used,
+        pieces=in_order,
+        price=group.price,
+        stack=group.stack,
+        off_cuts=tuple(
+            replace(cut, opening_of=None if cut.opening_of is None else rank[cut.opening_of]) for cut in cuts
+        ),
+    )
+
+
+def _piece(place: Placed, designs: tuple[Design, ...], parts: tuple[Part, ...]) -> LaidPiece:
+    """Return one copy with all its lines where it lies."""
+    part = parts[place.design]
+    turned = designs[place.design].turned(place.turn_deg)
+    move = Affine.from_move(complex(place.x_mm, place.y_mm) - bounds(turned).center)
+    cut = part.cut.transformed(move.after(_turn(place.turn_deg)))
+    return LaidPiece(part, place.copy, place.x_mm, place.y_mm, place.turn_deg, place.inside_of, cut)
+
+
+_QUARTERS: Final = (1, 1j, -1, -1j)
+
+
+def _turn(turn_deg: float) -> Affine:
+    """Return the counter-clockwise turn about 0; quarter turns are exact."""
+    quarter, rest = divmod(turn_deg, 90)
+    return Affine(_QUARTERS[int(quarter) % 4]) if rest == 0 else Affine.from_turn(math.radians(turn_deg))
+
+
+def _prove(group: SheetGroup, laid: Laid, sheets: Sequence[SheetMade]) -> None:
+    """Raise our own fault unless the very outlines to be written lie inside the margins, apart, each once.
+
+    What was laid was proved already; here it is proved again after every piece was moved with all its lines.
+    """
+    pieces = [piece for sheet in sheets for piece in sheet.pieces]
+    wanted = [(part.name, group.laid_copies(part)) for part in group.parts]
+    got = [(part.name, sum(piece.part is part for piece in pieces)) for part in group.parts]
+    designs = tuple(Design(piece.part.name, (piece.cut.region,), 1, "none") for piece in pieces)
+    numbers = iter(range(len(pieces)))
+    layout = Layout(tuple(tuple(_as_it_lies(next(numbers), piece) for piece in sheet.pieces) for sheet in sheets))
+    faults = faults_on(layout, designs, [sheet.sheet for sheet in sheets], [sheet.used for sheet in sheets])
+    if faults or wanted != got:
+        say = f"the layout does not hold ({faults[0].say if faults else 'a piece is missing'}), so nothing was written."
+        raise FrameforgeError(say, where=group.card or "sheets", code="own-fault")
+
+
+def _as_it_lies(number: int, piece: LaidPiece) -> Placed:
+    middle = bounds(piece.cut.region).center
+    return Placed(number, 1, middle.real, middle.imag, 0.0)

@@ -1,0 +1,117 @@
+"""The files of sheets: one SVG and one DXF each, read back, and a picture of them all."""
+
+from __future__ import annotations
+
+from typing import Final, cast
+
+import numpy as np
+import shapely
+
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.flatten import to_polygon
+from frameforge.job.laid_sheet import LaidPiece, SheetMade, SheetsMade
+from frameforge.job.part import Part
+from frameforge.job.pictures import png_picture
+from frameforge.job.sheet_words import closing_line, percent, size_words
+from frameforge.picture.sheet_plan import PlanPiece, PlanSheet, sheet_plan
+from frameforge.recipe.model import FilesTable
+from frameforge.write.cut_files import CutFormat, FileOptions, cut_files
+from frameforge.write.out_folder import OutFile, PieceFiles
+
+__all__ = ["sheet_files"]
+
+_FORMATS: Final = ("svg", "dxf", "png")
+
+_SPOT_MM: Final = 0.05
+"""The widest place of a piece is looked for to this."""
+
+
+def sheet_files(made: SheetsMade, files: FilesTable, plan_name: str) -> tuple[SheetsMade, tuple[PieceFiles, ...]]:
+    """Return the sheets with the names of their files, and the files: those of each sheet, then the picture of all.
+
+    Raises FrameforgeError, our own fault, when a text does not hold what it should.
+    """
+    formats = files.formats or _FORMATS
+    cut = cast("tuple[CutFormat, ...]", tuple(kind for kind in formats if kind != "png"))
+    options = FileOptions(cut, files.dxf, files.dxf_unit, files.one_path, files.split_kinds)
+    batches = [PieceFiles(sheet.name, cut_files(sheet.page, sheet.name, options)) for sheet in made.sheets]
+    named = {batch.name: {file.name.removeprefix(f"{batch.name}."): file.name for file in batch.files}
+             for batch in batches}  # fmt: skip
+    others: tuple[str, ...] = ()
+    if "png" in formats:
+        svg = sheet_plan(_title(made), _plan_sheets(made))
+        pictures = OutFile(f"{plan_name}.svg", svg.encode("utf-8")), OutFile(f"{plan_name}.png", png_picture(svg))
+        batches.append(PieceFiles(plan_name, pictures))
+        others = tuple(picture.name for picture in pictures)
+    return made.with_files(named, others), tuple(batch for batch in batches if batch.files)
+
+
+def _title(made: SheetsMade) -> str:
+    """Return the title of the picture: the closing line without what the sheets tell themselves."""
+    return closing_line(made).split(". Card used")[0]
+
+
+def _plan_sheets(made: SheetsMade) -> list[PlanSheet]:
+    """Return what is drawn of every sheet; pieces carry a number where their card has several kinds of them."""
+    kinds = _numbers(made)
+    spots: dict[int, tuple[complex, float]] = {}
+    return [
+        PlanSheet(
+            name=f"{sheet.name}, {sheet.card}" if sheet.card and sheet.card not in sheet.name else sheet.name,
+            card=sheet.card,
+            width_mm=sheet.sheet.width_mm,
+            height_mm=sheet.sheet.height_mm,
+            pieces=tuple(_plan_piece(piece, kinds[id(piece.part)], spots) for piece in sheet.pieces),
+            used=sheet.used,
+            lines=(size_words(sheet), _listed(sheet, kinds), f"card used {percent(sheet.card_used)}"),
+        )
+        for sheet in made.sheets
+    ]
+
+
+def _numbers(made: SheetsMade) -> dict[int, str]:
+    """Return the number of every part on its card, by identity; none where a card has one kind of piece."""
+    of_card: dict[str | None, list[Part]] = {}
+    for part in made.parts:
+        of_card.setdefault(part.card, []).append(part)
+    return {
+        id(part): str(number) if len(parts) > 1 else ""
+        for parts in of_card.values()
+        for number, part in enumerate(parts, start=1)
+    }
+
+
+def _plan_piece(piece: LaidPiece, number: str, spots: dict[int, tuple[complex, float]]) -> PlanPiece:
+    """Return one piece as it is drawn; the widest place is found once for all copies."""
+    if not number:
+        return PlanPiece(piece.cut.region)
+    if id(piece.part) not in spots:
+        spots[id(piece.part)] = _widest(piece.part)
+    spot, room = spots[id(piece.part)]
+    start = piece.part.cut.region.outer.segments[0]
+    moved = piece.cut.region.outer.segments[0]
+    turn = (moved.end - moved.start) / (start.end - start.start) if start.end != start.start else 1
+    at = Affine(turn, 0, moved.start - turn * start.start).apply(spot)
+    return PlanPiece(piece.cut.region, number, at, room)
+
+
+def _widest(part: Part) -> tuple[complex, float]:
+    """Return the middle and the radius of the largest disc in the card of a part, the topmost of equal ones."""
+    shape = to_polygon(part.cut.region)
+    ends = shapely.get_coordinates(shapely.maximum_inscribed_circle(np.array([shape]), tolerance=np.array([_SPOT_MM])))
+    middle, edge = (complex(*point) for point in ends)
+    return middle, abs(edge - middle)
+
+
+def _listed(sheet: SheetMade, kinds: dict[int, str]) -> str:
+    """Return what lies on a sheet with its numbers: "1: 8 x badge, 2: 2 x gate-sign"."""
+    counts: dict[int, int] = {}
+    parts: dict[int, Part] = {}
+    for piece in sheet.pieces:
+        counts[id(piece.part)] = counts.get(id(piece.part), 0) + 1
+        parts[id(piece.part)] = piece.part
+    words = []
+    for key in sorted(counts, key=list(kinds).index):
+        number = f"{kinds[key]}: " if kinds[key] else ""
+        words.append(f"{number}{counts[key]} x {parts[key].name}")
+    return ", ".join(words)

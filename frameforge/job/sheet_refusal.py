@@ -1,0 +1,57 @@
+"""The refusal of a piece that fits no sheet, with the least larger sheet that takes it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from frameforge.card.sheet_size import SheetSize, larger_sheets
+from frameforge.errors import NestError
+from frameforge.job.sheet_terms import SheetGroup
+from frameforge.sheet.design import Design, Sheet, Turning
+from frameforge.sheet.stock import LeftOver, Stock, StockSheet
+from frameforge.sheet.stock import too_big as fits_none
+from frameforge.units import format_floor, format_mm
+
+__all__ = ["too_big"]
+
+_ROUND_MM = 0.05
+"""A piece whose width and height agree to this is told by one measure."""
+
+
+def too_big(group: SheetGroup, left: LeftOver, turn: Turning) -> NestError:
+    """Return the refusal of a part that lies on no sheet: its size, what the sheet takes, and what would take it."""
+    part, size, kind = group.parts[left.design], group.sizes[left.kind], group.stock.kinds[left.kind]
+    is_round = abs(left.width_mm - left.height_mm) <= _ROUND_MM
+    across = format_mm(left.width_mm) if is_round else _both(left.width_mm, left.height_mm)
+    takes = _takes(left.usable_mm, is_round=is_round)
+    margin = format_floor(kind.sheet.margin_mm)
+    offer = _offer(Design(part.name, (part.cut.region,), 1, turn), size, kind.sheet, is_round=is_round)
+    say = f"{across} across, {size.words} with {margin} margin takes {takes}. Make it smaller{offer}."
+    numbers = {"width": left.width_mm, "height": left.height_mm}
+    return NestError(say, where=part.name, code="too-big-for-sheet", **numbers)
+
+
+def _offer(design: Design, size: SheetSize, sheet: Sheet, *, is_round: bool) -> str:
+    """Return the larger sheet that takes the design, as it is typed; empty where there is none."""
+    for larger in _candidates(size):
+        tried = replace(sheet, width_mm=larger.width_mm, height_mm=larger.height_mm)
+        if not fits_none((design,), Stock((StockSheet(tried),))):
+            return f", or use --sheet {larger.typed} (takes {_takes(tried.usable_mm, is_round=is_round)})"
+    return ""
+
+
+def _candidates(size: SheetSize) -> Iterator[SheetSize]:
+    """Yield the sheet itself the other way round, then all larger ones, either way round, the least first."""
+    yield from (size.landscape(), size.portrait()) if size.source else ()
+    for larger in larger_sheets(size):
+        yield from (larger, larger.landscape(), larger.portrait())
+
+
+def _takes(usable_mm: tuple[float, float], *, is_round: bool) -> str:
+    """Return the room on a sheet: its shorter side for a round piece, both for another."""
+    return format_floor(min(usable_mm)) if is_round else _both(*usable_mm)
+
+
+def _both(width_mm: float, height_mm: float) -> str:
+    return f"{format_mm(width_mm).removesuffix(' mm')} x {format_mm(height_mm)}"
