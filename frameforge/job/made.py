@@ -192,7 +192,7 @@ class Made:
         lines = [*self.notes]
         for piece in self.pieces:
             lines += [*piece.lines(), *piece.how_to]
-        lines += self.sheets.lines() if self.sheets else []
+        lines += _sheet_lines(self.sheets)
         presets = ", ".join(dict.fromkeys(piece.preset.name for piece in self.pieces))
         files = [name for piece in self.pieces for name in piece.files.values()]
         lines += [f"Limits of {presets}. Files in {self.out}:", *_wrapped([*files, *self.others])]
