@@ -43,6 +43,7 @@ __all__ = [
     "NEAR_WHITE",
     "NO_GAP_MM",
     "ON_CHORD_MM",
+    "ON_LINE_MM",
     "PAGE_MM",
     "PATCH_MM",
     "REFINEMENTS",
@@ -54,6 +55,7 @@ __all__ = [
     "SAME_POINT_MM",
     "SAME_SHAPE_MM",
     "SAME_T",
+    "SLIVER_MM",
     "SMALLEST_ARC_MM",
     "SMOOTH_MM",
     "SMOOTH_RAD",
@@ -63,6 +65,7 @@ __all__ = [
     "SVG_DECIMALS",
     "SVG_MM",
     "THIN_ARC_MM",
+    "TIDY_FIT_MM",
     "TOUCH_MM",
     "TURNED_ARC_MM",
     "WELD_MM",
@@ -95,6 +98,9 @@ by solved seats differ by 1e-12 at most."""
 ON_CHORD_MM: Final = 1e-8
 """An edge of a result lies on a chord when its ends are this close to it; shapely rounds crossings to 1e-13 mm, and
 shallow ones slide along the chord, not away from it."""
+
+ON_LINE_MM: Final = 1e-7
+"""An end this close to a fold lies on it: crossings with it are solved to 1e-9, and no file shows so little."""
 
 PATCH_MM: Final = 1e-5
 """Curves that should cross but pass each other this closely are joined in the vertex between them; a tenth of the last
@@ -249,6 +255,13 @@ little to one side and takes nothing from its width. A tenth of what the eye see
 
 MEND_MARGIN_MM: Final = 0.005
 """A mend makes a place this much wider to each side than asked, so that rounding in a file does not undo it."""
+
+TIDY_FIT_MM: Final = 0.004
+"""How far a curve may lie from the chain of lines and arcs of a mend whose place it takes; both edges of a place
+together then stay within its margin."""
+
+SLIVER_MM: Final = 0.02
+"""A mend leaves no segment shorter than this: cutters step as far, and a check of files tells shorter ones."""
 
 LINE_CHORD_MM: Final = 5e-4
 """Distance of chords from curves while the lines of a file are compared with each other: a tenth of what is decided."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -106,8 +107,18 @@ def _settled(
     way = _way(whole, radius_mm)
     end = _straight_end(here, way, tip, clear)
     if end is None:
-        return _drawn_back(whole, radius_mm - clear - MEND_MARGIN_MM), []
+        return _round_end(whole, way, tip, radius_mm), []
     return _squared(whole, way, end, radius_mm)
+
+
+def _round_end(points: list[complex], way: complex, tip: tuple[complex, ...], radius_mm: float) -> list[complex]:
+    """Return the points with the last one where a disc of ``radius_mm`` round it just holds the round tip."""
+    here = points[-1]
+    beyond = [p for p in ((p - here) / way for p in tip) if p.real > 0]
+    # With the centre at x, (p.real - x)^2 + p.imag^2 <= radius^2 for all of the tip.
+    far = max(p.real - math.sqrt(max(radius_mm**2 - p.imag**2, 0.0)) for p in beyond)
+    far += MEND_MARGIN_MM
+    return [*points[:-1], here + far * way] if far > 0 else _drawn_back(points, -far)
 
 
 def _straight_end(

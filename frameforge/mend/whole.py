@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
@@ -11,6 +13,7 @@ from frameforge.mend.codes import CODES
 from frameforge.mend.patch import Change, Mended
 from frameforge.mend.remedies import STEPS
 from frameforge.mend.step import take_step
+from frameforge.mend.tidy import Tidied, is_sound, tidied
 from frameforge.mend.view import View
 
 __all__ = ["mend_piece"]
@@ -43,7 +46,41 @@ def mend_piece(
                 changes += more
         if view.regions == before:
             break
+    view, changes = _made_clean(tuple(regions), view, changes)
     return Mended(view.regions, changes, _left(view, wanted), rounds)
+
+
+def _made_clean(before: tuple[Region, ...], view: View, changes: tuple[Change, ...]) -> tuple[View, tuple[Change, ...]]:
+    """Return the mended piece with few and clean new edges, and the changes counted with them.
+
+    Where that would bring a finding, the piece stays as the remedies left it.
+    """
+    if view.regions == before:
+        return view, changes
+    clean = tidied(before, view.regions)
+    if not is_sound(clean.regions):
+        return view, changes
+    after = View.from_regions(clean.regions, view.preset)
+    if _counts(after) - _counts(view):
+        return view, changes
+    return after, _recounted(changes, clean)
+
+
+def _counts(view: View) -> Counter[str]:
+    return Counter(finding.code for finding in view.findings)
+
+
+def _recounted(changes: tuple[Change, ...], clean: Tidied) -> tuple[Change, ...]:
+    """Return the changes, each with what the card near it grew or shrank while new edges were made clean."""
+    counted = list(changes)
+    for at, mm2 in clean.grown:
+        k = min(range(len(counted)), key=lambda k: abs(counted[k].at - at))
+        one = counted[k]
+        if one.added_mm2 >= one.removed_mm2:
+            counted[k] = replace(one, added_mm2=one.added_mm2 + mm2)
+        else:
+            counted[k] = replace(one, removed_mm2=one.removed_mm2 - mm2)
+    return tuple(counted)
 
 
 def _left(view: View, codes: Collection[str]) -> tuple[Finding, ...]:

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from frameforge.check.many_points import TINY_MM
 from frameforge.errors import InputError
 from frameforge.finding import Finding
+from frameforge.geometry.measure import length_mm
 from frameforge.job.made import Made
 from frameforge.job.make import MakeOrder, make
 from frameforge.job.mending import MendedPlace, can_be_mended, mended_lines, mended_rows
@@ -29,6 +31,16 @@ def test_places_are_named_and_amounts_add_up(tmp_path: Path) -> None:
     assert {place.code for place in after.mended} == {"thin-finger", "small-hole", "narrow-slot"}
     assert {finding.code for finding in after.findings if finding.severity == "warning"} == set()
     assert list(after.as_json()["mended"][0]) == ["code", "where", "added_mm2", "removed_mm2"]
+
+
+def test_new_edges_are_few_and_no_slivers(tmp_path: Path) -> None:
+    """Eight feelers, each two or three curves a side and one arc round its end, four slits of four arcs; holes gone."""
+    before, after = made(tmp_path).pieces[0], made(tmp_path, mend="all").pieces[0]
+    old = {segment for outline in before.piece.region.outlines for segment in outline.segments}
+    new = [s for outline in after.piece.region.outlines for s in outline.segments if s not in old]
+    assert min(length_mm(segment) for segment in new) >= TINY_MM
+    assert after.segments <= 1.1 * before.segments
+    assert len(new) <= 6 * len(after.mended)
 
 
 def test_only_what_is_named_is_mended(tmp_path: Path) -> None:
