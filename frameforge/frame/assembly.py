@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import shapely
 
@@ -20,12 +21,18 @@ from frameforge.frame.window import check_islands
 from frameforge.geometry.combine import Combined
 from frameforge.geometry.region import Region
 
+if TYPE_CHECKING:
+    from frameforge.frame.tent import Tent
+
 __all__ = ["Assembly", "assemble"]
 
 
 @dataclass(frozen=True, slots=True)
 class Assembly:
-    """What an order came to: its rows in their order, the edges and holes of the card, and the whole united."""
+    """What an order came to: its rows in their order, the edges and holes of the card, and the whole united.
+
+    Of a tent card rows, edges and holes are those of one half, and the whole is the blank of both.
+    """
 
     size: Size
     models: tuple[RowModel, ...]
@@ -34,6 +41,7 @@ class Assembly:
     opening: Region | None
     holes: tuple[Region, ...]
     combined: Combined
+    tent: Tent | None = None
 
 
 def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Assembly:
@@ -48,10 +56,29 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
     rows = tuple(build_row(model, fit, is_trial=is_trial) for model, fit in zip(models, fits, strict=True))
+    tent = _tent(spec, size, preset)
     holes = _holes(spec, (base, opening), preset, rows) if spec.holes else ()
     card, middle = base.region(), opening.region() if opening else None
-    combined = unite(card, middle, [row.parts for row in rows], holes)
-    return Assembly(size, models, rows, card, middle, holes, combined)
+    combined = unite(card, middle, [row.parts for row in rows], (*holes, *(tent.blocks(size) if tent else ())))
+    if tent is not None:
+        combined = _both_halves(combined, tent)
+    return Assembly(size, models, rows, card, middle, holes, combined, tent)
+
+
+def _tent(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
+    """Return where a piece is folded, if it is."""
+    if spec.fold is None:
+        return None
+    from frameforge.frame.tent import tent_of  # here, since few pieces are folded
+
+    return tent_of(spec, size, preset)
+
+
+def _both_halves(combined: Combined, tent: Tent) -> Combined:
+    """Return the blank of a tent card for its one half."""
+    from frameforge.frame.tent import unfolded  # here, as above
+
+    return replace(combined, regions=unfolded(combined.regions, tent.hinge))
 
 
 def _holes(

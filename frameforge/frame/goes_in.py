@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -28,6 +29,9 @@ from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import ellipse
 from frameforge.tolerances import EXTENT_MM
 from frameforge.units import format_floor, format_mm
+
+if TYPE_CHECKING:
+    from frameforge.frame.tent import Tent
 
 __all__ = ["goes_in", "refuse_too_big", "settle_goes_in"]
 
@@ -71,8 +75,9 @@ def refuse_too_big(spec: PieceSpec, preset: Preset, size: Size, region: Region, 
     if spec.goes_in is None:
         return None
     hull, envelope = hull_of(outline_points([region.outer])), spec.goes_in
-    around = round_mm(hull) if size.is_circle else None
-    taken = room_taken(hull, envelope, on_circle=size.is_circle)
+    is_round = size.is_circle and spec.fold is None
+    around = round_mm(hull) if is_round else None
+    taken = room_taken(hull, envelope, on_circle=is_round)
     if _fits(taken, envelope):
         return _goes_in_words(envelope, taken)
     across = _across(region, around)
@@ -91,7 +96,8 @@ def goes_in(spec: PieceSpec, size: Size, region: Region) -> bool:
     """Whether a piece goes into what it is meant for, with the room kept on each side."""
     if spec.goes_in is None:
         return True
-    taken = room_taken(hull_of(outline_points([region.outer])), spec.goes_in, on_circle=size.is_circle)
+    is_round = size.is_circle and spec.fold is None
+    taken = room_taken(hull_of(outline_points([region.outer])), spec.goes_in, on_circle=is_round)
     return _fits(taken, spec.goes_in)
 
 
@@ -158,7 +164,7 @@ def _largest(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) -> S
     def taken(width: float) -> float:
         made = assemble(replace(spec, size=grow(width)), preset, is_trial=True)
         hull = hull_of(outline_points(region.outer for region in made.combined.regions))
-        return room_taken(hull, _envelope(spec), on_circle=made.size.is_circle)
+        return room_taken(hull, _envelope(spec), on_circle=made.size.is_circle and made.tent is None)
 
     def excess(width: float) -> float:
         try:
@@ -197,9 +203,21 @@ def _rough_width(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) 
             points = [_oval_points(size), *(_row_points(RowModel(spec, row, preset), size) for row in spec.rows)]
         except (GeometryError, ValueError):
             return -math.inf
+        if tent := _tent(spec, size, preset):
+            both = tent.mirrored(np.concatenate(points))
+            return room_taken(hull_of(both), _envelope(spec), on_circle=False) - 1
         return room_taken(hull_of(np.concatenate(points)), _envelope(spec), on_circle=size.is_circle) - 1
 
     return rising_zero(excess, max(_envelope(spec).short_mm / 2, least * 1.01), least=least, settled=_ROUGH)
+
+
+def _tent(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
+    """Return where a piece is folded, if it is; what lies beyond the fold is as large."""
+    if spec.fold is None:
+        return None
+    from frameforge.frame.tent import tent_of  # here, since few pieces are folded
+
+    return tent_of(spec, size, preset)
 
 
 def _oval_points(size: Size) -> Complexes:

@@ -52,7 +52,7 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     findings = (*notes, *told, *encounters(spec, preset, made, region), *_rough(spec, made.combined))
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
     rows = tuple(row.result for row in made.rows)
-    return Piece(spec.name, made.size, region, rows, findings, (fits,) if fits else ())
+    return Piece(spec.name, made.size, region, rows, findings, (fits,) if fits else (), made.tent)
 
 
 def _can_make(spec: PieceSpec, preset: Preset) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from frameforge.finding import Finding
 from frameforge.frame.seat import FootSeat
@@ -10,6 +11,9 @@ from frameforge.frame.spec import Place, Seat, Size, Spread
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
+
+if TYPE_CHECKING:
+    from frameforge.frame.tent import Tent
 
 __all__ = ["Piece", "PlacedMotif", "RowResult"]
 
@@ -57,7 +61,9 @@ class RowResult:
 class Piece:
     """One piece of card in its own millimetres, y up, the middle of its base at 0.
 
-    ``notes`` are sentences about what was chosen for the maker and what the piece goes into.
+    ``notes`` are sentences about what was chosen for the maker and what the piece goes into. Of a tent card (``tent``)
+    the region is the whole blank; rows and their repeats are those of the half on the middle of the base, and stand on
+    the other half as well.
     """
 
     name: str
@@ -66,6 +72,7 @@ class Piece:
     rows: tuple[RowResult, ...] = ()
     findings: tuple[Finding, ...] = ()
     notes: tuple[str, ...] = ()
+    tent: Tent | None = None
 
     @property
     def told_rows(self) -> tuple[RowResult, ...]:

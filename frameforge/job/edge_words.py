@@ -10,7 +10,12 @@ __all__ = ["edge_words"]
 
 
 def edge_words(spec: PieceSpec, row: RowSpec, piece: Piece) -> str:
-    """Return the words for one row of a piece that was made."""
+    """Return the words for one row of a piece that was made; a tent card has it twice."""
+    each = " on each half" if piece.tent else ""
+    return _edge(spec, row, piece) + each
+
+
+def _edge(spec: PieceSpec, row: RowSpec, piece: Piece) -> str:
     has_opening = spec.opening is not None or spec.rim_mm is not None
     on = row.on or ("opening" if row.place == "in" and has_opening else "base")
     if on == "base":

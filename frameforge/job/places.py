@@ -5,7 +5,7 @@ from __future__ import annotations
 import cmath
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +17,9 @@ from frameforge.frame.wording import clock_words, plural
 from frameforge.geometry.flatten import to_polygon
 from frameforge.motif.motif import Motif
 from frameforge.units import to_clock_deg
+
+if TYPE_CHECKING:
+    from frameforge.frame.tent import Tent
 
 __all__ = ["NamedPlace", "name_places"]
 
@@ -51,6 +54,8 @@ def name_places(piece: Piece, findings: Iterable[Finding]) -> tuple[NamedPlace, 
 
 def _described(piece: Piece, spots: npt.NDArray[np.complex128]) -> list[tuple[str, int | None]]:
     """Return for each spot the words, and the row between whose repeats it lies."""
+    if piece.tent is not None:
+        return _on_halves(piece, piece.tent, spots)
     filled = [_with_filler(row) for row in piece.rows]
     near = [_nearest(row, spots) for row in filled if row.repeats]
     rows = [number for number, row in enumerate(filled) if row.repeats]
@@ -65,6 +70,16 @@ def _described(piece: Piece, spots: npt.NDArray[np.complex128]) -> list[tuple[st
         prefix = f"row {rows[best] + 1}, " if _is_ambiguous(filled, row) else ""
         result.append((prefix + words, rows[best] if is_between else None))
     return result
+
+
+def _on_halves(piece: Piece, tent: Tent, spots: npt.NDArray[np.complex128]) -> list[tuple[str, int | None]]:
+    """Return the same for a tent card: on the other half a spot is named as its image on this one."""
+    is_beyond = [tent.hinge.beyond_mm(spot) > 0 for spot in spots.tolist()]
+    near = np.where(is_beyond, tent.hinge.mirror.apply(spots), spots)
+    told = _described(replace(piece, tent=None), near)
+    return [
+        (f"other half, {where}" if beyond else where, row) for (where, row), beyond in zip(told, is_beyond, strict=True)
+    ]
 
 
 def _with_filler(row: RowResult) -> RowResult:

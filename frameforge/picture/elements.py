@@ -10,10 +10,10 @@ from frameforge.geometry.affine import Affine
 from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
 from frameforge.picture.letter_widths import text_width
-from frameforge.picture.look import BENCH, DRY_SLATE, EDGE_PX, FONT_FAMILY, TEXT_PX, WET_SLATE
+from frameforge.picture.look import BENCH, DRY_SLATE, EDGE_PX, FLEECE, FONT_FAMILY, TEXT_PX, WET_SLATE
 from frameforge.picture.path_text import number_text, open_text, region_text
 
-__all__ = ["BAR_MM", "bar", "bar_width", "card", "line", "loose_lines", "mm_to_px", "page", "text"]
+__all__ = ["BAR_MM", "bar", "bar_width", "card", "crease_lines", "line", "loose_lines", "mm_to_px", "page", "text"]
 
 BAR_MM = 50.0
 """The one measure that every picture carries."""
@@ -71,6 +71,19 @@ def loose_lines(lines: Iterable[Sequence[Segment]], to_px: Affine) -> tuple[str,
     path = " ".join(open_text([segment.transformed(to_px) for segment in run]) for run in lines)
     width = number_text(EDGE_PX, 2)
     return (f'<path d="{path}" fill="none" stroke="{WET_SLATE}" stroke-width="{width}"/>',) if path else ()
+
+
+def crease_lines(lines: Iterable[Sequence[Segment]], to_px: Affine) -> tuple[str, ...]:
+    """Return lines along which the card bends: slate dashes in a light casing; none where there is none."""
+    path = " ".join(open_text([segment.transformed(to_px) for segment in run]) for run in lines)
+    if not path:
+        return ()
+    cased = f'<path d="{path}" fill="none" stroke="{FLEECE}" stroke-width="{number_text(3 * EDGE_PX, 2)}"/>'
+    inner = (
+        f'<path d="{path}" fill="none" stroke="{WET_SLATE}" stroke-width="{number_text(EDGE_PX, 2)}" '
+        f'stroke-dasharray="6 4"/>'
+    )
+    return cased, inner
 
 
 def bar(right_px: float, baseline_px: float, px_per_mm: float) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
-from frameforge.picture.elements import bar, bar_width, card, loose_lines, mm_to_px, page, text
+from frameforge.picture.elements import bar, bar_width, card, crease_lines, loose_lines, mm_to_px, page, text
 from frameforge.picture.finding_marks import LABEL_ROOM_PX, finding_marks
 from frameforge.picture.finding_table import finding_table
 from frameforge.picture.letter_widths import text_width
@@ -33,7 +33,8 @@ class PieceDrawing:
     """What is drawn of a piece: its name, its card, the colour name of the stock, lines of small text below.
 
     ``regions`` is one region for a whole piece; several where it is drawn taken apart. mm, y up. ``findings`` are
-    ringed on it and told in a table below. ``loose`` are cut lines that bound no card.
+    ringed on it and told in a table below. ``loose`` are cut lines that bound no card, ``creases`` lines in it along
+    which it bends, ``marks`` lines drawn on it.
     """
 
     name: str
@@ -42,6 +43,8 @@ class PieceDrawing:
     lines: tuple[str, ...] = ()
     findings: tuple[FindingGroup, ...] = ()
     loose: tuple[tuple[Segment, ...], ...] = ()
+    creases: tuple[tuple[Segment, ...], ...] = ()
+    marks: tuple[tuple[Segment, ...], ...] = ()
 
 
 def piece_picture(drawing: PieceDrawing) -> str:
@@ -65,7 +68,8 @@ def piece_picture(drawing: PieceDrawing) -> str:
     body = (
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), drawing.name, size_px=TITLE_PX, is_bold=True),
         *((card(drawing.regions, to_px, card_colour(drawing.card)),) if drawing.regions else ()),
-        *loose_lines(drawing.loose, to_px),
+        *loose_lines((*drawing.loose, *drawing.marks), to_px),
+        *crease_lines(drawing.creases, to_px),
         *finding_marks(drawing.findings, to_px, drawn),
         *below,
         *table,
