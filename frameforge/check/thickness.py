@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -13,6 +12,7 @@ import numpy as np
 from frameforge.check.chords import Chords, IntArray, to_chords
 from frameforge.check.discs import DiscSamples, Side, tangent_discs
 from frameforge.check.places import Place, find_places
+from frameforge.check.prong import prong_apart
 from frameforge.check.spot import disc_radius, widest_disc
 from frameforge.check.taper import narrowest
 from frameforge.check.width import Width, is_empty, least_width, nearest_mm, polished, spot_on
@@ -34,8 +34,6 @@ TIP_DEG = 20.0
 """A tip that opens by more is blunt, whether it ends in a point or round."""
 EVEN_RAD = math.radians(0.05)
 """Walls that open by less are of even width: from one sample to the next it changes by less than .001 mm."""
-BLUNT_DEG = 90.0
-"""A corner of as much is no tip: it is the corner of an end cut off."""
 SHORTEST_MM = 0.02
 """Dangling places shorter than this are the rounding of a corner."""
 
@@ -116,7 +114,10 @@ def thin_places(
     chords = to_chords(regions) if chords is None else chords
     discs = tangent_discs(chords, limit_mm, side)
     search = _Search(limit_mm, side, tip_deg)
-    found = [thin for place in find_places(chords, discs) for thin in _measured(chords, discs, place, search)]
+    found: list[ThinPlace] = []
+    for whole in find_places(chords, discs):
+        for place in prong_apart(chords, discs, whole, SHARP_OF_LIMIT * limit_mm):
+            found += _measured(chords, discs, place, search)
     return _without_doubles(found)
 
 
@@ -184,17 +185,37 @@ def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, search: _Search
 
 def _tip(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> ThinPlace | None:
     """Return the place as a tip when its discs shrink to nothing towards an end, None when they do not."""
-    radius = discs.radius[place.samples]
-    if radius[0] >= SHARP_OF_LIMIT * search.limit_mm or radius[0] >= SHARP_OF_GREATEST * radius[-1]:
+    if not _is_sharp(discs, place, search, float(discs.radius[place.samples[0]])):
         return None
-    inner = place.samples[len(place.samples) // 2 :]
-    angle = math.degrees(float(np.median(discs.wedge_rad[inner])))
+    return _as_tip(chords, discs, place, search)
+
+
+def _is_sharp(discs: DiscSamples, place: Place, search: _Search, radius_mm: float) -> bool:
+    """Return whether a place whose discs shrink to a radius ends in a point."""
+    greatest = float(discs.radius[place.samples[-1]])
+    return radius_mm < SHARP_OF_LIMIT * search.limit_mm and radius_mm < SHARP_OF_GREATEST * greatest
+
+
+def _as_tip(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> ThinPlace:
+    """Return the place as a tip of its angle."""
     width = _disc_width(discs, int(place.samples[0]))
     chord = _last_chord(chords, width, complex(discs.centre[place.samples[-1]]))
-    # Sides that swell out, as those of a lens, meet at a wider angle than they open by further in.
-    angle = max(angle, _corner_deg(chords, chord, search.sign))
+    angle = math.degrees(_opening_rad(discs, place, search))
     found = _thin_place(chords, discs, place, "tip", width, _extent(discs, place.samples), angle)
     return replace(found, tip=complex(chords.end[chord]))
+
+
+def _opening_rad(discs: DiscSamples, place: Place, search: _Search) -> float:
+    """Return the angle that the walls of a tip open by.
+
+    Where it is narrower than the limit, the angle met most, or met most towards the mouth where that is greater: the
+    point itself may be cut off, or bent. A long enough stretch of walls that open by less than a blunt tip goes first.
+    """
+    narrow = place.samples[2 * discs.radius[place.samples] < search.limit_mm]
+    slender = narrow[discs.wedge_rad[narrow] < math.radians(search.tip_deg)]
+    if len(slender) and _extent(discs, slender) >= 0.5 * search.limit_mm:
+        return float(np.median(discs.wedge_rad[slender]))
+    return max(float(np.median(discs.wedge_rad[part])) for part in (narrow, narrow[len(narrow) // 2 :]))
 
 
 def _last_chord(chords: Chords, width: Width, inside: complex) -> int:
@@ -211,33 +232,54 @@ def _last_chord(chords: Chords, width: Width, inside: complex) -> int:
     return int(between[np.argmax(np.abs(chords.end[between] - inside))])
 
 
-def _corner_deg(chords: Chords, chord: int, sign: int) -> float:
-    """Return the angle of the corner in which a chord ends, 0 where that is no corner or a blunt one."""
-    after = int(chords.after[chord])
-    if chords.segment[after] == chords.segment[chord] and chords.t0[after] > 0:
-        return 0.0
-    spots = (spot_on(chords, chord, complex(chords.end[chord])), spot_on(chords, after, complex(chords.start[after])))
-    turn = math.degrees(cmath.phase(spots[1].direction / spots[0].direction))
-    corner = 180.0 - sign * turn
-    return corner if 0 < corner < BLUNT_DEG else 0.0
-
-
 def _dangling(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> tuple[ThinPlace, ...]:
     """Return a finger or a tip."""
-    tip = _tip(chords, discs, place, search)
-    if tip is not None:
-        return (tip,)
-    # On a round end any point may face any other: the straightest of the least discs tells how the walls run.
-    opens_by = float(discs.wedge_rad[_least(discs, place)].min())
-    rough, extent = 2 * float(discs.radius[place.samples[0]]), _extent(discs, place.samples)
+    exact = None
+    ends_sharp = _is_sharp(discs, place, search, float(discs.radius[place.samples[0]]))
+    if not ends_sharp:
+        if not _may_be_finger(discs, place, search):
+            return ()
+        exact = _finger_width(chords, discs, place, search.sign)
+        ends_sharp = _is_sharp(discs, place, search, exact.mm / 2)
+    if ends_sharp:
+        body = _body(discs, place, search)
+        if body is None:
+            return (_as_tip(chords, discs, place, search),)
+        place = body
+        exact = _finger_width(chords, discs, place, search.sign, walks_on=False)
+    if exact is None or exact.mm >= search.limit_mm - WIDTH_MM:
+        return ()
+    extent = _extent(discs, place.samples)
+    if extent + discs.step < min(0.5 * search.limit_mm, exact.mm):
+        return ()
+    return (_thin_place(chords, discs, place, "finger", exact, extent, math.degrees(_opens_by_rad(discs, place))),)
+
+
+def _opens_by_rad(discs: DiscSamples, place: Place) -> float:
+    """Return the angle that the walls open by where a finger is narrowest.
+
+    On a round end any point may face any other: the straightest of the least discs tells how the walls run.
+    """
+    return float(discs.wedge_rad[_least(discs, place)].min())
+
+
+def _may_be_finger(discs: DiscSamples, place: Place, search: _Search) -> bool:
+    """Return whether a place without a point is long, slender and narrow enough to be measured as a finger."""
+    opens_by = _opens_by_rad(discs, place)
     # Beyond the last sample it may go on narrowing for a step.
+    rough = 2 * float(discs.radius[place.samples[0]])
     is_wide = rough - 2 * discs.step * math.tan(opens_by) - 4 * CHORD_MM >= search.limit_mm
-    if extent < SHORTEST_MM or is_wide or math.degrees(opens_by) >= search.tip_deg:
-        return ()
-    exact = _finger_width(chords, discs, place, search.sign)
-    if extent + discs.step < min(0.5 * search.limit_mm, exact.mm) or exact.mm >= search.limit_mm - WIDTH_MM:
-        return ()
-    return (_thin_place(chords, discs, place, "finger", exact, extent, math.degrees(opens_by)),)
+    return _extent(discs, place.samples) >= SHORTEST_MM and not is_wide and math.degrees(opens_by) < search.tip_deg
+
+
+def _body(discs: DiscSamples, place: Place, search: _Search) -> Place | None:
+    """Return what is left of a place that ends in a point without that point, as of a pencil; None where its walls run
+    straight into the point: there the widest disc is about as far from it as their angle says, r / sin(angle / 2)."""
+    opens_by = _opening_rad(discs, place, search)
+    away = abs(complex(discs.centre[place.samples[-1]] - discs.centre[place.samples[0]]))
+    if opens_by >= math.radians(search.tip_deg) or discs.radius[place.samples[-1]] <= 2 * away * math.sin(opens_by / 2):
+        return None
+    return Place(place.form, place.samples[discs.wedge_rad[place.samples] <= 2 * opens_by + EVEN_RAD])
 
 
 def _middle_of_ties(discs: DiscSamples, place: Place, radius_mm: float) -> int:
@@ -258,10 +300,11 @@ def _disc_width(discs: DiscSamples, k: int) -> Width:
     )
 
 
-def _finger_width(chords: Chords, discs: DiscSamples, place: Place, sign: int) -> Width:
+def _finger_width(chords: Chords, discs: DiscSamples, place: Place, sign: int, walks_on: bool = True) -> Width:
     """Return twice the least radius of the finger's discs, each solved again on the true curves.
 
-    Of discs equally small, along a finger of even width, the one in the middle.
+    Of discs equally small, along a finger of even width, the one in the middle. With ``walks_on`` a taper is followed
+    down to its end.
     """
     close = _least(discs, place)
     middle = int(close[np.argmin(np.abs(discs.centre[close] - discs.centre[close].mean()))])
@@ -269,7 +312,7 @@ def _finger_width(chords: Chords, discs: DiscSamples, place: Place, sign: int) -
     least = min(width.mm for width in solved)
     ties = [width for width in solved if width.mm <= least + WIDTH_MM]
     even = min(ties, key=lambda width: abs(width.middle - discs.centre[middle]))
-    tapers = float(discs.wedge_rad[close].min()) > EVEN_RAD
+    tapers = walks_on and float(discs.wedge_rad[close].min()) > EVEN_RAD
     return narrowest(chords, even, sign) if tapers else even
 
 

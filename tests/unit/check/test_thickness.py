@@ -105,6 +105,67 @@ def test_a_rounded_tip_counts_by_the_angle_of_its_sides(round_mm: float) -> None
         assert sharp.width_mm == pytest.approx(2 * round_mm, abs=1e-6)
 
 
+def notched(*edge: complex) -> list[Region]:
+    """A block whose upper edge, from right to left along y = 20, runs through further points."""
+    return [Region(Outline.from_points([-30 - 30j, 30 - 30j, 30 + 20j, *edge, -30 + 20j]))]
+
+
+@pytest.mark.parametrize("k", range(20))
+def test_a_slot_with_a_narrow_flat_bottom_is_a_notch_of_its_walls(k: int) -> None:
+    """The corners of the bottom are not where the walls meet: 2 atan((mouth - bottom) / 2 / depth)."""
+    bottom, mouth, depth = 0.02 + 0.003 * k, 0.6 + 0.02 * k, 4 + 0.3 * k
+    slot = notched(mouth / 2 + 20j, bottom / 2 + (20 - depth) * 1j, -bottom / 2 + (20 - depth) * 1j, -mouth / 2 + 20j)
+    (place,) = thin_places([region.transformed(Affine(cmath.rect(1, k), 0, 1j * k)) for region in slot], 1.0, "slot")
+    opens = math.degrees(2 * math.atan((mouth - bottom) / 2 / depth))
+    assert place.kind == "tip"
+    assert place.angle_deg == pytest.approx(opens, abs=1e-6)
+    assert abs(place.middle - cmath.rect(1, k) * (20 - depth) * 1j - 1j * k) < 0.05
+
+
+@pytest.mark.parametrize("k", range(20))
+def test_a_tip_counts_by_its_long_walls_not_by_the_bit_at_its_end(k: int) -> None:
+    """The last bit opens by 25 degrees or more, up to a width of .1 to .3; from there walls open by 8 to 17."""
+    end, walls, bit = math.radians(25 + 0.2 * k) / 2, math.radians(8 + 0.45 * k) / 2, 0.1 + 0.01 * k
+    near = bit / 2 / math.tan(end)
+    far = (2 - bit) / 2 / math.tan(walls)
+    edge = (-1 + 1j * (near + far), -bit / 2 + 1j * near, 0, bit / 2 + 1j * near, 1 + 1j * (near + far))
+    slot = notched(*(z + 20j - 1j * (near + far) for z in reversed(edge)))
+    (place,) = thin_places(slot, 1.0, "slot")
+    assert place.angle_deg == pytest.approx(2 * math.degrees(walls), abs=1e-6)
+    assert abs(place.middle - (20 - near - far) * 1j) < 1e-9
+
+
+@pytest.mark.parametrize("k", range(20))
+def test_a_slot_sharpened_like_a_pencil_is_as_wide_as_its_even_part(k: int) -> None:
+    wide, point, turn = 0.25 + 0.03 * k, math.radians(10 + k) / 2, cmath.rect(1, 2 * k)
+    length = wide / 2 / math.tan(point)
+    slot = [wide / 2 + 20j, wide / 2 + (10 + length) * 1j, 10j, -wide / 2 + (10 + length) * 1j, -wide / 2 + 20j]
+    (region,) = notched(*slot)
+    (place,) = thin_places([region.transformed(Affine(turn, 0, 1j * k))], 1.0, "slot")
+    assert place.kind == "finger"
+    assert place.width_mm == pytest.approx(wide, abs=1e-9)
+
+
+@pytest.mark.parametrize("k", range(20))
+def test_a_tip_that_runs_out_of_a_web_is_told_beside_it(k: int) -> None:
+    """Two slits that meet at 4 to 12 degrees leave a prong of card, rooted in a strip beside the edge."""
+    half, web = math.radians(4 + 0.4 * k) / 2, 0.3 + 0.05 * k
+    reach, wide, turn = 0.6 * web / 2 / math.tan(half), 3.0, cmath.rect(1, k)
+    # Card below y = -web is a hole but for the prong, which stands on the strip and points down.
+    foot = reach * math.tan(half)
+    ring = [-wide - 1j * web, -foot - 1j * web, -1j * (web + reach), foot - 1j * web, wide - 1j * web]
+    hole = [*ring, wide - 20j, -wide - 20j]
+    block = [-20 + 0j, -20 - 40j, 20 - 40j, 20 + 0j]
+    region = Region(
+        Outline.from_points([z * turn for z in block]), (Outline.from_points([z * turn for z in hole]),)
+    )
+    found = sorted(thin_places([region], 1.5), key=lambda place: place.kind)
+    assert [place.kind for place in found] == ["tip", "web"]
+    assert found[0].angle_deg == pytest.approx(2 * math.degrees(half), abs=0.05)
+    assert abs(found[0].middle + turn * 1j * (web + reach)) < 1e-9
+    assert found[1].width_mm == pytest.approx(web, abs=1e-9)
+
+
 def test_twenty_four_stalks_are_twenty_four_necks_of_one_width() -> None:
     half = math.asin(0.6 / 4)
     knob = Arc.from_circle(10j, 4, half - math.pi / 2, math.tau - 2 * half)
