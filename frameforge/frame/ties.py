@@ -53,19 +53,21 @@ class Tied:
 
 
 @lru_cache(maxsize=64)
-def tied(motif: Motif, width_mm: float) -> Tied | None:
+def tied(motif: Motif, width_mm: float, *, is_upright: bool = False) -> Tied | None:
     """Return the card of a motif as a window whose islands are held by ties ``width_mm`` wide, in the motif's place.
 
-    None where no ties hold them all, or nothing would be left to cut.
+    ``is_upright`` has all ties run straight up and down, as in stencilled letters. None where no ties hold them all, or
+    nothing would be left to cut.
     """
     cut = card_of(motif)
     first = [hole for region in cut for hole in region.holes]
     bars: list[Outline] = []
-    islands, is_even = first, _is_even(cut)
+    islands, is_even = first, not is_upright and _is_even(cut)
+    turns = (math.pi / 2,) if is_upright else tuple(k * math.pi / _TURNS for k in range(_TURNS))
     for _ in range(_ROUNDS):
         if not islands or not cut:
             return Tied(cut, len(first), len(bars)) if cut else None
-        bars += _bars(islands, cut, width_mm, is_even=is_even)
+        bars += _bars(islands, cut, width_mm, turns, is_even=is_even)
         cut = evaluate(difference(union(*card_of(motif)), *(Region(bar) for bar in bars))).regions
         islands = [hole for region in cut for hole in region.holes]
     return None
@@ -85,11 +87,12 @@ def _ring(points: Complexes) -> npt.NDArray[np.float64]:
     return np.column_stack([closed.real, closed.imag])
 
 
-def _bars(islands: Sequence[Outline], cut: Sequence[Region], width_mm: float, *, is_even: bool) -> list[Outline]:
+def _bars(
+    islands: Sequence[Outline], cut: Sequence[Region], width_mm: float, turns: Sequence[float], *, is_even: bool
+) -> list[Outline]:
     """Return bars for islands; for an even motif those right of the axis are copied to its left."""
     walls = _Walls.of(cut)
     bars: list[Outline] = []
-    turns = [k * math.pi / _TURNS for k in range(_TURNS)]
     for island in islands:
         box = bounds(island)
         if not is_even:
