@@ -19,8 +19,11 @@ from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
+from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
 
 KNIFE = load_preset("card-240-knife")
@@ -176,9 +179,16 @@ def test_every_other_mirroring_needs_an_even_count() -> None:
     """n 9 refused, 8 and 10 offered; with 10 the piece equals itself turned by 72 degrees and not by 36."""
     with pytest.raises(GeometryError, match=r"with 9, .* Take 8 \(gap .*\) or 10 \(gap"):
         made(pod(), circle(100), 9, is_mirrored_every_other=True)
-    region = to_polygon(made(pod(), circle(100), 10, is_mirrored_every_other=True).region, 1e-4)
-    assert region.symmetric_difference(rotate(region, 72, origin=(0, 0))).area < 0.15
-    assert region.symmetric_difference(rotate(region, 36, origin=(0, 0))).area > 100
+    region = made(pod(), circle(100), 10, is_mirrored_every_other=True).region
+    assert turned_mm2(region, 72) < 1e-3
+    assert turned_mm2(region, 36) > 100
+
+
+def turned_mm2(region: Region, turn_deg: float) -> float:
+    """Return by how much card a region turned about 0 differs from itself, both at the same places of segments."""
+    points = [s.point(k / 24) for s in region.outer.segments for k in range(24)]
+    shape = shapely.Polygon([(z.real, z.imag) for z in points])
+    return float(shape.symmetric_difference(rotate(shape, turn_deg, origin=(0, 0))).area)
 
 
 @pytest.mark.parametrize("start", [0.0, 17.0, 200.0])
@@ -294,3 +304,46 @@ def test_oval_of_arches_is_one_part_by_two_roads() -> None:
     whole = shapely.union_all([base, *shapes[1:]]).difference(opening)
     assert whole.geom_type == "Polygon"
     assert area_mm2(piece.region) == pytest.approx(whole.area, rel=5e-6)
+
+
+def test_outward_feet_are_filled_down_to_the_edge() -> None:
+    """Both foot ends on the circle, the strip of the sagitta filled: one part, no hole, and nothing else of card."""
+    region = made(plain_rectangle(), circle(100), 8).region
+    ends = sorted(abs(s.start) for s in region.outer.segments if isinstance(s, Line))
+    assert len(region.holes) == 0
+    assert [round(abs(p), 9) for p in _foot_ends(50, 20, 0.0)] == [50.0, 50.0]
+    assert sum(abs(end - 50) < 1e-9 for end in ends) == 8, "each right side starts on the circle"
+    assert shapely.get_num_geometries(to_polygon(region)) == 1
+
+
+@pytest.mark.parametrize("lean", [-30.0, 18.0, 40.0])
+def test_a_leaning_bar_stands_with_both_foot_ends_on_the_edge(lean: float) -> None:
+    """Bar 8 wide leaning by q: its level cut is 8 / cos q wide, the ends of which lie on the circle."""
+    order = RowSpec((Ornament(plain_rectangle(8, 14), lean_deg=lean),), count=9)
+    piece = make_piece(PieceSpec("plain", circle(100), rows=(order,)), KNIFE)
+    wide = 8 / math.cos(math.radians(lean))
+    for repeat in piece.rows[0].repeats:
+        ends = [repeat.placement.apply(complex(x * wide / 2, 0)) for x in (-1, 1)]
+        assert [abs(end) for end in ends] == pytest.approx([50.0, 50.0], abs=1e-9)
+    assert len(piece.region.holes) == 0
+
+
+@pytest.mark.parametrize(("inset", "beyond"), [(3.0, 11.629), (1.5, 25.238)])
+def test_what_is_pushed_beyond_the_edge_is_listed(inset: float, beyond: float) -> None:
+    """Windows r 5 whose middles lie inset from the edge of D 100: pi r^2 less the lens with the base reaches out."""
+    reach = 50 - inset
+    first, second = math.acos((reach**2 + 25 - 2500) / (10 * reach)), math.acos((reach**2 + 2500 - 25) / (100 * reach))
+    lens = 25 * (first - math.sin(first) * math.cos(first)) + 2500 * (second - math.sin(second) * math.cos(second))
+    assert math.pi * 25 - lens == pytest.approx(beyond, abs=5e-4)
+    chopped = [f for f in made(disc(5), circle(100), 6, place="window", inset_mm=inset).findings if f.code == "chopped"]
+    assert [f.measured for f in chopped] == pytest.approx([beyond] * 6, abs=5e-4)
+    assert not [f for f in made(disc(5), circle(100), 6, place="window", inset_mm=7.0).findings if f.code == "chopped"]
+
+
+def test_a_raised_edge_of_2_over_a_chord_of_10_094() -> None:
+    """(c^2/4 + r^2)/2r = 7.368, as for a hollow: ten arches of that radius, and no slit under the card's limit."""
+    foot = 100 * math.sin(math.pi / 10 - math.asin(0.10094))
+    piece = made(plain_rectangle(foot, 10), circle(100), 10, between="raised", depth_mm=2.0)
+    arches = [s for s in piece.region.outer.segments if isinstance(s, Arc) and abs(s.center) > 1]
+    assert [abs(s.u) for s in arches] == pytest.approx([7.368] * 10, abs=5e-4)
+    assert not [f for f in piece.findings if f.code in ("took", "narrow-slot")]
