@@ -14,7 +14,7 @@ from frameforge.frame.profile import Complexes, Floats, Indices, Profile
 from frameforge.frame.slide import slide_depth
 from frameforge.tolerances import CHORD_MM
 
-__all__ = ["Gap", "Standing", "gap_between", "neighbour_gaps"]
+__all__ = ["Gap", "Standing", "distance_between", "gap_between", "neighbour_gaps"]
 
 _BLOCK = 128
 """Pairs measured in one pass, so that memory stays bounded."""
@@ -47,6 +47,13 @@ class Gap:
 def gap_between(a: Standing, b: Standing) -> Gap:
     """Return the gap from ``a`` to its neighbour ``b``; see ``neighbour_gaps``."""
     return neighbour_gaps([(a, b)])[0]
+
+
+def distance_between(a: Standing, b: Standing) -> Gap:
+    """Return the true distance of two outlines that do not cross, mm, also where they reach round each other."""
+    on_a, on_b = _distances(Crowd.from_standings([a]), Crowd.from_standings([b]))
+    p, q = complex(on_a[0]), complex(on_b[0])
+    return Gap(abs(q - p), p, q, _unit(q - p))
 
 
 def neighbour_gaps(pairs: Sequence[tuple[Standing, Standing]]) -> list[Gap]:

@@ -11,6 +11,7 @@ from frameforge.frame.base import Edge
 from frameforge.frame.fold import check_folds, has_folds, may_fold, squeezes
 from frameforge.frame.layout import Layout, Start, lay_out, measured, one_turn
 from frameforge.frame.ornament import Ready, ready
+from frameforge.frame.others import others_within
 from frameforge.frame.place import Track, track_for, window_inset_mm
 from frameforge.frame.spacing import edge_length_mm, equal_angle, equal_arc
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
@@ -191,24 +192,30 @@ class RowModel:
         return gap if gap is not None and gap < -_DEEP * least else None
 
     def _turn(self, size: Size, count: int, scale: float) -> Layout | None:
-        """Return one turn of the pattern where the gaps of the whole ring are those of one, on a circle; else None."""
+        """Return one turn of the pattern where the gaps of the whole ring are those of one, on a circle; else None.
+
+        Where one motif stands between two larger ones, or tips come together in the middle, others than neighbours may
+        be nearest to each other: then the whole ring is looked at.
+        """
         track, readies = self.track(size, scale), self.readies(count, scale)
         if self.zone or any(ready.is_corner for ready in readies[: self.unit]):
             return None
         turn = one_turn(track, readies, self.start(), self.spread)
         if turn is not None:
             check_folds(turn)
-        return turn
+        return turn if self.unit == 1 and track.side > 0 else None
 
     def gaps_mm(self, size: Size, layout: Layout) -> list[float]:
         """Return the real gaps between neighbours that are there, mm.
 
+        Repeats that are no neighbours count where they stand nearer to each other than any neighbours do.
         Of corner motifs in an opening, whose walls draw apart into the card: the widths of the teeth, which are
         narrowest at the edge and not where a cut-away is drawn to end.
         """
         if layout.track.meets == "opening" and any(ready.is_corner for ready in layout.readies):
             return self.tooth_widths_mm(size, layout)
-        return [gap.gap_mm for gap in layout.gaps if gap]
+        gaps = [gap.gap_mm for gap in layout.gaps if gap]
+        return [*gaps, *(pair.gap.gap_mm for pair in others_within(layout, min(gaps, default=0.0)))]
 
     def own_edge(self, size: Size, layout: Layout) -> Edge:
         """Return the edge of the card that the row stands at, of which its track may be a parallel."""

@@ -11,6 +11,7 @@ from frameforge.frame.gap import Gap
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
+from frameforge.frame.others import others_within
 from frameforge.frame.row_offers import touching_words, ways_to_gap
 from frameforge.frame.spec import Size
 from frameforge.frame.squeezed import squeezed
@@ -64,7 +65,8 @@ def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
     """
     is_window = model.row.place == "window"
     limit = model.preset.least_web_mm if is_window else model.preset.least_slot_mm
-    narrow = [gap for gap in _slits(layout, is_window=is_window) if TOUCH_MM < gap.gap_mm < limit - TOUCH_MM]
+    slits = [*_slits(layout, is_window=is_window), *(pair.gap for pair in others_within(layout, limit))]
+    narrow = [gap for gap in slits if TOUCH_MM < gap.gap_mm < limit - TOUCH_MM]
     if not narrow:
         return []
     least = min(narrow, key=lambda gap: gap.gap_mm)
@@ -75,7 +77,8 @@ def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
     )
 
     def holds(tried: RowModel, size: Size, made: Layout) -> bool:
-        return all(gap.gap_mm >= limit - GAP_SLACK_MM for gap in _slits(made, is_window=is_window))
+        is_wide = all(gap.gap_mm >= limit - GAP_SLACK_MM for gap in _slits(made, is_window=is_window))
+        return is_wide and not others_within(made, limit - GAP_SLACK_MM)
 
     touching = touching_words(model, fit, layout)
     ways = [way.words for way in ways_to_gap(model, fit, limit, holds)]

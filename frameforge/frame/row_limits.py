@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
-import shapely
 
 from frameforge.errors import GeometryError
-from frameforge.frame.crowd import Standing
 from frameforge.frame.fit import Fit
 from frameforge.frame.fold import check_folds
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel, edges_of
-from frameforge.frame.offers import things
+from frameforge.frame.offers import foot_holds, scale_way, things
+from frameforge.frame.others import others_within
 from frameforge.frame.spec import Size
 from frameforge.frame.standing import standing_at
 from frameforge.frame.teeth import check_floors, check_teeth
+from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, size_words
-from frameforge.tolerances import ROOT_MM
+from frameforge.tolerances import GAP_SLACK_MM, ROOT_MM
 
 __all__ = ["check_row", "standing_in_each_other"]
 
@@ -31,7 +32,7 @@ def check_row(model: RowModel, fit: Fit, layout: Layout) -> None:
     check_folds(layout)
     met = standing_in_each_other(layout)
     if met:
-        raise _tips_meet(model, fit, layout, met[0])
+        raise _tips_meet(model, fit, met[0])
     if layout.track.meets != "none":
         check_teeth(model, fit, layout)
         check_floors(model, fit, layout)
@@ -41,39 +42,47 @@ def check_row(model: RowModel, fit: Fit, layout: Layout) -> None:
 
 def standing_in_each_other(layout: Layout) -> list[tuple[int, int]]:
     """Return the pairs of repeats, no neighbours on the ring, whose outlines cross."""
-    kept = [k for k, there in enumerate(layout.is_there) if there]
-    count = len(layout.seats)
-    if len(kept) < 3:
-        return []
-    shapes = [_polygon(standing_at(layout.track, layout.readies[k], layout.seats[k])) for k in kept]
-    tree = shapely.STRtree(shapes)
-    first, second = tree.query(shapes, predicate="intersects")
-    pairs = [(kept[a], kept[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True) if a < b]
-    return sorted((a, b) for a, b in pairs if (b - a) % count not in (1, count - 1))
+    return [(pair.first, pair.second) for pair in others_within(layout, 0.0)]
 
 
-def _polygon(standing: Standing) -> shapely.LineString:
-    """Return the first outline of a profile as a closed line."""
-    last = int(np.flatnonzero(standing.profile.following == 0)[0])
-    points = standing.points[: last + 1]
-    ring = np.concatenate([points, points[:1]])
-    return shapely.LineString(np.column_stack([ring.real, ring.imag]))
+def _tips_meet(model: RowModel, fit: Fit, pair: tuple[int, int]) -> GeometryError:
+    """Return the refusal of repeats that are no neighbours and meet, with a scale and a count at which none do."""
+    numbers = " and ".join(str(k + 1) for k in pair)
+    say = f"the {things(model, 2)} reach into each other ({numbers} from the first, clockwise)."
+
+    def ways() -> list[Way]:
+        index = model.spec.rows.index(model.row) if model.row in model.spec.rows else 0
+        fewer = next((n for n in range(fit.count - model.step, 0, -model.step) if _is_apart(model, fit, n)), None)
+        found = [] if fewer is None else [Way(f"--count {fewer}", row={"count": fewer}, index=index)]
+        smaller = _scale_at_which(model, fit, lambda layout: not standing_in_each_other(layout))
+        return found if smaller is None else [*found, scale_way(model, smaller)]
+
+    return RefusedError(say, ways, _or_smaller, where=model.spec.name, code="tips-meet")
 
 
-def _tips_meet(model: RowModel, fit: Fit, layout: Layout, pair: tuple[int, int]) -> GeometryError:
+def _or_smaller(words: list[str]) -> str:
+    return sentence_of(words) or " Take a smaller motif."
+
+
+def _is_apart(model: RowModel, fit: Fit, count: int) -> bool:
+    """Whether so many repeats go round without any that meet."""
+    try:
+        layout = model.layout(fit.size, count, fit.scale)
+    except GeometryError:
+        return False
+    return min(model.gaps_mm(fit.size, layout), default=0.0) >= -GAP_SLACK_MM
+
+
+def _scale_at_which(model: RowModel, fit: Fit, holds: Callable[[Layout], bool]) -> float | None:
+    """Return the greatest smaller scale, in steps of .01, at which the row as it would stand holds."""
     from frameforge.frame.rest_fill import relaid  # here, since only a refusal tries other scales
 
-    words = things(model, 2)
-    say = f"the {words} reach into each other across the middle (1 and {(pair[1] - pair[0]) % fit.count + 1} on)."
-    scale = fit.scale
     for step in range(1, _STEPS):
         scale = round(down(fit.scale, 0.01) - 0.01 * step, 2)
-        if scale <= 0:
-            break
-        smaller = relaid(model, fit, scale)
-        if smaller and not standing_in_each_other(smaller):
-            return GeometryError(f"{say} Take --scale {scale:g}.", where=model.spec.name, code="tips-meet", scale=scale)
-    return GeometryError(f"{say} Take a smaller motif.", where=model.spec.name, code="tips-meet")
+        smaller = relaid(model, fit, scale) if scale > 0 else None
+        if smaller and foot_holds(model, scale) and holds(smaller):
+            return scale
+    return None
 
 
 def _root_depth_over(model: RowModel, fit: Fit, layout: Layout, *, below: float) -> bool:
@@ -97,26 +106,25 @@ def _check_roots(model: RowModel, fit: Fit, layout: Layout) -> None:
     """Refuse feet whose roots come out at the inner side of the rim, with openings and scales that hold."""
     if not _root_depth_over(model, fit, layout, below=ROOT_MM):
         return
-    from frameforge.frame.rest_fill import relaid  # here, as above
-
     deepest = max(seat.sagitta_mm for seat in layout.seats) + ROOT_MM
     say = f"the roots of the {things(model, 2)} go {gap_words(deepest)} into the rim and come out at the opening."
-    ways = []
+
+    def ways() -> list[Way]:
+        smaller = _scale_at_which(model, fit, lambda made: not _root_depth_over(model, fit, made, below=ROOT_MM))
+        return [*_other_openings(model, fit, deepest), *([] if smaller is None else [scale_way(model, smaller)])]
+
+    numbers = {"depth_mm": deepest}
+    raise RefusedError(say, ways, _or_smaller, where=model.spec.name, code="root-through-rim", **numbers)
+
+
+def _other_openings(model: RowModel, fit: Fit, deepest: float) -> list[Way]:
+    """Return the opening, or the rim, that the deepest root stays clear of."""
     base, _ = edges_of(model.spec, fit.size)
-    if model.spec.opening is not None:
-        width = down(2 * (base.half_width_mm - deepest), 0.1)
-        height = down(2 * (base.half_height_mm - deepest), 0.1)
-        if min(width, height) > 0:
-            ways.append(f"--opening {size_words(Size(round(width, 1), round(height, 1)))}")
-    elif model.spec.rim_mm is not None:
-        ways.append(f"--rim {math.ceil(deepest * 10) / 10:g}mm")
-    for step in range(1, _STEPS):
-        scale = round(down(fit.scale, 0.01) - 0.01 * step, 2)
-        if scale <= 0:
-            break
-        smaller = relaid(model, fit, scale)
-        if smaller and not _root_depth_over(model, fit, smaller, below=ROOT_MM):
-            ways.append(f"--scale {scale:g}")
-            break
-    hint = f" Take {' or '.join(ways)}." if ways else ""
-    raise GeometryError(say + hint, where=model.spec.name, code="root-through-rim", depth_mm=deepest)
+    if model.spec.opening is None:
+        rim = math.ceil(deepest * 10) / 10
+        return [Way(f"--rim {rim:g}mm", piece={"rim_mm": rim})]
+    width = round(down(2 * (base.half_width_mm - deepest), 0.1), 1)
+    height = round(down(2 * (base.half_height_mm - deepest), 0.1), 1)
+    if min(width, height) <= 0:
+        return []
+    return [Way(f"--opening {size_words(Size(width, height))}", piece={"opening": Size(width, height)})]

@@ -186,7 +186,7 @@ def _measured(question: FitQuestion, fit: Fit) -> FitAnswer:
     if gap is not None and gap < -GAP_SLACK_MM:
         raise _too_many(model, fit, gap)
     if standing_in_each_other(layout):
-        raise GeometryError(f"the {things(model, 2)} meet across the middle.", code="tips-meet")
+        raise GeometryError(f"the {things(model, 2)} reach into each other.", code="tips-meet")
     return FitAnswer(
         size=fit.size,
         count=fit.count,

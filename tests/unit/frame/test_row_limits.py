@@ -29,8 +29,8 @@ def test_tips_that_meet_across_the_middle_get_a_scale_that_holds() -> None:
     error = refusal(model, D100, 4)
     assert error is not None
     assert error.code == "tips-meet"
-    assert "across the middle (1 and 3 on)" in str(error)
-    scale = error.numbers["scale"]
+    assert "reach into each other (1 and 3 from the first, clockwise)" in error.say
+    scale = float(re.search(r"--scale (\d\.\d+)", error.say)[1])  # type: ignore[index]
     assert refusal(model, D100, 4, scale) is None
     assert refusal(model, D100, 4, scale + 0.02) is not None
 
