@@ -23,7 +23,7 @@ GREATEST_SIDE_MM: Final = 5000.0
 _DECIMALS: Final = 9
 """Sides in inches come out as the decimals they are: 12 in is 304.8 mm."""
 
-_TWO_SIDES: Final = "A sheet has two sides, for example 12x12in or 300x200mm."
+_TWO_SIDES: Final = "Write A4, for example, or two sides: 12x12in, 300x200mm."
 _TURNED: Final = re.compile(r"\b(landscape|portrait|upright|lying)\b")
 
 

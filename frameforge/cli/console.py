@@ -11,10 +11,32 @@ from typing import Any, Final
 
 from frameforge.errors import FrameforgeError
 
-__all__ = ["failure_json", "print_json", "say", "say_fault"]
+__all__ = ["INTERRUPTED", "Ended", "failure_json", "print_json", "say", "say_fault"]
 
 
 _COMMAND: Final = "frameforge "
+
+INTERRUPTED: Final = 130
+"""Exit code of a run that the maker stopped."""
+
+
+class Ended(Exception):
+    """A run that has said and written all that it had; only its exit code is left to be given back."""
+
+    def __init__(self, exit_code: int) -> None:
+        super().__init__(f"exit code {exit_code}")
+        self.exit_code = exit_code
+
+INTERRUPTED: Final = 130
+"""Exit code of a run that the maker stopped."""
+
+
+class Ended(Exception):  # noqa: N818  no error: all went as it was asked
+    """A run that has said and written all that it had; only its exit code is left to be given back."""
+
+    def __init__(self, exit_code: int) -> None:
+        super().__init__(f"exit code {exit_code}")
+        self.exit_code = exit_code
 
 
 def say(lines: Iterable[str], *, beside_json: bool = False) -> None:
@@ -50,9 +72,12 @@ def print_json(value: Mapping[str, Any]) -> None:
     say([json.dumps(value, allow_nan=False, indent=2)])
 
 
-def failure_json(error: FrameforgeError, findings: Iterable[Mapping[str, Any]] = ()) -> dict[str, Any]:
-    """Return what stands on stdout when a run with ``--json`` was refused."""
+def failure_json(
+    error: FrameforgeError, findings: Iterable[Mapping[str, Any]] = (), **more: Iterable[Mapping[str, Any]]
+) -> dict[str, Any]:
+    """Return what stands on stdout when a run with ``--json`` was refused; ``more`` are lists of its own."""
     return {
         "error": {"code": error.code, "exit": error.exit_code, "where": error.where, "say": "\n".join(error.lines)},
         "findings": list(findings),
+        **{key: list(values) for key, values in more.items()},
     }

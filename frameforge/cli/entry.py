@@ -7,20 +7,20 @@ import io
 import os
 import sys
 from collections.abc import Sequence
-from typing import Final
+from typing import Any, Final
 
 import typer
 
 from frameforge.cli.app import app
-from frameforge.cli.console import failure_json, print_json, say, say_fault
+from frameforge.cli.console import INTERRUPTED, Ended, failure_json, print_json, say, say_fault
 from frameforge.cli.questions import ALONE, question_lines
 from frameforge.cli.usage import resolved, usage_faults
 from frameforge.errors import FrameforgeError, InputError
 from frameforge.job.findings import FindingsError, finding_json
+from frameforge.job.left_over import LeftOverError
 
 __all__ = ["INTERRUPTED", "OWN_FAULT", "main"]
 
-INTERRUPTED: Final = 130
 OWN_FAULT: Final = 70
 _GARBAGE_AFTER: Final = 300_000
 
@@ -45,6 +45,8 @@ def _answered(words: list[str]) -> int:
     """Run the words and return the exit code, every fault said."""
     try:
         return _run(words)
+    except Ended as end:
+        return end.exit_code
     except FrameforgeError as error:
         return _refused(error, words)
     except typer.TyperException as fault:
@@ -90,7 +92,8 @@ def _refused(error: FrameforgeError, words: list[str]) -> int:
     say_fault(error.lines)
     findings = error.findings if isinstance(error, FindingsError) else ()
     if "--json" in words:
-        print_json(failure_json(error, [finding_json(finding) for finding in findings]))
+        left: Any = {"left_over": error.left_over} if isinstance(error, LeftOverError) else {}
+        print_json(failure_json(error, [finding_json(finding) for finding in findings], **left))
     return error.exit_code
 
 

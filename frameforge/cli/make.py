@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from frameforge.cli.console import print_json, say
+from frameforge.cli.console import INTERRUPTED, Ended, print_json, say
+from frameforge.cli.interrupt import stoppable
 from frameforge.cli.options import takes
 from frameforge.cli.progress import progress
 from frameforge.cli.retyped import retyped
@@ -21,7 +22,7 @@ __all__ = ["command"]
     "foot", "lean", "place", "on", "inset", "seat", "between", "depth", "spread", "mirror", "start", "skip",
     "keep_free", "free", "rest", "seam", "filler", "hole", "kerf", "overcut", "lead_in", "bridges",
     "test_piece", "mend", "white", "keep_counters", "lenient", "units", "card", "preset",
-    "copies", "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "out", "force", "strict",
+    "copies", "sheet", "margin", "apart", "turn", "used", "price", "stack", "seed", "tries", "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "out", "force", "strict",
     "motifs", "json",
     argument=("recipe", "RECIPE", "a recipe.toml, or an .svg or .dxf that frameforge wrote"),
 )  # fmt: skip
@@ -42,6 +43,7 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
         is_lenient=options.pop("lenient"),
         replaces_foreign=options.pop("force"),
         refuses_warnings=options.pop("strict"),
+        stoppable=stoppable,
         options=options,
     )
     with progress() as report:
@@ -49,6 +51,8 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
     if json:
         print_json(result.as_json())
     say([*result.lines(), *_offer(result, recipe, typed)], beside_json=json)
+    if result.sheets and result.sheets.is_interrupted:
+        raise Ended(INTERRUPTED)
 
 
 def _offer(result: Made, recipe: str | None, typed: dict[str, Any]) -> list[str]:

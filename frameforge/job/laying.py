@@ -7,10 +7,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from frameforge.errors import FrameforgeError, NestError
+from frameforge.errors import FrameforgeError
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import bounds
 from frameforge.job.laid_sheet import LaidPiece, SheetMade, SheetsMade
+from frameforge.job.left_over import LeftOverError
 from frameforge.job.part import Part
 from frameforge.job.sheet_refusal import too_big
 from frameforge.job.sheet_terms import SheetGroup
@@ -49,7 +50,7 @@ def laid_out(
 ) -> SheetsMade:
     """Return all sheets, proved; ``names`` gives the name of a card's sheet by its number from 1.
 
-    Raises NestError, a line for each, for pieces that no sheet takes; then nothing is laid.
+    Raises LeftOverError, a line for each, for pieces that no sheet takes; then nothing is laid.
     """
     found: list[tuple[SheetGroup, Laid]] = []
     faults: list[FrameforgeError] = []
@@ -60,7 +61,7 @@ def laid_out(
             found.append((group, laid))
     tell(search.tries, search.tries, "")
     if faults:
-        raise NestError.from_many(faults)
+        raise LeftOverError.from_many(faults)
     return _made(found, search, names)
 
 

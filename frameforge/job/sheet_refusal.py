@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
 from frameforge.card.sheet_size import SheetSize, larger_sheets
-from frameforge.errors import NestError
+from frameforge.job.left_over import LeftOverError
 from frameforge.job.sheet_terms import SheetGroup
 from frameforge.sheet.design import Design, Sheet, Turning
 from frameforge.sheet.stock import LeftOver, Stock, StockSheet
@@ -15,21 +16,34 @@ from frameforge.units import format_floor, format_mm
 
 __all__ = ["too_big"]
 
-_ROUND_MM = 0.05
-"""A piece whose width and height agree to this is told by one measure."""
+_ROUND = 0.95
+"""A piece whose width and height agree to this share is told by the greater of them, as round ones are spoken of."""
 
 
-def too_big(group: SheetGroup, left: LeftOver, turn: Turning) -> NestError:
+def too_big(group: SheetGroup, left: LeftOver, turn: Turning) -> LeftOverError:
     """Return the refusal of a part that lies on no sheet: its size, what the sheet takes, and what would take it."""
     part, size, kind = group.parts[left.design], group.sizes[left.kind], group.stock.kinds[left.kind]
-    is_round = abs(left.width_mm - left.height_mm) <= _ROUND_MM
-    across = format_mm(left.width_mm) if is_round else _both(left.width_mm, left.height_mm)
+    low, high = sorted((left.width_mm, left.height_mm))
+    is_round = low >= _ROUND * high
+    across = _outer(high, min(left.usable_mm)) if is_round else _both(left.width_mm, left.height_mm)
     takes = _takes(left.usable_mm, is_round=is_round)
     margin = format_floor(kind.sheet.margin_mm)
     offer = _offer(Design(part.name, (part.cut.region,), 1, turn), size, kind.sheet, is_round=is_round)
     say = f"{across} across, {size.words} with {margin} margin takes {takes}. Make it smaller{offer}."
-    numbers = {"width": left.width_mm, "height": left.height_mm}
-    return NestError(say, where=part.name, code="too-big-for-sheet", **numbers)
+    told = {
+        "name": part.name,
+        "copies": left.copies,
+        "why": left.why,
+        "width_mm": left.width_mm,
+        "height_mm": left.height_mm,
+        "usable_mm": list(left.usable_mm),
+    }
+    return LeftOverError(say, (told,), where=part.name, width=left.width_mm, height=left.height_mm)
+
+
+def _outer(mm: float, room_mm: float) -> str:
+    """Return an outer size to .1 mm, finer where that would read like the room it does not fit."""
+    return format_mm(mm) if format_mm(mm) != format_mm(room_mm) else f"{math.ceil(mm * 100 - 1e-6) / 100:.2f} mm"
 
 
 def _offer(design: Design, size: SheetSize, sheet: Sheet, *, is_round: bool) -> str:

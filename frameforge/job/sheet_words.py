@@ -13,7 +13,17 @@ from frameforge.sheet.off_cuts import OffCut
 from frameforge.units import format_mm, format_seconds
 from frameforge.write.report import ReportTable
 
-__all__ = ["closing_line", "rest_words", "sheet_lines", "sheet_tables", "what_lies", "what_words"]
+__all__ = [
+    "closing_line",
+    "percent",
+    "rest_words",
+    "sheet_lines",
+    "sheet_tables",
+    "size_words",
+    "what_lies",
+    "what_words",
+    "work_words",
+]
 
 _PLAIN = re.compile(r"[^\W\d_]+(?:[- ][^\W\d_]+)*")
 """A name made of words alone, which can stand in a sentence."""

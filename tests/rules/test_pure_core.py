@@ -18,6 +18,7 @@ CALLS = {"open", "print", "input", "exec", "eval", "breakpoint"}
 ALLOWED = {
     ("card.envelope", "importlib"): "reads envelopes.toml, a part of the package itself",
     ("card.preset", "importlib"): "reads presets.toml, a part of the package itself",
+    ("card.sheet_size", "importlib"): "reads sheets.toml, a part of the package itself",
     ("motif.catalogue", "pathlib"): "names a folder; reading it is done by read.motif_folder",
 }
 

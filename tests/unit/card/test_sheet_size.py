@@ -96,9 +96,9 @@ def test_every_name_can_be_typed_back(name: str) -> None:
         ("lettr", "the nearest is Letter."),
         ("quarto", "there are A0 to A10"),
         ("12x12", "12x12 mm is no sheet of card; for inches write 12x12in."),
-        ("12in", "A sheet has two sides, for example 12x12in"),
-        ([1, 2, 3], "A sheet has two sides"),
-        (True, "A sheet has two sides"),
+        ("12in", "not a sheet. Write A4, for example, or two sides: 12x12in"),
+        ([1, 2, 3], "not a sheet. Write A4"),
+        (True, "not a sheet. Write A4"),
         ("9000x100", "9000 mm is longer than any sheet of card."),
     ],
 )
