@@ -20,17 +20,6 @@ INTERRUPTED: Final = 130
 """Exit code of a run that the maker stopped."""
 
 
-class Ended(Exception):
-    """A run that has said and written all that it had; only its exit code is left to be given back."""
-
-    def __init__(self, exit_code: int) -> None:
-        super().__init__(f"exit code {exit_code}")
-        self.exit_code = exit_code
-
-INTERRUPTED: Final = 130
-"""Exit code of a run that the maker stopped."""
-
-
 class Ended(Exception):  # noqa: N818  no error: all went as it was asked
     """A run that has said and written all that it had; only its exit code is left to be given back."""
 
