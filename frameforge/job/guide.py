@@ -10,7 +10,7 @@ from frameforge import __version__
 from frameforge.job.guide_grid import grid_of
 from frameforge.job.guide_order import GuideOrder, page_asked
 from frameforge.job.guide_piece import piece_guides
-from frameforge.picture.guide.pages import guide_pages
+from frameforge.picture.paper.pages import guide_pages
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.pdf import to_pdf
 

@@ -15,8 +15,8 @@ from frameforge.frame.spec import Size
 from frameforge.frame.wording import gap_words, plural
 from frameforge.job.fit_question import FitOrder, read_question
 from frameforge.job.guide_order import GUIDE, GuideOrder, MadeGuide, PageAsked, parted
-from frameforge.picture.guide.grid import GridTaker, grid_guide
-from frameforge.picture.guide.steps import grid_steps
+from frameforge.picture.paper.guide_grid import GridTaker, grid_guide
+from frameforge.picture.paper.guide_steps import grid_steps
 from frameforge.units import format_both, format_deg, is_in_inches, parse_size_mm
 
 __all__ = ["grid_of"]

@@ -9,8 +9,8 @@ from typing import Any, Final
 
 from frameforge.card.sheet_size import A4, SheetSize, parse_sheet
 from frameforge.errors import InputError
-from frameforge.picture.guide.marks import Marks
-from frameforge.picture.guide.pages import EDGE_MM, Guide, put_together
+from frameforge.picture.paper.marks import Marks
+from frameforge.picture.paper.pages import EDGE_MM, Guide, put_together
 from frameforge.units import parse_length_mm
 
 __all__ = ["GUIDE", "LEAST_PAGE_MM", "GuideOrder", "MadeGuide", "PageAsked", "page_asked", "parted"]

@@ -29,8 +29,8 @@ from frameforge.job.recipe_file import recipe_of
 from frameforge.job.rests import settle_rests
 from frameforge.motif.bare_foot import BARE_FOOT, bare_foot
 from frameforge.motif.motif import Motif
-from frameforge.picture.guide.piece import GuideRow, piece_guide
-from frameforge.picture.guide.steps import piece_steps
+from frameforge.picture.paper.guide_piece import GuideRow, piece_guide
+from frameforge.picture.paper.guide_steps import piece_steps
 from frameforge.recipe.from_options import with_options
 from frameforge.recipe.model import RowTable
 from frameforge.recipe.recipe import Recipe, check_recipe

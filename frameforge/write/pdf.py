@@ -15,8 +15,8 @@ from typing import Any, Final
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Segment
-from frameforge.picture.guide.marks import Marks, Stroke, Words
-from frameforge.picture.guide.pages import Page
+from frameforge.picture.paper.marks import Marks, Stroke, Words
+from frameforge.picture.paper.pages import Page
 
 __all__ = ["MM_TO_PT", "to_pdf"]
 

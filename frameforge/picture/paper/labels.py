@@ -9,8 +9,8 @@ from itertools import pairwise
 from typing import Final
 
 from frameforge.geometry.box import Box
-from frameforge.picture.guide.marks import Marks, Words
 from frameforge.picture.letter_widths import text_width
+from frameforge.picture.paper.marks import Marks, Words
 
 __all__ = ["Label", "label_marks"]
 

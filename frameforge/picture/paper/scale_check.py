@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from frameforge.geometry.box import Box
-from frameforge.picture.guide.marks import Marks, Stroke, Words, straight
 from frameforge.picture.letter_widths import text_width
+from frameforge.picture.paper.marks import Marks, Stroke, Words, straight
 
 __all__ = ["BAR_MM", "SQUARE_MM", "scale_check", "wrapped"]
 

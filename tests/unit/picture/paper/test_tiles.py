@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from frameforge.picture.guide.tiles import pages_along, tiled
+from frameforge.picture.paper.tiles import pages_along, tiled
 
 
 def test_300_by_300_on_190_by_277_takes_4_pages() -> None:

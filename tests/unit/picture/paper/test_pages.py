@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from frameforge.geometry.box import Box
-from frameforge.picture.guide.marks import Marks, straight
-from frameforge.picture.guide.pages import EDGE_MM, Page, guide_pages, put_together
-from frameforge.picture.guide.scale_check import BAR_MM, SQUARE_MM, scale_check
+from frameforge.picture.paper.marks import Marks, straight
+from frameforge.picture.paper.pages import EDGE_MM, Page, guide_pages, put_together
+from frameforge.picture.paper.scale_check import BAR_MM, SQUARE_MM, scale_check
 
 A4_ROOM = (190.0, 277.0)
 LINES = ["1. Print at 100 %.", "2. Measure the bar."]

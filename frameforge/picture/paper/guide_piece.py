@@ -16,8 +16,8 @@ from frameforge.frame.base import Edge
 from frameforge.frame.piece import PlacedMotif
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline, Segment
-from frameforge.picture.guide.labels import Label, label_marks
-from frameforge.picture.guide.marks import Marks, Stroke, straight
+from frameforge.picture.paper.labels import Label, label_marks
+from frameforge.picture.paper.marks import Marks, Stroke, straight
 
 __all__ = ["GuideRow", "piece_guide"]
 

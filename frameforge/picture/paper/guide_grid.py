@@ -13,8 +13,8 @@ from typing import Final
 
 from frameforge.geometry.box import Box
 from frameforge.geometry.shapes import circle
-from frameforge.picture.guide.labels import Label, label_marks
-from frameforge.picture.guide.marks import Marks, Stroke, Words, straight
+from frameforge.picture.paper.labels import Label, label_marks
+from frameforge.picture.paper.marks import Marks, Stroke, Words, straight
 from frameforge.units import format_deg, to_math_rad
 
 __all__ = ["GridTaker", "grid_guide"]

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from frameforge.geometry.box import Box
-from frameforge.picture.guide.marks import Marks, Stroke, Words, straight
-from frameforge.picture.guide.scale_check import scale_check
-from frameforge.picture.guide.tiles import Tiling, pages_along, tiled
+from frameforge.picture.paper.marks import Marks, Stroke, Words, straight
+from frameforge.picture.paper.scale_check import scale_check
+from frameforge.picture.paper.tiles import Tiling, pages_along, tiled
 
 __all__ = ["EDGE_MM", "Guide", "Page", "guide_pages", "put_together"]
 

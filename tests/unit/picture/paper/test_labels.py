@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from frameforge.picture.guide.labels import Label, label_marks
+from frameforge.picture.paper.labels import Label, label_marks
 
 
 def _ring(count: int, radius: float) -> list[Label]:
