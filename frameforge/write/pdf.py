@@ -15,7 +15,7 @@ from typing import Any, Final
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Segment
-from frameforge.picture.paper.marks import Marks, Stroke, Words
+from frameforge.picture.paper.marks import Filled, Marks, Stroke, Words
 from frameforge.picture.paper.pages import Page
 
 __all__ = ["MM_TO_PT", "to_pdf"]
@@ -24,6 +24,8 @@ MM_TO_PT: Final = 72 / 25.4
 """Points in a millimetre."""
 
 _FONTS: Final = {False: ("FrameforgeText", "Overpass-Regular.ttf"), True: ("FrameforgeBold", "Overpass-Bold.ttf")}
+_EVEN_ODD: Final = 0
+"""reportlab's number of the fill rule."""
 _STEP_RAD: Final = math.pi / 4 * (1 + 1e-9)
 """A cubic stands for at most this much of an arc: off by 4e-6 of the radius (Goldapp 1991), .001 mm at 250 mm."""
 
@@ -69,10 +71,24 @@ def _draw(canvas: Any, marks: Marks) -> None:
     """Draw lines and words; equal pens once after the other."""
     canvas.setLineCap(0)
     canvas.setLineJoin(1)
+    for area in marks.areas:
+        _area(canvas, area)
     for stroke in marks.strokes:
         _stroke(canvas, stroke)
     for words in marks.words:
         _words(canvas, words)
+
+
+def _area(canvas: Any, area: Filled) -> None:
+    """Draw one filled area."""
+    canvas.setLineWidth(area.width_mm * MM_TO_PT)
+    canvas.setDash([])
+    canvas.setStrokeGray(0)
+    canvas.setFillColor(area.colour)
+    path = canvas.beginPath()
+    for outline in area.outlines:
+        _follow(path, outline.segments)
+    canvas.drawPath(path, stroke=1, fill=1, fillMode=_EVEN_ODD)
 
 
 def _stroke(canvas: Any, stroke: Stroke) -> None:
@@ -81,13 +97,18 @@ def _stroke(canvas: Any, stroke: Stroke) -> None:
     canvas.setDash([dash * MM_TO_PT for dash in stroke.dashes_mm])
     canvas.setStrokeGray(stroke.grey)
     path = canvas.beginPath()
-    path.moveTo(*_point(stroke.run[0].start))
-    for segment in stroke.run:
+    _follow(path, stroke.run)
+    canvas.drawPath(path, stroke=1, fill=0)
+
+
+def _follow(path: Any, run: Sequence[Segment]) -> None:
+    """Put segments that follow one another into a path, closed where they are."""
+    path.moveTo(*_point(run[0].start))
+    for segment in run:
         for step in _steps(segment):
             (path.lineTo if len(step) == 1 else path.curveTo)(*(v for z in step for v in _point(z)))
-    if stroke.run[0].start == stroke.run[-1].end:
+    if run[0].start == run[-1].end:
         path.close()
-    canvas.drawPath(path, stroke=1, fill=0)
 
 
 def _steps(segment: Segment) -> Sequence[tuple[complex, ...]]:

@@ -8,9 +8,9 @@ from typing import Literal
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
 from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Segment
+from frameforge.geometry.outline import Outline, Segment
 
-__all__ = ["Marks", "Stroke", "Words", "straight"]
+__all__ = ["Filled", "Marks", "Stroke", "Words", "straight"]
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -30,6 +30,19 @@ class Stroke:
 
 
 @dataclass(frozen=True, slots=True)
+class Filled:
+    """An area of closed outlines, filled by the even-odd rule with a colour such as "#74844A", its edge a thin line."""
+
+    outlines: tuple[Outline, ...]
+    colour: str
+    width_mm: float = 0.15
+
+    def moved(self, by: complex) -> Filled:
+        """Return the area elsewhere on the paper."""
+        return replace(self, outlines=tuple(outline.transformed(Affine.from_move(by)) for outline in self.outlines))
+
+
+@dataclass(frozen=True, slots=True)
 class Words:
     """A line of words on its baseline at ``at``, turned counter-clockwise; ``size_mm`` is the type's size."""
 
@@ -44,17 +57,19 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """Lines and words that belong together, and the room they take."""
+    """Areas, lines over them and words over all that belong together, and the room they take."""
 
     box: Box
     strokes: tuple[Stroke, ...] = ()
     words: tuple[Words, ...] = ()
+    areas: tuple[Filled, ...] = ()
 
     def moved(self, by: complex) -> Marks:
         """Return the same marks elsewhere on the paper."""
         box = Box(self.box.left + by.real, self.box.bottom + by.imag, self.box.right + by.real, self.box.top + by.imag)
         strokes = tuple(stroke.moved(by) for stroke in self.strokes)
-        return Marks(box, strokes, tuple(replace(words, at=words.at + by) for words in self.words))
+        words = tuple(replace(words, at=words.at + by) for words in self.words)
+        return Marks(box, strokes, words, tuple(area.moved(by) for area in self.areas))
 
     def joined(self, other: Marks) -> Marks:
         """Return both together."""
@@ -62,7 +77,7 @@ class Marks:
         box = Box(
             min(one.left, two.left), min(one.bottom, two.bottom), max(one.right, two.right), max(one.top, two.top)
         )
-        return Marks(box, (*self.strokes, *other.strokes), (*self.words, *other.words))
+        return Marks(box, (*self.strokes, *other.strokes), (*self.words, *other.words), (*self.areas, *other.areas))
 
 
 def straight(
