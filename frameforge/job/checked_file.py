@@ -14,7 +14,7 @@ from frameforge.geometry.measure import area_mm2
 from frameforge.job.closing import caution_lines, finding_lines
 from frameforge.job.cut_file import CutFile
 from frameforge.job.findings import finding_json
-from frameforge.job.mending import can_be_mended
+from frameforge.job.mending import can_be_mended, mended_lines
 from frameforge.mend.patch import Change, Mended
 from frameforge.units import format_mm, format_size, to_clock_deg
 
@@ -50,7 +50,7 @@ class CheckedFile:
         lines = [f"{self.shown}: {format_size(box.width_mm, box.height_mm)} across."]
         lines.append(f"  {', '.join(self._counts())}.")
         lines += [f"  note: {note}" for note in self._notes()]
-        lines += [f"  {line}" for line in self._mended_lines()]
+        lines += [f"  {line}" for line in mended_lines(self._changes())]
         if self.mended is not None and self.file.open_lines:
             lines.append(f"  {_many(self.file.open_lines, 'open line')} left out: nothing is enclosed by it.")
         return [*lines, *(finding_lines(self.findings) or ["  Nothing found."])]
@@ -100,15 +100,6 @@ class CheckedFile:
 
     def _changes(self) -> tuple[Change, ...]:
         return self.mended.changes if self.mended else ()
-
-    def _mended_lines(self) -> list[str]:
-        """Return what was mended, each kind once with its amount of card."""
-        lines = []
-        for code in dict.fromkeys(change.code for change in self._changes()):
-            same = [change for change in self._changes() if change.code == code]
-            added, removed = sum(c.added_mm2 for c in same), sum(c.removed_mm2 for c in same)
-            lines.append(f"mended {len(same)} x {code}: {added:.1f} mm2 of card added, {removed:.1f} mm2 taken off.")
-        return lines
 
     def _where(self, change: Change) -> str:
         """Return where a change was made, as seen from the middle of the file."""

@@ -23,12 +23,14 @@ __all__ = ["MendedPlace", "Mending", "can_be_mended", "mended_json", "mended_lin
 
 @dataclass(frozen=True, slots=True)
 class MendedPlace:
-    """One change: the finding it answers, where it is, the card put on and taken off in mm2."""
+    """One change: the finding it answers, where it is, the card put on and taken off in mm2, how many ties were put
+    on for it."""
 
     code: str
     where: str
     added_mm2: float
     removed_mm2: float
+    ties: int = 0
 
 
 @dataclass(slots=True)
@@ -57,7 +59,7 @@ class Mending:
         spots = [Finding(change.code, "note", "", x_mm=change.at.real, y_mm=change.at.imag) for change in self.changes]
         named = name_places(piece, spots)
         return tuple(
-            MendedPlace(change.code, place.finding.where, change.added_mm2, change.removed_mm2)
+            MendedPlace(change.code, place.finding.where, change.added_mm2, change.removed_mm2, change.ties)
             for change, place in zip(self.changes, named, strict=True)
         )
 
@@ -72,13 +74,18 @@ def mended_lines(changes: Sequence[Change | MendedPlace]) -> list[str]:
     lines = []
     for code in dict.fromkeys(change.code for change in changes):
         same = [change for change in changes if change.code == code]
-        lines.append(f"mended {len(same)} x {code}: {_amounts(same)}.")
+        ties = sum(change.ties for change in same)
+        told = f"{_ties(ties)}, {_amounts(same)}" if ties else _amounts(same)
+        lines.append(f"mended {len(same)} x {code}: {told}.")
     return lines
 
 
 def mended_rows(places: Sequence[MendedPlace]) -> tuple[tuple[str, ...], ...]:
     """Return the table of what was mended, its headings first."""
-    rows = [(p.code, p.where, f"{p.added_mm2:.2f}", f"{p.removed_mm2:.2f}") for p in places]
+    rows = [
+        (f"{p.code}, {_ties(p.ties)}" if p.ties else p.code, p.where, f"{p.added_mm2:.2f}", f"{p.removed_mm2:.2f}")
+        for p in places
+    ]
     return (("finding", "where", "card added, mm2", "taken off, mm2"), *rows)
 
 
@@ -90,6 +97,10 @@ def mended_json(place: MendedPlace) -> dict[str, Any]:
         "added_mm2": place.added_mm2,
         "removed_mm2": place.removed_mm2,
     }
+
+
+def _ties(count: int) -> str:
+    return "1 tie" if count == 1 else f"{count} ties"
 
 
 def _amounts(changes: Sequence[Change | MendedPlace]) -> str:

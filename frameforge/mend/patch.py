@@ -29,12 +29,16 @@ class Patch:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One change: the finding it answers, its place (mm, y up), and the card put on and taken off (mm2)."""
+    """One change: the finding it answers, its place (mm, y up), and the card put on and taken off (mm2).
+
+    ``ties`` is the number of strips that hold what was loose.
+    """
 
     code: str
     at: complex
     added_mm2: float
     removed_mm2: float
+    ties: int = 0
 
 
 @dataclass(frozen=True, slots=True)

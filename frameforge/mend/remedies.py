@@ -18,7 +18,7 @@ from frameforge.mend.round_tip import blunt, round_notch
 from frameforge.mend.small_hole import enlarged, fill
 from frameforge.mend.snip import snip
 from frameforge.mend.thicken import thicken
-from frameforge.mend.tie import join_at, part_at, strip, tie
+from frameforge.mend.tie import is_joined_round, join_at, part_at, strip, tie
 from frameforge.mend.view import View
 from frameforge.mend.widen import widen
 from frameforge.tolerances import WIDTH_MM
@@ -100,16 +100,16 @@ def _joined(view: View, place: ThinPlace) -> Patch | None:
 
 
 def _ties(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:
-    """Loose parts are tied, each to the nearest of the larger ones."""
+    """Loose parts are tied, each to the nearest of the larger ones; of parts that shall stay apart, islands only."""
     if "loose" not in codes or len(view.regions) < 2:
         return []
     parts = sorted(view.regions, key=area_mm2, reverse=True)
-    least = view.preset.least_neck_mm
-    return [
-        Remedy("loose", centroid(part), area_mm2(part), (partial(tie, view, part, tuple(parts[:k]), least),))
-        for k, part in enumerate(parts)
-        if k
-    ]
+    least, found = view.preset.least_neck_mm, []
+    for k, part in enumerate(parts):
+        to = tuple(parts[:k]) if joins_parts else tuple(other for other in parts[:k] if is_joined_round(part, other))
+        if to:
+            found.append(Remedy("loose", centroid(part), area_mm2(part), (partial(tie, view, part, to, least),)))
+    return found
 
 
 def _tips(view: View, codes: Collection[str], joins_parts: bool) -> list[Remedy]:

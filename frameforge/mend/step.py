@@ -130,7 +130,7 @@ def _tried(view: View, patches: list[Patch], remedies: Sequence[Remedy], codes: 
         added[_nearest(remedies, left)] += filled.added_mm2[0]
     after = View.from_regions(regions, view.preset)
     changes = tuple(
-        Change(remedy.code, remedy.at, more, less)
+        Change(remedy.code, remedy.at, more, less, len(patch.adds) if remedy.code == "loose" else 0)
         for remedy, patch, more, less in zip(remedies, patches, added, result.removed_mm2, strict=True)
         if patch != Patch()
     )

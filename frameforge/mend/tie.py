@@ -11,16 +11,16 @@ import shapely
 
 from frameforge.check.touches import Touch
 from frameforge.geometry.flatten import to_polygon
-from frameforge.geometry.nearest import distance
 from frameforge.geometry.region import Region
 from frameforge.mend.ends import settled
 from frameforge.mend.patch import Patch
 from frameforge.mend.sweep import capsule
+from frameforge.mend.tie_places import tie_places
 from frameforge.mend.track import Track
 from frameforge.mend.view import View
 from frameforge.tolerances import MEND_MARGIN_MM
 
-__all__ = ["join_at", "part_at", "strip", "tie"]
+__all__ = ["is_joined_round", "join_at", "part_at", "strip", "tie"]
 
 LOOKS_MM = (0.1, 0.3, 1.0, 2.0)
 """How far from a point where edges touch it is looked which way the card lies; between wide curves only far off."""
@@ -32,9 +32,16 @@ FINE_MM = 0.001
 
 
 def tie(view: View, loose: Region, to: tuple[Region, ...], least_mm: float) -> Patch:
-    """Return a strip of card ``least_mm`` wide from a loose part to the nearest of some others, the shortest way."""
-    nearest = distance(loose.outlines, [outline for part in to for outline in part.outlines])
-    return Patch(adds=strip(view, nearest.at_a, nearest.at_b, least_mm))
+    """Return strips of card ``least_mm`` wide from a loose part to some others: one, or more the larger it is."""
+    ties = tie_places(view, loose, to, least_mm)
+    return Patch(adds=tuple(region for start, end in ties for region in strip(view, start, end, least_mm)))
+
+
+def is_joined_round(one: Region, other: Region) -> bool:
+    """Return whether one of two parts lies in a hole of the other: an island, which belongs to what is round it."""
+    inner, outer = (Region(part.outer) for part in (one, other))
+    small, large = sorted((to_polygon(inner), to_polygon(outer)), key=lambda polygon: float(polygon.area))
+    return bool(shapely.contains_properly(large, shapely.Point(*small.exterior.coords[0])))
 
 
 def strip(view: View, start: complex, end: complex, least_mm: float) -> tuple[Region, ...]:
