@@ -19,6 +19,7 @@ from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.unite import unite
 from frameforge.frame.window import check_islands
 from frameforge.geometry.combine import Combined
+from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 
 if TYPE_CHECKING:
@@ -57,9 +58,13 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     check_opening(spec, base, opening, preset)
     rows = tuple(build_row(model, fit, is_trial=is_trial) for model, fit in zip(models, fits, strict=True))
     tent = _tent(spec, size, preset)
-    holes = _holes(spec, (base, opening), preset, rows) if spec.holes else ()
+    blocks = tent.blocks(size) if tent else ()
     card, middle = base.region(), opening.region() if opening else None
-    combined = unite(card, middle, [row.parts for row in rows], (*holes, *(tent.blocks(size) if tent else ())))
+    combined = unite(card, middle, [row.parts for row in rows], blocks)
+    holes: tuple[Region, ...] = ()
+    if spec.holes:
+        holes = _holes(spec, (base, opening), preset, rows, combined, tent)
+        combined = _pierced(combined, holes) or unite(card, middle, [row.parts for row in rows], (*holes, *blocks))
     if tent is not None:
         combined = _both_halves(combined, tent)
     return Assembly(size, models, rows, card, middle, holes, combined, tent)
@@ -82,17 +87,33 @@ def _both_halves(combined: Combined, tent: Tent) -> Combined:
 
 
 def _holes(
-    spec: PieceSpec, edges: tuple[Edge, Edge | None], preset: Preset, rows: tuple[BuiltRow, ...]
+    spec: PieceSpec,
+    edges: tuple[Edge, Edge | None],
+    preset: Preset,
+    rows: tuple[BuiltRow, ...],
+    combined: Combined,
+    tent: Tent | None,
 ) -> tuple[Region, ...]:
-    """Return the round holes."""
-    from frameforge.frame.hole import hole_regions  # here, since most pieces have none
+    """Return the round holes, for the card as it is without them."""
+    from frameforge.frame.hole import Weight, hole_regions  # here, since most pieces have none
 
-    return hole_regions(spec, *edges, preset, _taken(rows))
+    regions = combined.regions
+    weight = Weight(area_mm2(regions), centroid(regions)) if regions else None
+    return hole_regions(spec, *edges, preset, _taken(rows), weight=weight, lines=tent.lines if tent else ())
+
+
+def _pierced(combined: Combined, holes: tuple[Region, ...]) -> Combined | None:
+    """Return the card with holes in it, where all of them are whole; None where one meets an edge."""
+    from frameforge.frame.hole import set_in  # here, as above
+
+    regions = set_in(combined.regions, holes)
+    return None if regions is None else replace(combined, regions=regions)
 
 
 def _taken(rows: tuple[BuiltRow, ...]) -> list[shapely.Polygon]:
-    """Return what rows take of the card before motifs are joined on."""
-    return [part.shape for row in rows for part in placed_leaves((*row.parts.hollow, *row.parts.clears))]
+    """Return what rows take of the card: of its edge before motifs are joined on, and windows in it."""
+    taken = (part for row in rows for part in (*row.parts.hollow, *row.parts.clears, *row.parts.pierces))
+    return [part.shape for part in placed_leaves(taken)]
 
 
 def _settled(spec: PieceSpec, models: tuple[RowModel, ...]) -> tuple[Size, list[Fit]]:

@@ -11,12 +11,12 @@ from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
 from frameforge.frame.encounters import encounters
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
-from frameforge.frame.piece import Piece
+from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import PieceSpec
 from frameforge.frame.ways import RefusedError
 from frameforge.geometry.combine import Combined
-from frameforge.geometry.measure import area_mm2
+from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 
 __all__ = ["Finish", "make_piece"]
@@ -52,7 +52,16 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     findings = (*notes, *told, *encounters(spec, preset, made, region), *_rough(spec, made.combined))
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
     rows = tuple(row.result for row in made.rows)
-    return Piece(spec.name, made.size, region, rows, findings, (fits,) if fits else (), made.tent)
+    goes = (fits,) if fits else ()
+    return Piece(spec.name, made.size, region, rows, findings, goes, made.tent, _hole_places(spec, made))
+
+
+def _hole_places(spec: PieceSpec, made: Assembly) -> tuple[HolePlace, ...]:
+    """Return where the round holes came to lie."""
+    middles = (centroid(hole) for hole in made.holes)
+    return tuple(
+        HolePlace(middle, hole.diameter_mm, hole.at_deg) for hole, middle in zip(spec.holes, middles, strict=True)
+    )
 
 
 def _can_make(spec: PieceSpec, preset: Preset) -> bool:

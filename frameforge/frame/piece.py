@@ -15,7 +15,7 @@ from frameforge.motif.motif import Motif
 if TYPE_CHECKING:
     from frameforge.frame.tent import Tent
 
-__all__ = ["Piece", "PlacedMotif", "RowResult"]
+__all__ = ["HolePlace", "Piece", "PlacedMotif", "RowResult"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,15 @@ class RowResult:
 
 
 @dataclass(frozen=True, slots=True)
+class HolePlace:
+    """A round hole asked for: where its middle came to lie, its diameter in mm, and its direction as asked, degrees."""
+
+    middle: complex
+    diameter_mm: float
+    at_deg: float
+
+
+@dataclass(frozen=True, slots=True)
 class Piece:
     """One piece of card in its own millimetres, y up, the middle of its base at 0.
 
@@ -73,6 +82,7 @@ class Piece:
     findings: tuple[Finding, ...] = ()
     notes: tuple[str, ...] = ()
     tent: Tent | None = None
+    holes: tuple[HolePlace, ...] = ()
 
     @property
     def told_rows(self) -> tuple[RowResult, ...]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import Ints
 
-__all__ = ["regions_of"]
+__all__ = ["in_order", "regions_of"]
 
 
 def regions_of(outlines: dict[int, Outline], polygon: Ints) -> tuple[Region, ...]:
@@ -25,8 +27,13 @@ def regions_of(outlines: dict[int, Outline], polygon: Ints) -> tuple[Region, ...
         elif outline is not None:
             outer[owner] = outline
         seen.add(owner)
-    regions = (Region(outline, tuple(sorted(holes.get(owner, ()), key=_place))) for owner, outline in outer.items())
+    regions = (Region(outline, in_order(holes.get(owner, ()))) for owner, outline in outer.items())
     return tuple(sorted(regions, key=lambda region: _place(region.outer)))
+
+
+def in_order(holes: Iterable[Outline]) -> tuple[Outline, ...]:
+    """Return the holes of one region in the order of the joints they start at."""
+    return tuple(sorted(holes, key=_place))
 
 
 def _place(outline: Outline) -> tuple[float, float]:
