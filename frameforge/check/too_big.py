@@ -17,7 +17,7 @@ from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, WIDTH_MM
-from frameforge.units import format_mm
+from frameforge.units import format_floor, format_mm
 
 __all__ = ["Allowed", "find_too_big"]
 
@@ -26,13 +26,16 @@ COARSE_TURNS = 720
 FINE_STEPS = 48
 """Golden sections of the best turn: its width is then true to 1e-9 mm."""
 BEST = 4
+AS_ROUND = 0.95
+"""A piece whose width and height agree to this share needs the shorter side of its room, and no more is told."""
 
 
 @dataclass(frozen=True, slots=True)
 class Allowed:
     """Room in mm for one piece, and what gives it: "a C6 envelope with 3 mm each side", "an A4 sheet".
 
-    A round room, of a lid or a tin, has one width.
+    A round room, of a lid or a tin, has one width. ``larger`` are rooms to be offered instead, the least first, each
+    with the words in ``typed`` that ask for it.
     """
 
     width_mm: float
@@ -40,6 +43,8 @@ class Allowed:
     what: str
     kind: Literal["sheet", "envelope"]
     is_round: bool = False
+    typed: str = ""
+    larger: tuple[Allowed, ...] = ()
 
 
 def find_too_big(survey: Survey, allowed: Sequence[Allowed], severity: Severity = "refused") -> tuple[Finding, ...]:
@@ -59,11 +64,14 @@ def _too_big(
 ) -> Sequence[Finding]:
     """Return the finding for one thing a piece must go into, if it does not."""
     reach, limit = _least_reach(corners, room)
-    if reach - limit <= 2 * CHORD_MM / 100 + WIDTH_MM:
+    if _goes_in(reach, limit):
         return ()
     middle = bounds(regions).center
-    say = f"{format_mm(reach)} across, {room.what} takes {format_mm(limit)}. "
-    say += f"Make it smaller, or take a larger {room.kind}."
+    larger = next((other for other in room.larger if _goes_in(*_least_reach(corners, other))), None)
+    way = (
+        f"take a larger {room.kind}" if larger is None else f"use {larger.typed} (takes {_room_words(larger, corners)})"
+    )
+    say = f"{_outer(reach, limit)} across, {room.what} takes {format_floor(limit)}. Make it smaller, or {way}."
     return (
         Finding(
             code=f"too-big-for-{room.kind}",
@@ -75,6 +83,24 @@ def _too_big(
             limit=limit,
         ),
     )
+
+
+def _goes_in(reach_mm: float, limit_mm: float) -> bool:
+    return reach_mm - limit_mm <= 2 * CHORD_MM / 100 + WIDTH_MM
+
+
+def _outer(reach_mm: float, limit_mm: float) -> str:
+    """Return an outer size to .1 mm, finer where that would read like what it is too large for."""
+    told = format_mm(reach_mm)
+    return told if told != format_mm(limit_mm) else f"{math.ceil(reach_mm * 100 - 1e-6) / 100:.2f} mm"
+
+
+def _room_words(room: Allowed, corners: npt.NDArray[np.complex128]) -> str:
+    """Return what a room takes: both sides as they lie; for what is about as high as wide, the shorter one."""
+    width, height = np.ptp(corners.real), np.ptp(corners.imag)
+    if min(width, height) >= AS_ROUND * max(width, height) or room.width_mm == room.height_mm:
+        return format_floor(min(room.width_mm, room.height_mm))
+    return f"{format_floor(room.width_mm).removesuffix(' mm')} x {format_floor(room.height_mm)}"
 
 
 def _least_reach(corners: npt.NDArray[np.complex128], room: Allowed) -> tuple[float, float]:

@@ -15,7 +15,11 @@ if TYPE_CHECKING:
 
 __all__ = ["check_command", "mend_command"]
 
-_OWN: Final = {"strict": Option("", "exit with 3 when there is a warning")}
+_OWN: Final = {
+    "strict": Option("", "exit with 3 when there is a warning"),
+    "sheet": Option("SHEET", "the sheet that all of a file must lie on: A4, 'A4 landscape', 12x12in"),
+    "margin": Option("LENGTH", "kept free at the edge of that sheet (left out: 5mm)"),
+}
 """What an option of ``make`` means here, where that is not the same."""
 
 _FILES = ("files", "FILE", "cut files (.svg, .dxf), or recipes (.toml)")
@@ -26,6 +30,8 @@ _CUT_FILES = ("files", "FILE", "cut files (.svg, .dxf)")
     "preset",
     "width",
     "goes_in",
+    "sheet",
+    "margin",
     "out",
     "force",
     "strict",
@@ -76,6 +82,8 @@ def _run(files: tuple[str, ...], json: bool, options: dict[str, Any], mends: str
         preset=options["preset"],
         width=options["width"],
         goes_in=options.get("goes_in"),
+        sheet=options.get("sheet"),
+        margin=options.get("margin"),
         mends=mends,
         motifs=Path(motifs) if motifs else None,
         replaces_foreign=options["force"],

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final
 
 from frameforge import __version__
-from frameforge.card.envelope import EACH_SIDE_MM
 from frameforge.card.preset import Preset
 from frameforge.check.too_big import Allowed
 from frameforge.errors import FrameforgeError, InputError
+from frameforge.job.check_rooms import envelope_room, sheet_room
 from frameforge.job.checked_file import Checked, CheckedFile
 from frameforge.job.cut_file import CutFile, findings_in, read_cut_file
 from frameforge.job.findings import FindingsError
@@ -22,7 +22,6 @@ from frameforge.job.motif_source import MotifSource
 from frameforge.job.presets import DEFAULT_PRESET, find_preset
 from frameforge.job.recipe_file import file_bytes, recipe_of, shown_path
 from frameforge.read.cut_drawing import CutDrawing, FileLine
-from frameforge.recipe.fields import as_envelope
 from frameforge.recipe.mend_fields import as_mend
 from frameforge.units import parse_length_mm
 from frameforge.write.out_folder import OutFolder, PieceFiles
@@ -42,6 +41,8 @@ class CheckOrder:
     preset: str | None = None
     width: str | None = None
     goes_in: str | None = None
+    sheet: str | None = None
+    margin: str | None = None
     mends: str | None = None
     motifs: Path | None = None
     replaces_foreign: bool = False
@@ -90,17 +91,11 @@ def _preset(order: CheckOrder) -> Preset:
 
 
 def _allowed(order: CheckOrder) -> tuple[Allowed, ...]:
-    """Return the room that was named, less what is left on each side."""
-    if order.goes_in is None:
-        return ()
-    try:
-        found = as_envelope(order.goes_in, "mm")
-    except InputError as fault:
-        say = fault.say if "nearest" in fault.say else f"{fault.say} Write for example C6, A5, 114x162mm or 76mm."
-        raise InputError(say, where=f'{order.command}, --goes-in "{order.goes_in}"', code=fault.code) from fault
-    what = f"{found.words} with {EACH_SIDE_MM:g} mm each side"
-    kind: Literal["sheet", "envelope"] = "sheet" if found.kind == "sheet" else "envelope"
-    return (Allowed(found.short_mm, found.long_mm, what, kind, is_round=found.kind == "circle"),)
+    """Return the rooms that were named, less what stays free in them."""
+    rooms = [] if order.goes_in is None else [envelope_room(order.goes_in, order.command)]
+    if order.sheet is not None or order.margin is not None:
+        rooms.append(sheet_room(order.sheet, order.margin, order.command))
+    return tuple(rooms)
 
 
 def _codes(words: str) -> tuple[str, ...]:
@@ -137,6 +132,10 @@ def _looked_at(
             raise InputError(say, where=f"mend, {shown}", code="recipe")
         if order.goes_in is not None:
             say = f'a recipe says itself what its pieces go in. Write goes_in = "{order.goes_in}" in it.'
+            raise InputError(say, where=f"check, {shown}", code="recipe")
+        if order.sheet is not None:
+            sheet = f'"{order.sheet}"' if " " in order.sheet else order.sheet
+            say = f"a recipe is laid on sheets when it is made. Type: frameforge make {shown} --sheet {sheet}"
             raise InputError(say, where=f"check, {shown}", code="recipe")
         return _of_recipe(path, shown, order.motifs)
     file = read_cut_file(file_bytes(path), path, where=shown, width_mm=width_mm)

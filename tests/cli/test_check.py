@@ -208,3 +208,52 @@ def test_what_a_file_must_go_into_is_checked(run: Callable[..., Any], room: str,
     assert run("check", "out/disc.svg", "--goes-in", "C66").faults == [
         'check, --goes-in "C66": no envelope or sheet of that name; the nearest is C6.'
     ]
+
+
+@pytest.mark.parametrize(
+    ("size", "room", "told"),
+    [
+        ("300mm", ("--sheet", "A4"), "300 mm across, an A4 sheet with 5 mm margin takes 200 mm. Make it smaller, or "
+         "use --sheet A2 (takes 410 mm)."),
+        ("300mm", ("--sheet", "a4", "--margin", "0.5in"), "300 mm across, an A4 sheet with 12.7 mm margin takes "
+         "184.6 mm. Make it smaller, or use --sheet A2 (takes 394.6 mm)."),
+        ("200mm", ("--sheet", "A4"), ""),
+        ("200.1mm", ("--sheet", "A4"), "200.1 mm across, an A4 sheet with 5 mm margin takes 200 mm. Make it smaller, "
+         "or use --sheet A3 (takes 287 mm)."),
+        ("287x200mm", ("--sheet", "A4"), ""),
+        ("330x180mm", ("--sheet", "A4"), "Make it smaller, or use --sheet A3 (takes 287 x 410 mm)."),
+        ("310mm", ("--sheet", "12x12in", "--margin", "2mm"), "310 mm across, a 12 x 12 in sheet with 2 mm margin takes "
+         "300.8 mm."),
+    ],
+)  # fmt: skip
+def test_a_file_too_big_for_its_sheet(run: Callable[..., Any], size: str, room: tuple[str, ...], told: str) -> None:
+    run("make", "--size", size, "--name", "hoop", "--formats", "svg", "--out", "made")
+    (file,) = run("check", "made/hoop.svg", *room, "--json").json["files"]
+    found = [finding for finding in file["findings"] if finding["code"].startswith("too-big")]
+    assert [(finding["code"], finding["severity"]) for finding in found] == [("too-big-for-sheet", "warning")] * bool(
+        told
+    )
+    assert all(told in finding["say"] for finding in found)
+    if "use --sheet " in told:
+        offer = found[0]["say"].split("use --sheet ")[1].split(" (")[0]
+        (again,) = run("check", "made/hoop.svg", "--sheet", offer, *room[2:], "--json").json["files"]
+        assert not [finding for finding in again["findings"] if finding["code"].startswith("too-big")]
+
+
+@pytest.mark.parametrize(
+    ("words", "fault"),
+    [
+        (("--sheet", "A44"), 'check, --sheet "A44": no sheet of that name; the nearest is A4'),
+        (("--margin", "5"), 'check, --margin "5": of which sheet. Name it too, for example: --sheet A4'),
+        (("--sheet", "A4", "--margin", "105mm"), 'check, --margin "105mm": a margin of 105 mm leaves nothing of an A4 '
+         "sheet. Write less than 105mm."),
+        (("--sheet", "A4", "--margin", "wide"), 'check, --margin "wide": '),
+        (("--sheet", "A4", "--margin", "-1mm"), "check"),
+    ],
+)  # fmt: skip
+def test_what_is_no_sheet_is_one_line(run: Callable[..., Any], words: tuple[str, ...], fault: str) -> None:
+    _flower()
+    ran = run("check", "flower.svg", *words)
+    assert ran.code == 2
+    (line,) = ran.faults
+    assert line.startswith(fault)
