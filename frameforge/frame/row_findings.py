@@ -61,6 +61,8 @@ def _steep_seats(
 def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
     """Name the gaps that are narrower than the card's limit: slits between motifs, webs between windows.
 
+    Each is a finding of its own, with its own measure and place, in one sentence for them all.
+
     What stands between two cut-aways is a tooth of card, and is refused where it does not hold.
     """
     is_window = model.row.place == "window"
@@ -83,9 +85,12 @@ def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
     touching = touching_words(model, fit, layout)
     ways = [way.words for way in ways_to_gap(model, fit, limit, holds)]
     say += sentence_of([touching, *ways] if touching else ways)
-    spot = (least.on_a + least.on_b) / 2
     code = "thin-web" if is_window else "narrow-slot"
-    return [Finding(code, "warning", say, "", model.spec.name, spot.real, spot.imag, least.gap_mm, limit, "mm")]
+    spots = [(gap, (gap.on_a + gap.on_b) / 2) for gap in narrow]
+    return [
+        Finding(code, "warning", say, "", model.spec.name, spot.real, spot.imag, gap.gap_mm, limit, "mm")
+        for gap, spot in spots
+    ]
 
 
 def _slits(layout: Layout, *, is_window: bool) -> list[Gap]:

@@ -17,10 +17,10 @@ from frameforge.job.places import NamedPlace, name_places
 __all__ = ["findings_of", "refuse_refused"]
 
 _OF_A_ROW: Final = ("narrow-slot", "thin-web")
-"""What a row tells of all its gaps at once; the checks find the same gaps one by one."""
+"""What a row tells of its gaps; the checks find the same gaps."""
 _IN_A_GAP: Final = {"narrow-slot": ("narrow-slot", "near-miss"), "thin-web": ("thin-web",)}
 _SAME_MM: Final = 0.01
-"""A gap measured by its row and by a check is one gap when the two agree to this."""
+"""A slit between two rows, measured by them and by a check, is one when the two agree to this."""
 _SAME_SPOT_MM: Final = 0.3
 """And one place when they lie this near to each other: a third of the narrowest slot."""
 
@@ -28,15 +28,21 @@ _SAME_SPOT_MM: Final = 0.3
 def findings_of(piece: Piece, preset: Preset) -> tuple[Finding, ...]:
     """Return what the rows had to say and what the checks find in the finished piece, under the limits of ``preset``.
 
-    Where a row has spoken of its gaps, the checks' findings in those gaps stay single, each at its own place, and
-    take over its sentence, since it knows what would help. A slit between two rows is told once, in those words.
+    Where a row has spoken of its gaps, that is all there is to say of them: a check measures the widest disc that
+    goes in, which rests on the edge and may be a little wider than the gap. A slit between two rows is told once, in the
+    words of the rows.
     """
     found = list(name_places(piece, check_piece((piece.region,), preset)))
+    of_gaps = [told for told in piece.findings if told.code in _OF_A_ROW and not told.where]
+    spoken = {(told.code, place.row) for told, place in zip(of_gaps, name_places(piece, of_gaps), strict=True)}
+    found = [
+        place
+        for place in found
+        if not any(place.finding.code in _IN_A_GAP[code] and place.row == row is not None for code, row in spoken)
+    ]
     kept = []
     for told in piece.findings:
-        mine = []
-        if told.code in _OF_A_ROW:
-            mine = _same_place(told, found) if told.where else _same_gaps(told, found)
+        mine = _same_place(told, found) if told.code in _OF_A_ROW and told.where else []
         for k in mine:
             found[k] = replace(found[k], finding=replace(found[k].finding, say=told.say))
         if not mine:
@@ -55,21 +61,6 @@ def _same_place(told: Finding, found: Sequence[NamedPlace]) -> list[int]:
         and abs(at - told.place) <= _SAME_SPOT_MM
         and abs((place.finding.measured or 0.0) - (told.measured or 0.0)) <= _SAME_MM
     ]
-
-
-def _same_gaps(told: Finding, found: Sequence[NamedPlace]) -> list[int]:
-    """Return the numbers of the findings that lie in the gaps a row told of; none where its own gap is not among them.
-
-    The row tells its narrowest gap: the check that measured as much tells which row it is.
-    """
-    codes = _IN_A_GAP[told.code]
-    between = [k for k, place in enumerate(found) if place.row is not None and place.finding.code in codes]
-    least = told.measured if told.measured is not None else 0.0
-    same = {found[k].row for k in between if abs((found[k].finding.measured or 0.0) - least) <= _SAME_MM}
-    if not same:
-        return []
-    row = min(same, key=lambda row: row or 0)
-    return [k for k in between if found[k].row == row]
 
 
 def refuse_refused(name: str, findings: Iterable[Finding]) -> None:
