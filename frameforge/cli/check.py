@@ -74,8 +74,8 @@ def mend_command(files: tuple[str, ...], json: bool, mend: str | None, **options
 def _run(files: tuple[str, ...], json: bool, options: dict[str, Any], mends: str | None) -> None:
     """Run a check or a mend, and say what came of it."""
     from frameforge.job.check import CheckOrder, check
+    from frameforge.job.motif_options import motifs_folder
 
-    motifs = options.get("motifs")
     order = CheckOrder(
         files=[Path(file) for file in files],
         out=Path(options["out"] or "out"),
@@ -85,7 +85,7 @@ def _run(files: tuple[str, ...], json: bool, options: dict[str, Any], mends: str
         sheet=options.get("sheet"),
         margin=options.get("margin"),
         mends=mends,
-        motifs=Path(motifs) if motifs else None,
+        motifs=motifs_folder(options["motifs"]) if "motifs" in options else None,
         replaces_foreign=options["force"],
         refuses_warnings=options["strict"],
     )

@@ -29,8 +29,8 @@ def findings_of(piece: Piece, preset: Preset) -> tuple[Finding, ...]:
     """Return what the rows had to say and what the checks find in the finished piece, under the limits of ``preset``.
 
     Where a row has spoken of its gaps, that is all there is to say of them: a check measures the widest disc that
-    goes in, which rests on the edge and may be a little wider than the gap. A slit between two rows is told once, in the
-    words of the rows.
+    goes in, which rests on the edge and may be a little wider than the gap. A slit between two rows is told once, as
+    they tell it.
     """
     found = list(name_places(piece, check_piece((piece.region,), preset)))
     of_gaps = [told for told in piece.findings if told.code in _OF_A_ROW and not told.where]

@@ -216,3 +216,19 @@ def test_alone_it_tells_its_three_lines(run: Callable[..., Any]) -> None:
     for line in ran.out.splitlines():
         if line.startswith("    frameforge "):
             assert run(*line.split()[1:]).code == 0
+
+
+@pytest.mark.parametrize("folder", [(), ("--motifs", "mine")], ids=["usual", "named"])
+def test_fit_make_and_check_know_the_makers_own_motifs_alike(run: Callable[..., Any], folder: tuple[str, ...]) -> None:
+    Path("heart.svg").write_text(HEART, encoding="utf-8")
+    assert run("motif", "add", "heart.svg", *folder).code == 0
+    Path("love.toml").write_text('[[piece]]\nsize = 80\n[[piece.row]]\nmotif = "heart"\ncount = 6\n', encoding="utf-8")
+    for words in (
+        ("fit", "--motif", "heart", "--size", "80mm", "--count", "6"),
+        ("make", "love.toml"),
+        ("check", "love.toml"),
+    ):
+        ran = run(*words, *folder)
+        assert ran.code == 0, (words, ran.err)
+        if folder:
+            assert run(*words).code == 2, "in no other folder"
