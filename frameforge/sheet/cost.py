@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from frameforge.sheet.filling import Filled, Filler
+from collections.abc import Sequence
 
-__all__ = ["cost_of"]
+from frameforge.sheet.filling import Filled, Filler
+from frameforge.sheet.stock import StockSheet
+
+__all__ = ["cost_in_sheets", "cost_of"]
 
 BEGUN = 0.01
 """Cost of a sheet that was cut from before, against 1 for the first kind of new sheet: the rest of it is free."""
@@ -12,18 +15,27 @@ UNLAID = 100.0
 """Cost of a piece that no sheet is left for: no saving outweighs it."""
 
 
-def cost_of(filler: Filler, filled: Filled) -> float:
-    """Return the cost in sheets: all but the last, and of that half its share of area and half of length used.
+def cost_in_sheets(
+    used: Sequence[int], kinds: Sequence[StockSheet], unlaid: int, area_part: float, length_part: float
+) -> float:
+    """Return the cost: all sheets but the last, and of that half its share of area and half of length used.
 
-    A kind of sheet counts by its area against that of the first kind that is new.
+    ``used`` are the kinds of the sheets in order. A kind counts by its area against that of the first that is new.
     """
-    unlaid = UNLAID * filled.sheet_of.count(-1)
+    if not used:
+        return UNLAID * unlaid
+    unit = next((kind.area_mm2 for kind in kinds if kind.area_mm2), 1.0)
+    costs = [kinds[k].area_mm2 / unit or BEGUN for k in used]
+    return UNLAID * unlaid + sum(costs[:-1]) + costs[-1] * (area_part + length_part) / 2
+
+
+def cost_of(filler: Filler, filled: Filled) -> float:
+    """Return the cost of a filling of the grid."""
+    unlaid = filled.sheet_of.count(-1)
     if not filled.sheets:
-        return unlaid
-    unit = next((kind.area_mm2 for kind in filler.kinds if kind.area_mm2), 1.0)
-    costs = [filler.kinds[k].area_mm2 / unit or BEGUN for k in filled.kinds]
+        return cost_in_sheets([], filler.kinds, unlaid, 0.0, 0.0)
     last = filled.sheets[-1]
     width, height = filler.kinds[filled.kinds[-1]].sheet.usable_mm
-    used = sum(filler.areas[spot.variant] for spot in last) / (width * height)
+    area = sum(filler.areas[spot.variant] for spot in last) / (width * height)
     length = max(spot.column * filler.cell_mm + filler.variants[spot.variant].width_mm for spot in last) / width
-    return unlaid + sum(costs[:-1]) + costs[-1] * (used + length) / 2
+    return cost_in_sheets(filled.kinds, filler.kinds, unlaid, area, length)

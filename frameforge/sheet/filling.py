@@ -1,4 +1,4 @@
-"""Sheets being filled: pieces laid one after the other at the first free cell, leftmost, then lowest.
+"""Sheets being filled: pieces laid one after the other at the first free cell in the direction told for each.
 
 Free cells are kept as bits, eight rows in a byte: laying a piece is one AND over its neighbourhood. The table of a pair
 is therefore kept at eight bit offsets.
@@ -16,7 +16,14 @@ import numpy.typing as npt
 from frameforge.sheet.raster import Cells, Variant, mask_of, no_fit
 from frameforge.sheet.stock import FIT_SLACK_MM, StockSheet
 
-__all__ = ["Filled", "Filler", "Spot"]
+__all__ = ["LOW", "LOWEST", "TOPMOST", "WAYS", "Filled", "Filler", "Order", "Spot"]
+
+LOWEST, TOPMOST, LOW = range(3)
+"""Ways of looking for a free cell: the leftmost and of those the lowest or the topmost; the lowest, then leftmost."""
+WAYS = (LOWEST, TOPMOST, LOW)
+
+Order = Sequence[tuple[int, int]]
+"""Pieces in the order they are laid: the design of each, and the way its place is looked for."""
 
 Bits = npt.NDArray[np.uint8]
 _Pair = tuple[tuple[Bits, ...], int, int]
@@ -46,9 +53,10 @@ class _Maps:
 class Filled:
     """The outcome of one order: the spots of each sheet and its kind, and on which sheet each piece came to lie.
 
-    A piece that no sheet took because none was left has the sheet -1.
+    A piece that no sheet took because none was left has the sheet -1. ``order`` is what was laid.
     """
 
+    order: tuple[tuple[int, int], ...]
     sheets: tuple[tuple[Spot, ...], ...]
     kinds: tuple[int, ...]
     sheet_of: tuple[int, ...]
@@ -68,8 +76,18 @@ class Filler:
         numbers = iter(range(len(self.variants)))
         self.of_design = [[next(numbers) for _ in group] for group in variants]
         self.areas = [v.area_mm2 for v in self.variants]
+        # Designs that differ in small holes only have one mask, and share their tables.
+        self._shape = [self._first_alike(v) for v in range(len(self.variants))]
         self._empty = [[self._room(kind, v) for v in self.variants] for kind in self.kinds]
         self._pairs: dict[tuple[int, int], _Pair] = {}
+
+    def _first_alike(self, v: int) -> int:
+        """Return the first variant that has the mask and the size in cells of variant v."""
+        one = self.variants[v]
+        for k, other in enumerate(self.variants[:v]):
+            if one.is_alike(other):
+                return k
+        return v
 
     def _room(self, kind: StockSheet, v: Variant) -> Bits | None:
         """Return where a variant may stand on an untouched sheet, None when nowhere."""
@@ -89,15 +107,15 @@ class Filler:
         """Return at how many cells a corner may stand in the room left beside it; none when the room is negative."""
         return max(int(room_mm / self.cell_mm + 1e-9) + 1, 0) if room_mm > -FIT_SLACK_MM else 0
 
-    def fill(self, order: Sequence[int]) -> Filled:
+    def fill(self, order: Order) -> Filled:
         """Return the sheets filled in the order of designs; each piece goes on the first sheet that takes it."""
         sheets: list[_Maps] = []
         sheet_of = []
-        for design in order:
-            tried = ((k, self._first_free(sheet, design)) for k, sheet in enumerate(sheets))
+        for design, way in order:
+            tried = ((k, self._first_free(sheet, design, way)) for k, sheet in enumerate(sheets))
             number, spot = next(((k, spot) for k, spot in tried if spot is not None), (len(sheets), None))
             if spot is None:
-                opened = self._opened(sheets, design)
+                opened = self._opened(sheets, design, way)
                 if opened is None:
                     sheet_of.append(-1)
                     continue
@@ -105,40 +123,44 @@ class Filler:
                 spot = opened[1]
             sheets[number].spots.append(spot)
             sheet_of.append(number)
-        return Filled(tuple(tuple(s.spots) for s in sheets), tuple(s.kind for s in sheets), tuple(sheet_of))
+        spots, kinds = tuple(tuple(s.spots) for s in sheets), tuple(s.kind for s in sheets)
+        return Filled(tuple(order), spots, kinds, tuple(sheet_of))
 
-    def _opened(self, sheets: Sequence[_Maps], design: int) -> tuple[_Maps, Spot] | None:
+    def _opened(self, sheets: Sequence[_Maps], design: int, way: int) -> tuple[_Maps, Spot] | None:
         """Return a new sheet of the first kind that takes the design, and the design's place on it."""
         taken = Counter(sheet.kind for sheet in sheets)
         for k, kind in enumerate(self.kinds):
             if kind.how_many is None or taken[k] < kind.how_many:
                 fresh = _Maps(k)
-                spot = self._first_free(fresh, design)
+                spot = self._first_free(fresh, design, way)
                 if spot is not None:
                     return fresh, spot
         return None
 
-    def _first_free(self, sheet: _Maps, design: int) -> Spot | None:
-        """Return the free spot whose right edge is leftmost over the design's variants, None when there is none."""
+    def _first_free(self, sheet: _Maps, design: int, way: int) -> Spot | None:
+        """Return the free spot that keeps the piece furthest left (lowest) over its variants, None without any."""
         best: tuple[float, int] | None = None
         found: Spot | None = None
         for v in self.of_design[design]:
-            empty = self._empty[sheet.kind][v]
-            if empty is None or v in sheet.full:
+            empty, shape = self._empty[sheet.kind][v], self._shape[v]
+            if empty is None or shape in sheet.full:
                 continue
-            free = self._stamped(sheet, v, empty)
-            column, byte = divmod(int((free.reshape(-1) != 0).argmax()), free.shape[1])
-            row = 8 * byte + 8 - int(free[column, byte]).bit_length()
-            if not free[column, byte]:
-                sheet.full.add(v)
+            cell = _first_cell(self._stamped(sheet, shape, empty), way)
+            if cell is None:
+                sheet.full.add(shape)
                 continue
-            key = (column * self.cell_mm + self.variants[v].width_mm, row)
+            column, row = cell
+            variant = self.variants[v]
+            if way == LOW:
+                key = (row * self.cell_mm + variant.height_mm, column)
+            else:
+                key = (column * self.cell_mm + variant.width_mm, row)
             if best is None or key < best:
                 best, found = key, Spot(v, column, row)
         return found
 
     def _stamped(self, sheet: _Maps, v: int, empty: Bits) -> Bits:
-        """Return where variant v may stand on a sheet, with all pieces laid so far stamped out."""
+        """Return where variants alike v may stand on a sheet, with all pieces laid so far stamped out."""
         free = sheet.free.get(v)
         if free is None:
             free = sheet.free[v] = empty.copy()
@@ -149,7 +171,7 @@ class Filler:
 
     def _stamp(self, free: Bits, spot: Spot, v: int) -> None:
         """Take away the places of variant v that overlap a piece."""
-        packed, i0, j0 = self._pair(spot.variant, v)
+        packed, i0, j0 = self._pair(self._shape[spot.variant], v)
         left = spot.column - i0
         byte, bit = divmod(spot.row - j0, 8)
         clear = packed[bit]
@@ -167,6 +189,24 @@ class Filler:
             shifted = (np.pad(hits, ((0, 0), (bit, 0))) for bit in range(8))
             self._pairs[key] = tuple(~np.packbits(cells, axis=1) for cells in shifted), i0, j0
         return self._pairs[key]
+
+
+def _first_cell(free: Bits, way: int) -> tuple[int, int] | None:
+    """Return column and row of the first free cell, None when there is none."""
+    if way == LOW:
+        rows = np.bitwise_or.reduce(free, axis=0)
+        byte = int((rows != 0).argmax())
+        bit = int(rows[byte]).bit_length()
+        return (int((free[:, byte] & (1 << bit - 1) != 0).argmax()), 8 * byte + 8 - bit) if bit else None
+    column, byte = divmod(int((free.reshape(-1) != 0).argmax()), free.shape[1])
+    bits = int(free[column, byte])
+    if not bits:
+        return None
+    if way == LOWEST:
+        return column, 8 * byte + 8 - bits.bit_length()
+    byte = int(np.flatnonzero(free[column])[-1])
+    bits = int(free[column, byte])
+    return column, 8 * byte + 8 - (bits & -bits).bit_length()
 
 
 def _corner_to_corner(

@@ -23,11 +23,16 @@ from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.region import Region
 from frameforge.sheet.design import Design
 from frameforge.sheet.turns import free_turns
-from frameforge.tolerances import CHORD_MM
+from frameforge.tolerances import CHORD_MM, TOUCH_MM
 
 __all__ = ["Cells", "Variant", "mask_of", "no_fit", "variants"]
 
 Cells = npt.NDArray[np.bool_]
+
+MOST_PAIRS = 2000
+"""Pairs of variants whose tables are kept: some hundred megabytes at most."""
+LEAST_TURNS = 4
+"""Turns that every design keeps."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,11 +47,24 @@ class Variant:
     mask: Cells
     pad: tuple[int, int]
 
+    def is_alike(self, other: Variant) -> bool:
+        """Return whether both take the same cells and the same room, whatever their small holes."""
+        sizes = abs(self.width_mm - other.width_mm), abs(self.height_mm - other.height_mm)
+        return max(sizes) < TOUCH_MM and self.pad == other.pad and np.array_equal(self.mask, other.mask)
 
-def variants(designs: tuple[Design, ...], apart_mm: float, cell_mm: float) -> tuple[tuple[Variant, ...], ...]:
-    """Return the variants of each design; turns that give the same mask are kept once."""
+
+def variants(
+    designs: tuple[Design, ...], apart_mm: float, cell_mm: float, turns: Sequence[Sequence[float]] | None = None
+) -> tuple[tuple[Variant, ...], ...]:
+    """Return the variants of each design at ``turns`` (else all it may take); turns that give one mask are kept once.
+
+    Of many designs that turn freely only so many turns are taken that the tables of pairs stay small.
+    """
+    if turns is None:
+        most = max(int(math.sqrt(MOST_PAIRS)) // len(designs), LEAST_TURNS)
+        turns = [free_turns(design)[:most] for design in designs]
     return tuple(
-        _distinct([_variant(i, design, turn, apart_mm, cell_mm) for turn in free_turns(design)])
+        _distinct([_variant(i, design, turn, apart_mm, cell_mm) for turn in turns[i]])
         for i, design in enumerate(designs)
     )
 
@@ -78,7 +96,7 @@ def mask_of(
 def _distinct(found: list[Variant]) -> tuple[Variant, ...]:
     kept: list[Variant] = []
     for variant in found:
-        if not any(v.mask.shape == variant.mask.shape and bool((v.mask == variant.mask).all()) for v in kept):
+        if not any(variant.is_alike(other) for other in kept):
             kept.append(variant)
     return tuple(kept)
 

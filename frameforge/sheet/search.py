@@ -6,30 +6,32 @@ E. K. Burke, Y. Bykov, 2017, "The late acceptance hill-climbing heuristic", Euro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import numpy as np
 
 from frameforge.sheet.cost import cost_of
-from frameforge.sheet.filling import Filled, Filler
+from frameforge.sheet.filling import WAYS, Filled, Filler, Order
 
 __all__ = ["LATE_STEPS", "search_order"]
 
 LATE_STEPS = 40
 """How many steps back an order is compared with; longer walks further, shorter settles sooner."""
+RUN = 6
+"""Pieces of a run that is shuffled."""
 
 
 def search_order(
     filler: Filler,
-    order: Sequence[int],
+    order: Order,
     *,
     iterations: int,
     seed: int,
-    keep_going: Callable[[int], bool] = lambda _: True,
+    keep_going: Callable[[Filled], bool] = lambda _: True,
 ) -> Filled:
     """Return the best filling found from ``order`` by ``iterations`` moves; the same seed gives the same result.
 
-    ``keep_going`` is asked before each move with its number; False ends the search with the best so far.
+    ``keep_going`` is asked before each move with the best so far; False ends the search with it.
     """
     rng = np.random.default_rng(seed)
     current = list(order)
@@ -38,7 +40,7 @@ def search_order(
     cost = best_cost = cost_of(filler, filled)
     late = [cost] * LATE_STEPS
     for step in range(iterations):
-        if not keep_going(step):
+        if not keep_going(best):
             break
         tried = _moved(current, sheet_of, rng)
         if tried == current:
@@ -53,14 +55,14 @@ def search_order(
     return best
 
 
-def _moved(order: list[int], sheet_of: tuple[int, ...], rng: np.random.Generator) -> list[int]:
-    """Return the order with one piece moved, two exchanged, or a short run shuffled.
+def _moved(order: list[tuple[int, int]], sheet_of: tuple[int, ...], rng: np.random.Generator) -> list[tuple[int, int]]:
+    """Return the order with one piece moved, two exchanged, a short run shuffled, or a piece laid another way.
 
     Half of the pieces that move are taken from the last sheet and laid earlier: that is what saves a sheet.
     """
     result = list(order)
     i, j = (int(k) for k in rng.integers(len(order), size=2))
-    kind = int(rng.integers(4))
+    kind = int(rng.integers(5))
     if kind <= 1:
         if kind:
             top = max(sheet_of)
@@ -70,8 +72,10 @@ def _moved(order: list[int], sheet_of: tuple[int, ...], rng: np.random.Generator
         result.insert(j, result.pop(i))
     elif kind == 2:
         result[i], result[j] = result[j], result[i]
-    else:
-        run = result[i : i + 6]
+    elif kind == 3:
+        run = result[i : i + RUN]
         rng.shuffle(run)
-        result[i : i + 6] = run
+        result[i : i + RUN] = run
+    else:
+        result[i] = (result[i][0], WAYS[int(rng.integers(len(WAYS)))])
     return result

@@ -1,0 +1,95 @@
+"""The ways a layout is looked for: orders searched on the grid, and patterns of equal pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from frameforge.sheet.cost import cost_of
+from frameforge.sheet.design import Design
+from frameforge.sheet.draft import Draft, draft_from
+from frameforge.sheet.filling import LOWEST, Filled, Filler
+from frameforge.sheet.progress import Budget
+from frameforge.sheet.raster import Variant, variants
+from frameforge.sheet.search import search_order
+from frameforge.sheet.stock import Stock, StockSheet
+
+__all__ = ["Task", "searched"]
+
+CELL_MM = 0.5
+"""Cell of the search: 1 mm loses a sheet of the trial batch, 0.25 mm takes four times as long."""
+FINE_CELL_MM = 0.25
+"""Cell on which the best order is laid once more."""
+RESTART = 600
+"""Tries after which a search is begun anew from the first order."""
+MOST_RESTARTS = 4
+MOST_FINE = 24
+"""Variants up to which the best order is laid on the fine grid."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What is to be laid, on what, and how long it may be looked for."""
+
+    designs: tuple[Design, ...]
+    stock: Stock
+    seed: int
+    budget: Budget
+
+
+def searched(task: Task) -> list[Draft]:
+    """Return the best layouts found by searching orders, for each kind of sheet that may come first."""
+    shapes = variants(task.designs, task.stock.apart_mm, CELL_MM)
+    preferences = _preferences(task.stock)
+    drafts = []
+    for kinds in preferences:
+        filler = Filler(kinds, shapes, CELL_MM)
+        filled = _best_order(filler, task, task.budget.tries // len(preferences))
+        drafts.append(draft_from("search", filler, filled, task.stock))
+        if not task.budget.interrupted:
+            drafts += _finer(filler, filled, task)
+    return drafts
+
+
+def _preferences(stock: Stock) -> list[tuple[StockSheet, ...]]:
+    """Return the orders in which kinds are opened: begun sheets first, then each new kind once before the others."""
+    begun = [kind for kind in stock.kinds if kind.used]
+    new = sorted((kind for kind in stock.kinds if not kind.used), key=lambda kind: kind.area_mm2)
+    return [(*begun, kind, *(k for k in new if k is not kind)) for kind in new] or [tuple(begun)]
+
+
+def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
+    """Return the best filling of several searches, all from the largest piece to the smallest."""
+    largest = sorted(range(len(task.designs)), key=lambda i: -task.designs[i].area_mm2)
+    order = [(i, LOWEST) for i in largest for _ in range(task.designs[i].copies)]
+    best = filler.fill(order)
+    if not _has_choice(filler, task.designs):
+        return best
+    restarts = min(max(tries // RESTART, 1), MOST_RESTARTS)
+    for k in range(restarts):
+        found = search_order(
+            filler,
+            order,
+            iterations=tries // restarts,
+            seed=task.seed + 1000 * k,
+            keep_going=lambda so_far: task.budget.goes_on(len(so_far.sheets), "search"),
+        )
+        best = min(best, found, key=lambda filled: cost_of(filler, filled))
+    return best
+
+
+def _has_choice(filler: Filler, designs: Sequence[Design]) -> bool:
+    """Return whether orders differ: not when all pieces are alike and lie one way."""
+    return len(filler.variants) > 1 and sum(design.copies for design in designs) > 1
+
+
+def _finer(filler: Filler, filled: Filled, task: Task) -> list[Draft]:
+    """Return the same order laid on the fine grid, at the turns it came to; nothing when that takes too many tables."""
+    used = sorted({spot.variant for spots in filled.sheets for spot in spots})
+    if len(used) > MOST_FINE:
+        return []
+    coarse: list[Variant] = [filler.variants[v] for v in used]
+    turns = [[v.turn_deg for v in coarse if v.design == i] for i in range(len(task.designs))]
+    shapes = variants(task.designs, task.stock.apart_mm, FINE_CELL_MM, turns)
+    fine = Filler(filler.kinds, shapes, FINE_CELL_MM)
+    return [draft_from("search", fine, fine.fill(filled.order), task.stock)]
