@@ -59,10 +59,11 @@ def laid_out(
             laid = _laid(group, search, tell, is_stopped)
             faults += [too_big(group, one, search.turn) for one in laid.left_over]
             found.append((group, laid))
+        is_interrupted = is_stopped()
     tell(search.tries, search.tries, "")
     if faults:
         raise LeftOverError.from_many(faults)
-    return _made(found, search, names)
+    return replace(_made(found, search, names), is_interrupted=is_interrupted)
 
 
 def _laid(group: SheetGroup, search: Search, tell: Telling, is_stopped: Callable[[], bool]) -> Laid:
@@ -107,7 +108,6 @@ def _made(
         sheets_at_least=sum(laid.sheets_at_least for _, laid in found),
         methods=tuple(dict.fromkeys(laid.method for _, laid in found)),
         tries=sum(laid.tries for _, laid in found),
-        is_interrupted=any(laid.interrupted for _, laid in found),
         notes=tuple(dict.fromkeys(note for group in groups for note in group.notes)),
     )
 

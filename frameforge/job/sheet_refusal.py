@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from frameforge.card.sheet_size import SheetSize, larger_sheets
+from frameforge.geometry.measure import bounds
 from frameforge.job.left_over import LeftOverError
 from frameforge.job.sheet_terms import SheetGroup
 from frameforge.sheet.design import Design, Sheet, Turning
@@ -23,9 +24,10 @@ _ROUND = 0.95
 def too_big(group: SheetGroup, left: LeftOver, turn: Turning) -> LeftOverError:
     """Return the refusal of a part that lies on no sheet: its size, what the sheet takes, and what would take it."""
     part, size, kind = group.parts[left.design], group.sizes[left.kind], group.stock.kinds[left.kind]
-    low, high = sorted((left.width_mm, left.height_mm))
+    box = bounds(part.cut.region)
+    low, high = sorted((box.width_mm, box.height_mm))
     is_round = low >= _ROUND * high
-    across = _outer(high, min(left.usable_mm)) if is_round else _both(left.width_mm, left.height_mm)
+    across = _outer(high, min(left.usable_mm)) if is_round else _both(box.width_mm, box.height_mm)
     takes = _takes(left.usable_mm, is_round=is_round)
     margin = format_floor(kind.sheet.margin_mm)
     offer = _offer(Design(part.name, (part.cut.region,), 1, turn), size, kind.sheet, is_round=is_round)
@@ -34,11 +36,11 @@ def too_big(group: SheetGroup, left: LeftOver, turn: Turning) -> LeftOverError:
         "name": part.name,
         "copies": left.copies,
         "why": left.why,
-        "width_mm": left.width_mm,
-        "height_mm": left.height_mm,
+        "width_mm": box.width_mm,
+        "height_mm": box.height_mm,
         "usable_mm": list(left.usable_mm),
     }
-    return LeftOverError(say, (told,), where=part.name, width=left.width_mm, height=left.height_mm)
+    return LeftOverError(say, (told,), where=part.name, width=box.width_mm, height=box.height_mm)
 
 
 def _outer(mm: float, room_mm: float) -> str:

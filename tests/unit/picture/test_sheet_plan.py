@@ -1,0 +1,66 @@
+"""The picture of all sheets."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle
+from frameforge.picture.look import BENCH, CARD_COLOURS
+from frameforge.picture.sheet_plan import PlanPiece, PlanSheet, sheet_plan
+
+
+def ring(x: float, y: float, number: str = "") -> PlanPiece:
+    region = Region(circle(complex(x, y), 40), (circle(complex(x, y), 30).reversed(),))
+    return PlanPiece(region, number, complex(x, y + 35), 5.0)
+
+
+def sheet(name: str, card: str | None = "moss", **more: object) -> PlanSheet:
+    return PlanSheet(name, card, 210, 297, (ring(50, 50), ring(150, 200)), **more)  # type: ignore[arg-type]
+
+
+def fills(svg: str) -> list[str]:
+    return [fill for fill in re.findall(r'<path d="[^"]*" fill="([^"]*)"', svg) if fill != "none"]
+
+
+def test_a_sheet_has_the_colour_of_its_card_and_openings_show_the_bench() -> None:
+    moss = CARD_COLOURS["moss"]
+    svg = sheet_plan("Sheets", [sheet("moss-sheet-1", lines=("A4", "2 x ring"))])
+    assert fills(svg)[:6] == [moss, "url(#waste)", BENCH, moss, BENCH, moss]
+    for words in ("Sheets", "moss-sheet-1", "A4", "2 x ring", "50 mm"):
+        assert f">{words}</text>" in svg
+
+
+def test_what_was_cut_before_shows_the_bench() -> None:
+    svg = sheet_plan("Sheets", [sheet("a", used=(Region(circle(150 + 60j, 20)),))])
+    assert fills(svg)[2] == BENCH
+
+
+def test_what_lies_in_an_opening_is_drawn_over_it() -> None:
+    """It is cut before its host and stands before it in the list; drawn first it would be hidden by the opening."""
+    inner = PlanPiece(Region(circle(50 + 50j, 10)))
+    svg = sheet_plan("Sheets", [PlanSheet("a", None, 210, 297, (inner, ring(50, 50)))])
+    drawn = re.findall(r'<path d="(M [^"]*)" fill="(#\w+)" fill-rule', svg)
+    assert len(drawn) == 3
+    assert drawn[-1][0].count("M") == 1
+
+
+def test_numbers_are_drawn_where_there_are_any() -> None:
+    svg = sheet_plan("Sheets", [PlanSheet("a", None, 210, 297, (ring(50, 50, "1"), ring(150, 200, "12")))])
+    assert ">1</text>" in svg
+    assert ">12</text>" in svg
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 5, 9, 16, 48])
+def test_many_sheets_stand_in_a_page_that_is_neither_wide_nor_high(count: int) -> None:
+    svg = sheet_plan("Sheets", [sheet(f"moss-sheet-{k}") for k in range(count)])
+    width, height = (float(side) for side in re.search(r'viewBox="0 0 (\d+) (\d+)"', svg).groups())  # type: ignore[union-attr]
+    assert width <= 1300
+    assert 0.4 < width / height < 2.6
+
+
+def test_a_plan_needs_a_sheet() -> None:
+    with pytest.raises(ValueError, match="at least one sheet"):
+        sheet_plan("Sheets", [])
