@@ -14,6 +14,8 @@ from typing import Final
 
 import numpy as np
 import shapely
+import shapely.affinity
+from shapely.geometry.base import BaseGeometry
 
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
@@ -39,6 +41,7 @@ _CLEAR_MM: Final = 2.0
 """Card left between letters and an edge."""
 _LINE_STEP: Final = 1.6
 """From one baseline to the next, as a part of the height of capitals."""
+_NEAR_ENOUGH_MM: Final = 1e-6
 _HALVINGS: Final = 50
 _CONTROLS: Final = dict.fromkeys((*range(0x200E, 0x2010), *range(0x202A, 0x202F), *range(0x2066, 0x206A)))
 """Signs that only steer the direction of words: they are no letters."""
@@ -101,7 +104,7 @@ def _one(text: TextSpec, base: Edge, opening: Edge | None, preset: Preset, where
             raise InputError("words along an edge go in one line. Write them in one.", where=where, code="lines")
         placed, scale = _along(text, lines[0], base, opening, preset, where)
     else:
-        placed, scale = _in_the_middle(text, lines, base, opening, where)
+        placed, scale = _in_the_middle(text, lines, base, opening, preset, where)
     notes = []
     if scale < 1:
         notes.append(
@@ -142,8 +145,36 @@ def _check_signs(font: Font, lines: Sequence[str], where: str) -> None:
         raise InputError(say, where=where, code="no-letter")
 
 
-def _letters(font: Font, line: str, cap_mm: float) -> tuple[list[_Letter], float]:
-    """Return the letters of a line with capitals of a height, and the line's length, mm."""
+def _letters(text: TextSpec, line: str, cap_mm: float, preset: Preset) -> tuple[list[_Letter], float]:
+    """Return the letters of a line with capitals of a height, and the line's length, mm.
+
+    Letters that are cut out stand apart by the card's least web.
+    """
+    letters, length = _set(text.font, line, cap_mm)
+    return _apart(letters, length, preset.least_web_mm) if text.style == "window" else (letters, length)
+
+
+def _apart(letters: list[_Letter], length: float, web_mm: float) -> tuple[list[_Letter], float]:
+    """Return the letters of a line moved on where card between two would be thinner than a web."""
+    found: list[_Letter] = []
+    moved = 0.0
+    before: BaseGeometry | None = None
+    for letter in letters:
+        if letter.regions:
+            shape = shapely.union_all([to_polygon(region) for region in letter.regions])
+            while before is not None:
+                there = shapely.affinity.translate(shape, letter.start_mm + moved)
+                short = web_mm - before.distance(there)
+                if short <= _NEAR_ENOUGH_MM:
+                    break
+                moved += short
+            before = shapely.affinity.translate(shape, letter.start_mm + moved)
+        found.append(replace(letter, start_mm=letter.start_mm + moved))
+    return found, length + moved
+
+
+def _set(font: Font, line: str, cap_mm: float) -> tuple[list[_Letter], float]:
+    """Return the letters of a line as the font sets them, and the line's length, mm."""
     scale = cap_mm / font.cap_height
     found: list[_Letter] = []
     pen = 0.0
@@ -168,11 +199,14 @@ def _along(
     edge = _inner_side(text, base, opening, where)
     walk = walk_along(edge)
     room = walk.length_mm * min(text.limit_deg, 360.0) / 360.0
-    letters, length = _letters(text.font, line, text.cap_mm)
-    scale = shrink_to(length, room)
-    _check_scale(text, scale, where)
+    letters, length = _letters(text, line, text.cap_mm, preset)
+    scale = 1.0
+    while length > room * (1 + _NEAR_ENOUGH_MM):
+        # Once, but for letters that are held apart by a web: that does not shrink with them.
+        scale *= shrink_to(length, room)
+        _check_scale(text, scale, where)
+        letters, length = _letters(text, line, text.cap_mm * scale, preset)
     if scale < 1:
-        letters, length = _letters(text.font, line, text.cap_mm * scale)
         # Smaller letters keep their baseline, so for words read from the inside their inner side moves out.
         edge = _inner_side(replace(text, cap_mm=text.cap_mm * scale), base, opening, where) if is_inner else edge
         walk = walk_along(edge)
@@ -235,7 +269,7 @@ def _inner_side(text: TextSpec, base: Edge, opening: Edge | None, where: str) ->
 
 
 def _in_the_middle(
-    text: TextSpec, lines: Sequence[str], base: Edge, opening: Edge | None, where: str
+    text: TextSpec, lines: Sequence[str], base: Edge, opening: Edge | None, preset: Preset, where: str
 ) -> tuple[list[_Placed], float]:
     """Return the letters in straight lines about the middle, and the scale they were taken at."""
     if opening is not None:
@@ -244,11 +278,11 @@ def _in_the_middle(
     if text.style == "join":
         say = 'letters in the middle have no edge to be joined to. Take them as "window" or "mark".'
         raise InputError(say, where=where, code="join")
-    scale = _largest_scale(text, lines, base)
+    scale = _largest_scale(text, lines, base, preset)
     _check_scale(text, scale, where)
     placed = []
     for line, (bottom, _) in zip(lines, _bands(len(lines), text.cap_mm * scale), strict=True):
-        letters, length = _letters(text.font, line, text.cap_mm * scale)
+        letters, length = _letters(text, line, text.cap_mm * scale, preset)
         placed += [
             (letter.regions, Affine.from_move(complex(letter.start_mm - length / 2, bottom)))
             for letter in letters
@@ -257,20 +291,27 @@ def _in_the_middle(
     return placed, scale
 
 
-def _largest_scale(text: TextSpec, lines: Sequence[str], base: Edge) -> float:
+def _largest_scale(text: TextSpec, lines: Sequence[str], base: Edge, preset: Preset) -> float:
     """Return the largest scale, at most 1, at which every line goes into the oval; found by halving."""
-    lengths = [_letters(text.font, line, text.cap_mm)[1] for line in lines]
+    lengths = [_set(text.font, line, text.cap_mm)[1] for line in lines]
 
     def fits(scale: float) -> bool:
         bands = _bands(len(lines), text.cap_mm * scale)
         return all(length * scale <= _room_mm(base, *band) for length, band in zip(lengths, bands, strict=True))
 
-    if fits(1.0):
-        return 1.0
-    low, high = 0.0, 1.0
+    low, high = (1.0, 1.0) if fits(1.0) else (0.0, 1.0)
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if fits(middle) else (low, middle)
+    while text.style == "window" and low * text.cap_mm >= LEAST_CAP_MM:
+        bands = _bands(len(lines), text.cap_mm * low)
+        shrunk = min(
+            shrink_to(_letters(text, line, text.cap_mm * low, preset)[1], _room_mm(base, *band))
+            for line, band in zip(lines, bands, strict=True)
+        )
+        if shrunk >= 1 - _NEAR_ENOUGH_MM:
+            break
+        low *= shrunk
     return low
 
 
