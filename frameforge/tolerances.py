@@ -15,6 +15,7 @@ __all__ = [
     "CHAIN_MM",
     "CHORD_MM",
     "CLOSED_PART",
+    "CLOSE_UP_MM",
     "CRUMB_EDGE_MM",
     "DOT_MM",
     "DOUBLE_LINE_MM",
@@ -268,3 +269,7 @@ LINE_CHORD_MM: Final = 5e-4
 
 DOUBLE_LINE_MM: Final = 0.005
 """Lines nearer than this all along are one line cut twice: half a step of files that round to hundredths."""
+
+CLOSE_UP_MM: Final = 0.5
+"""Open ends no further apart than this are joined where that is asked for: a gap that only a slip of the hand leaves,
+and half the narrowest slot of card."""

@@ -26,8 +26,8 @@ class CheckedFile:
     """One file looked at: its lines, the findings by the limits of ``preset``, what was mended, what was written.
 
     ``shown`` is the file as it was typed and ``name`` what its own files are called. After mending, ``file`` is still
-    what was read, and ``findings`` are those of the mended card. ``pictures`` and ``written`` are names in the folder
-    of the run.
+    what was read, and ``findings`` are those of the mended card; ``left_out`` open lines are in it no more.
+    ``pictures`` and ``written`` are names in the folder of the run.
     """
 
     shown: str
@@ -39,6 +39,7 @@ class CheckedFile:
     pictures: tuple[str, ...] = ()
     written: str | None = None
     is_of_recipe: bool = False
+    left_out: int = 0
 
     def with_files(self, pictures: tuple[str, ...], written: str | None) -> CheckedFile:
         """Return the same with the names of what was written of it."""
@@ -51,8 +52,9 @@ class CheckedFile:
         lines.append(f"  {', '.join(self._counts())}.")
         lines += [f"  note: {note}" for note in self._notes()]
         lines += [f"  {line}" for line in mended_lines(self._changes())]
-        if self.mended is not None and self.file.open_lines:
-            lines.append(f"  {_many(self.file.open_lines, 'open line')} left out: nothing is enclosed by it.")
+        if self.left_out:
+            by = "it" if self.left_out == 1 else "them"
+            lines.append(f"  {_many(self.left_out, 'open line')} left out: nothing is enclosed by {by}.")
         return [*lines, *(finding_lines(self.findings) or ["  Nothing found."])]
 
     def as_json(self) -> dict[str, Any]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from frameforge.card.preset import Preset
 from frameforge.check.crossing import find_crossings
-from frameforge.check.cut_lines import to_cut_lines
+from frameforge.check.cut_lines import Line, to_cut_lines
 from frameforge.check.double_line import find_double_lines
 from frameforge.check.many_points import find_many_points
 from frameforge.check.open_line import find_open_lines
@@ -23,12 +23,12 @@ from frameforge.geometry.combine import Loops, evaluate
 from frameforge.geometry.measure import bounds, length_mm
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
-from frameforge.read.cut_drawing import CutDrawing, FileLine
+from frameforge.read.cut_drawing import CutDrawing
 from frameforge.read.cut_dxf import read_cut_dxf
 from frameforge.read.cut_svg import read_cut_svg
 from frameforge.units import format_both
 
-__all__ = ["CutFile", "findings_in", "read_cut_file"]
+__all__ = ["CutFile", "enclosed", "findings_in", "read_cut_file"]
 
 _READERS: Final = {".svg": read_cut_svg, ".svgz": read_cut_svg, ".dxf": read_cut_dxf}
 _LARGEST_MM: Final = 20_000.0
@@ -82,7 +82,7 @@ def read_cut_file(data: bytes, path: Path, *, where: str, width_mm: float | None
     if max(box.width_mm, box.height_mm) > _LARGEST_MM:
         say = f"{format_both(box.width_mm)} across is larger than any card. Give its true size with --width."
         raise InputError(say, where=where, code="too-large")
-    return CutFile(drawing, _regions(drawing.lines))
+    return CutFile(drawing, enclosed(line.segments for line in drawing.lines))
 
 
 def findings_in(file: CutFile, preset: Preset, allowed: Sequence[Allowed] = ()) -> tuple[Finding, ...]:
@@ -114,8 +114,8 @@ def _of_width(drawing: CutDrawing, width_mm: float, where: str) -> CutDrawing:
     return drawing.scaled(width_mm / box.width_mm)
 
 
-def _regions(lines: Sequence[FileLine]) -> tuple[Region, ...]:
-    """Return what the closed lines enclose, every line changing from card to waste; one that lies there twice counts
-    once."""
-    outlines = once_each([Outline(line.segments) for line in lines if line.is_closed])
+def enclosed(lines: Iterable[Line]) -> tuple[Region, ...]:
+    """Return what the closed ones of some lines enclose, every line changing from card to waste; one that lies there
+    twice counts once."""
+    outlines = once_each([Outline(tuple(line)) for line in lines if line[0].start == line[-1].end])
     return tuple(evaluate(Loops(outlines, "evenodd")).regions) if outlines else ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
@@ -14,6 +14,8 @@ from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.region import Region
 from frameforge.job.places import name_places
 from frameforge.mend.codes import ALL_CODES
+from frameforge.tolerances import CLOSE_UP_MM
+from frameforge.units import format_floor
 
 if TYPE_CHECKING:
     from frameforge.mend.patch import Change
@@ -66,7 +68,13 @@ class Mending:
 
 def can_be_mended(findings: Iterable[Finding], mended: Collection[str]) -> bool:
     """Return whether there is a finding, no mere note, that could be mended and was not asked to be."""
-    return any(f.severity != "note" and f.code in ALL_CODES and f.code not in mended for f in findings)
+    return any(
+        finding.severity != "note"
+        and finding.code in ALL_CODES
+        and finding.code not in mended
+        and not (finding.code == "open-line" and (finding.measured or 0.0) > CLOSE_UP_MM)
+        for finding in findings
+    )
 
 
 def mended_lines(changes: Sequence[Change | MendedPlace]) -> list[str]:
@@ -75,7 +83,7 @@ def mended_lines(changes: Sequence[Change | MendedPlace]) -> list[str]:
     for code in dict.fromkeys(change.code for change in changes):
         same = [change for change in changes if change.code == code]
         ties = sum(change.ties for change in same)
-        told = f"{_ties(ties)}, {_amounts(same)}" if ties else _amounts(same)
+        told = f"{_ties(ties)}, {_amounts(same)}" if ties else _OF_LINES.get(code) or _amounts(same)
         lines.append(f"mended {len(same)} x {code}: {told}.")
     return lines
 
@@ -110,6 +118,12 @@ def _amounts(changes: Sequence[Change | MendedPlace]) -> str:
     words += [f"{removed:.2f} mm2 of card taken off"] if removed >= _LEAST_TOLD_MM2 else []
     return ", ".join(words)
 
+
+_OF_LINES: Final = {
+    "double-line": "the second of two lines taken out",
+    "open-line": f"ends up to {format_floor(CLOSE_UP_MM)} apart joined",
+}
+"""What is done about lines; no card is put on or taken off by it."""
 
 _LEAST_TOLD_MM2 = 0.005
 """Less than this reads 0.00."""

@@ -8,9 +8,9 @@ __all__ = ["ALL_CODES", "CODES"]
 
 CODES: Final = (
     "thin-web", "thin-neck", "thin-finger", "spike", "narrow-slot", "small-hole", "card-crumb", "waste-crumb", "loose",
-    "point-touch", "near-miss",
+    "point-touch", "near-miss", "double-line", "open-line",
 )  # fmt: skip
-"""The findings that can be mended."""
+"""The findings that can be mended; the last two in cut files of any make, before the card they enclose is looked at."""
 
 ALL_CODES: Final = tuple(code for code in CODES if code != "waste-crumb")
 """What "all" stands for: every finding that can be mended but waste crumbs, which are no fault, only a note."""
