@@ -16,11 +16,12 @@ import numpy.typing as npt
 from frameforge.sheet.raster import Cells, Variant, mask_of, no_fit
 from frameforge.sheet.stock import FIT_SLACK_MM, StockSheet
 
-__all__ = ["LOW", "LOWEST", "TOPMOST", "WAYS", "Filled", "Filler", "Order", "Spot"]
+__all__ = ["INSIDE", "LEFT", "LOW", "WAYS", "Filled", "Filler", "Order", "Spot"]
 
-LOWEST, TOPMOST, LOW = range(3)
-"""Ways of looking for a free cell: the leftmost and of those the lowest or the topmost; the lowest, then leftmost."""
-WAYS = (LOWEST, TOPMOST, LOW)
+INSIDE, LEFT, LOW = range(3)
+"""Ways of looking for a place: the tightest opening on any sheet, else as LEFT: the leftmost free cell, and of those
+the lowest; LOW: the lowest, and of those the leftmost."""
+WAYS = (INSIDE, LEFT, LOW)
 
 Order = Sequence[tuple[int, int]]
 """Pieces in the order they are laid: the design of each, and the way its place is looked for."""
@@ -47,6 +48,25 @@ class _Maps:
     free: dict[int, Bits] = field(default_factory=dict)
     stamped: dict[int, int] = field(default_factory=dict)
     full: set[int] = field(default_factory=set)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Table:
+    """Where one shape lies in another's openings: bits at eight offsets, the indices of offset (0, 0), how many."""
+
+    bits: tuple[Bits, ...]
+    i0: int
+    j0: int
+    size: int
+
+
+@dataclass(slots=True)
+class _Host:
+    """A laid piece with openings, and the shapes that these no longer take."""
+
+    sheet: int
+    spot: Spot
+    closed: set[int] = field(default_factory=set)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +100,7 @@ class Filler:
         self._shape = [self._first_alike(v) for v in range(len(self.variants))]
         self._empty = [[self._room(kind, v) for v in self.variants] for kind in self.kinds]
         self._pairs: dict[tuple[int, int], _Pair] = {}
+        self._openings: dict[tuple[int, int], _Table | None] = {}
 
     def _first_alike(self, v: int) -> int:
         """Return the first variant that has the mask and the size in cells of variant v."""
@@ -111,20 +132,84 @@ class Filler:
         """Return the sheets filled in the order of designs; each piece goes on the first sheet that takes it."""
         sheets: list[_Maps] = []
         sheet_of = []
+        hosts: list[_Host] = []
         for design, way in order:
-            tried = ((k, self._first_free(sheet, design, way)) for k, sheet in enumerate(sheets))
-            number, spot = next(((k, spot) for k, spot in tried if spot is not None), (len(sheets), None))
-            if spot is None:
-                opened = self._opened(sheets, design, way)
-                if opened is None:
-                    sheet_of.append(-1)
-                    continue
-                sheets.append(opened[0])
-                spot = opened[1]
-            sheets[number].spots.append(spot)
-            sheet_of.append(number)
+            held = self._in_opening(sheets, hosts, design) if way == INSIDE else None
+            place = held or self._on_sheet(sheets, design, way)
+            if place is not None:
+                number, spot = place
+                sheets[number].spots.append(spot)
+                if self.variants[spot.variant].filled is not None:
+                    hosts.append(_Host(number, spot))
+            sheet_of.append(place[0] if place else -1)
         spots, kinds = tuple(tuple(s.spots) for s in sheets), tuple(s.kind for s in sheets)
         return Filled(tuple(order), spots, kinds, tuple(sheet_of))
+
+    def _on_sheet(self, sheets: list[_Maps], design: int, way: int) -> tuple[int, Spot] | None:
+        """Return the first sheet that takes a design, opening one where none does, and its spot there."""
+        for k, sheet in enumerate(sheets):
+            spot = self._first_free(sheet, design, way)
+            if spot is not None:
+                return k, spot
+        opened = self._opened(sheets, design, way)
+        if opened is None:
+            return None
+        sheets.append(opened[0])
+        return len(sheets) - 1, opened[1]
+
+    def _in_opening(self, sheets: list[_Maps], hosts: list[_Host], design: int) -> tuple[int, Spot] | None:
+        """Return sheet and spot in the tightest opening that takes a design, None when none does."""
+        found: list[tuple[int, int, _Host, int]] = []
+        for v in self.of_design[design]:
+            shape = self._shape[v]
+            for k, host in enumerate(hosts):
+                if shape not in host.closed:
+                    table = self._opening(self._shape[host.spot.variant], shape)
+                    if table is None or self._empty[sheets[host.sheet].kind][v] is None:
+                        host.closed.add(shape)
+                    else:
+                        found.append((table.size, k, host, v))
+        for _, _, host, v in sorted(found, key=lambda entry: entry[:2]):
+            cell = self._first_inside(sheets[host.sheet], host, v)
+            if cell is not None:
+                return host.sheet, Spot(v, *cell)
+            host.closed.add(self._shape[v])
+        return None
+
+    def _first_inside(self, sheet: _Maps, host: _Host, v: int) -> tuple[int, int] | None:
+        """Return the first free cell in the openings of one piece."""
+        shape = self._shape[v]
+        table = self._opening(self._shape[host.spot.variant], shape)
+        empty = self._empty[sheet.kind][v]
+        if table is None or empty is None:
+            return None
+        free = self._stamped(sheet, shape, empty)
+        left = host.spot.column - table.i0
+        byte, bit = divmod(host.spot.row - table.j0, 8)
+        inside = table.bits[bit]
+        c0, b0 = max(left, 0), max(byte, 0)
+        c1, b1 = min(left + inside.shape[0], free.shape[0]), min(byte + inside.shape[1], free.shape[1])
+        if c0 >= c1 or b0 >= b1:
+            return None
+        cell = _first_cell(free[c0:c1, b0:b1] & inside[c0 - left : c1 - left, b0 - byte : b1 - byte], LEFT)
+        return (cell[0] + c0, cell[1] + 8 * b0) if cell else None
+
+    def _opening(self, fixed: int, moved: int) -> _Table | None:
+        """Return where ``moved`` lies in an opening of ``fixed``, None when nowhere."""
+        key = fixed, moved
+        if key not in self._openings:
+            a, b = self.variants[fixed], self.variants[moved]
+            assert a.filled is not None
+            over, i0, j0 = _corner_to_corner(a.filled, a.pad, b.mask, b.pad)
+            inside = over & ~_corner_to_corner(a.mask, a.pad, b.mask, b.pad)[0]
+            columns, rows = np.flatnonzero(inside.any(axis=1)), np.flatnonzero(inside.any(axis=0))
+            if not len(columns):
+                self._openings[key] = None
+            else:
+                part = inside[columns[0] : columns[-1] + 1, rows[0] : rows[-1] + 1]
+                shifted = tuple(np.packbits(np.pad(part, ((0, 0), (bit, 0))), axis=1) for bit in range(8))
+                self._openings[key] = _Table(shifted, i0 - int(columns[0]), j0 - int(rows[0]), int(part.sum()))
+        return self._openings[key]
 
     def _opened(self, sheets: Sequence[_Maps], design: int, way: int) -> tuple[_Maps, Spot] | None:
         """Return a new sheet of the first kind that takes the design, and the design's place on it."""
@@ -202,11 +287,7 @@ def _first_cell(free: Bits, way: int) -> tuple[int, int] | None:
     bits = int(free[column, byte])
     if not bits:
         return None
-    if way == LOWEST:
-        return column, 8 * byte + 8 - bits.bit_length()
-    byte = int(np.flatnonzero(free[column])[-1])
-    bits = int(free[column, byte])
-    return column, 8 * byte + 8 - (bits & -bits).bit_length()
+    return column, 8 * byte + 8 - bits.bit_length()
 
 
 def _corner_to_corner(

@@ -37,7 +37,10 @@ LEAST_TURNS = 4
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Variant:
-    """One design at one turn: its box's lower left corner at 0, its mask whose cell ``pad`` is there."""
+    """One design at one turn: its box's lower left corner at 0, its mask whose cell ``pad`` is there.
+
+    ``filled`` is the mask with the openings filled, None where there are none.
+    """
 
     design: int
     turn_deg: float
@@ -46,6 +49,7 @@ class Variant:
     area_mm2: float
     mask: Cells
     pad: tuple[int, int]
+    filled: Cells | None
 
     def is_alike(self, other: Variant) -> bool:
         """Return whether both take the same cells and the same room, whatever their small holes."""
@@ -75,7 +79,11 @@ def _variant(index: int, design: Design, turn: float, apart_mm: float, cell_mm: 
     box = bounds(regions)
     moved = tuple(region.transformed(Affine.from_move(complex(-box.left, -box.bottom))) for region in regions)
     mask, pad = mask_of(moved, apart_mm, cell_mm)
-    return Variant(index, turn, box.width_mm, box.height_mm, area_mm2(regions), mask, pad)
+    filled, _ = mask_of(tuple(Region(region.outer) for region in moved), apart_mm, cell_mm)
+    has_openings = bool((filled != mask).any())
+    return Variant(
+        index, turn, box.width_mm, box.height_mm, area_mm2(regions), mask, pad, filled if has_openings else None
+    )
 
 
 def mask_of(

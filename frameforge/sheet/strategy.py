@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from frameforge.sheet.cost import cost_of
 from frameforge.sheet.design import Design
 from frameforge.sheet.draft import Draft, draft_from
-from frameforge.sheet.filling import LOWEST, Filled, Filler
+from frameforge.sheet.filling import INSIDE, Filled, Filler
 from frameforge.sheet.progress import Budget
 from frameforge.sheet.raster import Variant, variants
 from frameforge.sheet.search import search_order
@@ -61,7 +61,7 @@ def _preferences(stock: Stock) -> list[tuple[StockSheet, ...]]:
 def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
     """Return the best filling of several searches, all from the largest piece to the smallest."""
     largest = sorted(range(len(task.designs)), key=lambda i: -task.designs[i].area_mm2)
-    order = [(i, LOWEST) for i in largest for _ in range(task.designs[i].copies)]
+    order = [(i, INSIDE) for i in largest for _ in range(task.designs[i].copies)]
     best = filler.fill(order)
     if not _has_choice(filler, task.designs):
         return best

@@ -11,7 +11,7 @@ from frameforge.geometry.shapes import circle, rectangle
 from frameforge.sheet.cost import cost_of
 from frameforge.sheet.design import Design, Layout, Placed, Sheet
 from frameforge.sheet.draft import draft_from, numbered
-from frameforge.sheet.filling import LOWEST, Filler
+from frameforge.sheet.filling import INSIDE, Filler
 from frameforge.sheet.raster import variants
 from frameforge.sheet.search import search_order
 from frameforge.sheet.stock import Stock, StockSheet
@@ -31,7 +31,7 @@ def filler() -> Filler:
 
 
 def searched(iterations: int = 30, seed: int = 3) -> Layout:
-    order = [(i, LOWEST) for i in [0] * 3 + [1] * 6 + [2] * 4]
+    order = [(i, INSIDE) for i in [0] * 3 + [1] * 6 + [2] * 4]
     tool = filler()
     draft = draft_from("search", tool, search_order(tool, order, iterations=iterations, seed=seed), STOCK)
     return Layout(tuple(placed for _, placed in numbered(draft.sheets)))
@@ -60,7 +60,7 @@ def test_the_same_seed_gives_the_same_layout() -> None:
 
 
 def test_searching_costs_no_more_than_the_first_order() -> None:
-    order, tool = [(i, LOWEST) for i in [2] * 4 + [1] * 6 + [0] * 3], filler()
+    order, tool = [(i, INSIDE) for i in [2] * 4 + [1] * 6 + [0] * 3], filler()
     first = cost_of(tool, tool.fill(order))
     found = cost_of(tool, search_order(tool, order, iterations=60, seed=1))
     assert found < first
