@@ -18,6 +18,7 @@ __all__ = ["command"]
 
 
 @takes(
+    "rings", "layers", "match", "inside", "clearance",
     "size", "opening", "rim", "ratio", "grow_from", "goes_in", "base", "motif", "count", "gap", "foot_gap", "scale",
     "foot", "lean", "place", "on", "inset", "seat", "between", "depth", "spread", "mirror", "start", "skip",
     "keep_free", "free", "rest", "seam", "filler", "hole", "kerf", "overcut", "lead_in", "bridges",

@@ -26,6 +26,13 @@ OPTIONS: Final[dict[str, Option]] = {
     "size": Option("SIZE", "the base: 100mm, 4in, '3 1/4 in' for a circle, 150x100mm for an oval; or find"),
     "opening": Option("SIZE", "the hole in the middle: 60mm, or 110x60mm"),
     "rim": Option(_LENGTH, "width of card left round the hole, the same everywhere; instead of --opening"),
+    "rings": Option("SIZES", "rings from one sheet, one inside another: '60-140 by 20', or '44, 61, 78 mm'"),
+    "layers": Option(
+        "'CARD BORDER'", "cards below this one that show an even border: 'cream 5mm, brick 5mm'; -5mm: one on top"
+    ),
+    "match": Option("HOW", "what matches the cards below the top one: holes or notches, hidden by it (left out: none)"),
+    "inside": Option("WHAT", "keep: what is cut out of the opening is a piece too"),
+    "clearance": Option(_LENGTH, "how much smaller all round that piece is, to sit loosely: 0.3mm (left out: 0)"),
     "ratio": Option("NUMBER", "width over height of the oval that --size find looks for: 1.5"),
     "grow_from": Option("SIZE", "the oval that --size find makes wider and higher by the same: 150x100mm"),
     "goes_in": Option("ENVELOPE", "what the piece must go in: C6, 'US A7', 114x162mm, or 76mm for a lid or tin"),
@@ -40,7 +47,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "place": Option(
         "WHERE", "out (outside the edge), in (into the opening), window (cut through) or across (half and half)"
     ),
-    "on": Option("EDGE", "base or opening: the edge the motifs stand on"),
+    "on": Option("EDGE", "base or opening: the edge the motifs stand on; of rings, its size: 100mm"),
     "inset": Option(_LENGTH, "how far in from the edge the motifs stand"),
     "seat": Option("HOW", "as-drawn (the foot sunk into the curve), or bent to follow the edge (left out: as-drawn)"),
     "between": Option(

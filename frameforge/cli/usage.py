@@ -22,7 +22,6 @@ _LOOSE: Final = re.compile(
 )
 _LATER: Final = {
     **{key.replace("_", "-"): say for keys in KEYS_NOT_YET.values() for key, say in keys.items()},
-    "layers": KEYS_NOT_YET["piece"]["layer"],
 }
 """Options that will come, and what to do until then; those that are offered already are found before these."""
 

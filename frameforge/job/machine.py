@@ -18,9 +18,10 @@ if TYPE_CHECKING:
 __all__ = ["allowances_of", "machine_lines", "machine_plan"]
 
 
-def allowances_of(recipe: Recipe, index: int, preset: Preset) -> Allowances:
-    """Return what is allowed for the machine on the piece at ``index``: said of it, else of its card, else nothing."""
-    piece = recipe.pieces[index]
+def allowances_of(recipe: Recipe, index: int, preset: Preset, table: str = "piece") -> Allowances:
+    """Return what is allowed for the machine on the piece (or the "rings") at ``index``: said of it, else of its card,
+    else nothing."""
+    piece = recipe.asked((table, index))
     card = recipe.tables.card.get(piece.card or "", CardTable())
     kerf = card.kerf if piece.kerf is None else piece.kerf
     overcut = card.overcut if piece.overcut is None else piece.overcut

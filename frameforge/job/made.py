@@ -17,7 +17,7 @@ from frameforge.job.closing import caution_lines, finding_lines, row_line
 from frameforge.job.findings import finding_json
 from frameforge.job.mending import MendedPlace, can_be_mended, mended_json, mended_lines
 from frameforge.job.seats import SeatsTold
-from frameforge.job.set_told import SET_KEYS, SetTold
+from frameforge.job.set_told import SetTold
 from frameforge.machine.estimate import cut_seconds
 from frameforge.units import format_mm, format_seconds, format_size
 from frameforge.write.report import measure_line
@@ -162,7 +162,7 @@ class MadePiece:
             "rows": [row_json(row) for row in self.piece.told_rows],
             "findings": [finding_json(finding) for finding in self.findings],
             "mended": [mended_json(place) for place in self.mended],
-            **{key: next((list(told.values) for told in self.sets if told.key == key), None) for key in SET_KEYS},
+            **{told.key: list(told.values) for told in self.sets},
         }
 
 

@@ -10,8 +10,6 @@ from typing import TYPE_CHECKING, Any
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
-from frameforge.finding import Finding
-from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.edge_words import edge_words
@@ -19,6 +17,7 @@ from frameforge.job.findings import FindingsError
 from frameforge.job.machine import allowances_of, machine_lines, machine_plan
 from frameforge.job.made import Made, MadePiece
 from frameforge.job.mending import Mending
+from frameforge.job.motif_notes import motif_notes
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import default_name, free_name
 from frameforge.job.neighbours import neighbour_gaps
@@ -36,7 +35,7 @@ from frameforge.recipe.recipe import Recipe
 from frameforge.recipe.row_fields import Entry
 from frameforge.recipe.sheets_asked import asks_for_sheets
 from frameforge.recipe.slips import slip_lines
-from frameforge.recipe.to_spec import entry_motif, to_spec
+from frameforge.recipe.to_spec import entry_motif, row_at, to_spec
 
 if TYPE_CHECKING:
     from frameforge.job.laid_sheet import SheetsMade
@@ -112,16 +111,28 @@ def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadeP
     """Return every piece of a recipe. Raises what was refused, of all pieces at once."""
     pieces: list[MadePiece] = []
     faults: list[FrameforgeError] = []
-    for index, table in enumerate(recipe.pieces):
-        progress(index, len(recipe.pieces), table.name or "")
+    counts = (("piece", len(recipe.pieces)), ("rings", len(recipe.tables.rings)))
+    asked = [(kind, k) for kind, count in counts for k in range(count)]
+    for done, origin in enumerate(asked):
+        progress(done, len(asked), recipe.asked(origin).name or "")
         try:
-            pieces += _pieces(recipe, index, source, {piece.name for piece in pieces})
+            pieces += _made(recipe, origin, source, {piece.name for piece in pieces})
         except (InputError, GeometryError) as fault:
             faults.append(fault)
     if faults:
         raise type(faults[0]).from_many(faults)
     progress(len(pieces), len(pieces), "")
     return pieces
+
+
+def _made(recipe: Recipe, origin: tuple[str, int], source: MotifSource, taken: set[str]) -> list[MadePiece]:
+    """Return what one table asks for, be it a piece or rings."""
+    kind, index = origin
+    if kind == "piece":
+        return _pieces(recipe, index, source, taken)
+    from frameforge.job.make_rings import made_rings  # here, since few recipes have rings
+
+    return [made_rings(recipe, index, source, taken)]
 
 
 def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> list[MadePiece]:
@@ -140,9 +151,9 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     mending = Mending(preset, () if table.test_piece else table.mend)
     piece, marks = trial_made(spec, preset) if table.test_piece else (mending.made(spec), ())
     given = TRIAL_NAME if table.test_piece else default_name(piece)
-    name = table.name or free_name(given, taken | {other.name for other in recipe.pieces if other.name})
+    name = table.name or free_name(given, taken | recipe.given_names)
     found = findings_of(piece, preset)
-    said = (*found_preset.notes, *_motif_notes(spec), *notes, *found)
+    said = (*found_preset.notes, *motif_notes(spec), *notes, *found)
     proper, told = told_apart(replace(finding, piece=name) for finding in said)
     refuse_refused(name, proper)
     piece = replace(piece, name=name, findings=proper, notes=(*told, *piece.notes))
@@ -189,13 +200,6 @@ def _fillers(recipe: Recipe, index: int, source: MotifSource, preset: Preset, pl
     return known_motifs(source.folder, lambda name: source.load(name, row, name, least_neck_mm=preset.least_neck_mm))
 
 
-def _motif_notes(spec: PieceSpec) -> list[Finding]:
-    """Return a note for everything that was said about a motif's drawing when it was read, and what was found in it."""
-    motifs = dict.fromkeys((o.motif.name, o.motif.notes, o.motif.findings) for row in spec.rows for o in row.pattern)
-    found = [replace(one, where=f"{name}, {one.where}".rstrip(", ")) for name, _, all_of in motifs for one in all_of]
-    return found + [Finding("drawing", "note", f"{name}: {note}") for name, notes, _ in motifs for note in notes]
-
-
 def _refuse_warnings(pieces: list[MadePiece]) -> None:
     """Raise FindingsError when a piece has a warning."""
     found = [finding for piece in pieces for finding in piece.findings]
@@ -209,15 +213,16 @@ def _refuse_warnings(pieces: list[MadePiece]) -> None:
 
 def _kept(recipe: Recipe, made: MadePiece, source: MotifSource) -> str:
     """Return the recipe that the files of a piece keep of themselves: the table that it came from."""
-    _, index = made.origin
 
     def own(place: int, motif: str) -> Motif | None:
-        row = recipe.pieces[index].row[place]
+        row = row_at(recipe, made.origin, place)
         if motif not in recipe.tables.motif and not source.is_own(motif):
             return None
         loader = partial(source.load, least_neck_mm=made.preset.least_neck_mm)
         entry = next((entry for entry in row.motif if entry.motif == motif), Entry(motif))
-        return entry_motif(recipe, index, place, entry, loader)
+        return entry_motif(recipe, made.origin, place, entry, loader)
 
     fillers = {place: row.filler.motif_name for place, row in enumerate(made.piece.rows) if row.filler is not None}
-    return kept_text(recipe, index, made.name, own, fillers, made.preset)
+    table, index = made.origin
+    name = recipe.asked(made.origin).name or made.name
+    return kept_text(recipe, index, name, own, fillers, made.preset, table)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import Final
 
 from frameforge.frame.piece import Piece, RowResult
-from frameforge.frame.spec import Place
+from frameforge.frame.spec import Place, Size
 from frameforge.frame.wording import size_words
 
-__all__ = ["default_name", "file_word", "free_name"]
+__all__ = ["default_name", "file_word", "free_name", "rings_name"]
 
 _PLACES: Final[Mapping[Place, str]] = {"out": "", "in": "-inwards", "window": "-windows", "across": "-across"}
 _NOT_IN_FILES: Final = re.compile(r'[\x00-\x1f\x7f-\x9f\s/\\:*?"<>|]+')
@@ -27,6 +27,12 @@ def default_name(piece: Piece) -> str:
     if not piece.rows:
         return f"plain-{size}"
     return f"{'-'.join(map(_row_words, piece.rows))}-on-{size}"
+
+
+def rings_name(sizes: Sequence[Size], rows: Sequence[RowResult]) -> str:
+    """Return a name such as "rings-60-140mm" or "arch-24-on-rings-60-140mm"; ``sizes`` go from the smallest up."""
+    span = f"rings-{size_words(sizes[0]).removesuffix('mm')}-{size_words(sizes[-1])}"
+    return f"{'-'.join(map(_row_words, rows))}-on-{span}" if rows else span
 
 
 def _row_words(row: RowResult) -> str:

@@ -61,13 +61,13 @@ def own_preset_file() -> Path | None:
     return None if mine is None else mine.parent / PRESET_FILE
 
 
-def preset_of(recipe: Recipe, index: int, folder: Path) -> FoundPreset:
-    """Return the limits that hold for the piece at ``index``: its own preset, its card's, or ``DEFAULT_PRESET``, with
-    the single limits of its card in place of the preset's. ``folder`` is the recipe's.
+def preset_of(recipe: Recipe, index: int, folder: Path, table: str = "piece") -> FoundPreset:
+    """Return the limits that hold for the piece (or the "rings") at ``index``: its own preset, its card's, or
+    ``DEFAULT_PRESET``, with the single limits of its card in place of the preset's. ``folder`` is the recipe's.
 
     Raises as ``find_preset`` does, said of the place of the name.
     """
-    piece, source = recipe.pieces[index], recipe.source
+    piece, source = recipe.asked((table, index)), recipe.source
     card = recipe.tables.card.get(piece.card or "", CardTable())
     name = piece.preset or card.preset or DEFAULT_PRESET
     try:
@@ -75,7 +75,7 @@ def preset_of(recipe: Recipe, index: int, folder: Path) -> FoundPreset:
     except InputError as fault:
         if fault.code != "no-preset" or not (piece.preset or card.preset):
             raise
-        path = ("piece", index, "preset") if piece.preset else ("card", piece.card or "", "preset")
+        path = (table, index, "preset") if piece.preset else ("card", piece.card or "", "preset")
         raise InputError(fault.say, where=source.label(path, name), code=fault.code) from fault
     return FoundPreset(found.preset.with_values(card.limits), found.notes) if card.limits else found
 

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import Any, Literal
 
 from frameforge.write.report import ReportTable
 
-__all__ = ["SET_KEYS", "SetKey", "SetTold"]
+__all__ = ["SetKey", "SetTold"]
 
 SetKey = Literal["rings", "layers", "inside"]
-
-SET_KEYS: Final[tuple[SetKey, ...]] = ("rings", "layers", "inside")
-"""What cards may belong together as, in the order of the JSON."""
+"""What cards belong together as; the key of the JSON."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from frameforge.card.preset import Preset
@@ -17,7 +18,7 @@ from frameforge.machine.order import ordered
 from frameforge.machine.start import starts_mm
 from frameforge.machine.steady import SteadyLine, steady_lines
 
-__all__ = ["Plan", "planned"]
+__all__ = ["Plan", "bridged_line", "line_notes", "plain_line", "planned"]
 
 MOST_TRIED = 60
 """Where the best of so many places have no room for a lead-in, the waste is too narrow for one."""
@@ -48,20 +49,23 @@ def planned(region: Region, allowances: Allowances, preset: Preset, *, where: st
     lines = []
     for number, steady in enumerate(steady_lines(grown, preset)):
         if allowances.bridges and number == 0:
-            lines.append(_bridged(steady, allowances, waste, middle, where))
+            lines.append(bridged_line(steady, allowances, waste, middle, where))
         else:
-            lines.append(_plain(steady, allowances, waste, None if number else middle))
+            lines.append(plain_line(steady, allowances, waste, None if number else middle))
     box = bounds(grown)
     chain = ordered(lines, complex(box.left, box.bottom))
-    return Plan(grown, chain, _notes(lines))
+    return Plan(grown, chain, line_notes(lines))
 
 
-def _plain(steady: SteadyLine, allowances: Allowances, waste: Waste, middle: complex | None) -> CutLine:
-    """Return an outline cut in one run, begun at the best place that has room for the lead-in."""
+def plain_line(steady: SteadyLine, allowances: Allowances, waste: Waste | None, middle: complex | None) -> CutLine:
+    """Return an outline cut in one run, begun at the best place that has room for the lead-in.
+
+    ``middle`` is that of the piece for its outside, None for a hole. Without ``waste`` beside it there is no lead-in.
+    """
     first, lead = None, None
     for place in itertools.islice(starts_mm(steady, middle), MOST_TRIED):
         first = place if first is None else first
-        if not allowances.lead_in_mm:
+        if not allowances.lead_in_mm or waste is None:
             break
         lead = waste.lead_in(steady.along.point(place), steady.along.direction(place), allowances.lead_in_mm)
         if lead:
@@ -72,7 +76,7 @@ def _plain(steady: SteadyLine, allowances: Allowances, waste: Waste, middle: com
     return CutLine((run,), middle is None, steady.is_beside_thin_card, int(bool(allowances.lead_in_mm and not lead)))
 
 
-def _bridged(steady: SteadyLine, allowances: Allowances, waste: Waste, middle: complex, where: str) -> CutLine:
+def bridged_line(steady: SteadyLine, allowances: Allowances, waste: Waste, middle: complex, where: str) -> CutLine:
     """Return the outside cut in runs between bridges."""
     assert allowances.bridges
     start = next(starts_mm(steady, middle))
@@ -81,7 +85,7 @@ def _bridged(steady: SteadyLine, allowances: Allowances, waste: Waste, middle: c
     return CutLine(runs, is_hole=False, is_flimsy=steady.is_beside_thin_card, without_lead_in=without)
 
 
-def _notes(lines: list[CutLine]) -> tuple[str, ...]:
+def line_notes(lines: Sequence[CutLine]) -> tuple[str, ...]:
     """Name the lines that begin without the lead-in that was asked for."""
     without = sum(line.without_lead_in for line in lines)
     many = "1 cut begins" if without == 1 else f"{without} cuts begin"

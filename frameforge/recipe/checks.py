@@ -7,16 +7,20 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe import fields, limit_fields, machine_fields, row_fields, sheet_fields
+from frameforge.frame.spec import Size
+from frameforge.recipe import fields, limit_fields, machine_fields, ring_fields, row_fields, sheet_fields
 from frameforge.recipe.mend_fields import as_mend
 from frameforge.recipe.model import (
     CardTable,
     FilesTable,
     HoleTable,
+    LayerTable,
     MotifTable,
     PieceTable,
     PresetTable,
     RecipeTable,
+    RingRowTable,
+    RingsTable,
     RowTable,
     SheetsTable,
     Table,
@@ -89,6 +93,34 @@ _LIMITS: Final[Mapping[str, Check]] = {
 }
 """Limits of a card, whether they stand in a preset or in place of a preset's."""
 
+_ROW: Final[Mapping[str, Check]] = {
+    "motif": _plain(row_fields.as_pattern),
+    "count": _plain(row_fields.as_count),
+    "gap": row_fields.as_gap,
+    "foot_gap": fields.as_length_or_0,
+    "scale": _plain(row_fields.as_scale),
+    "foot": row_fields.as_foot,
+    "lean": _plain(parse_deg),
+    "place": _choice("out", "in", "window", "across"),
+    "on": _choice("base", "opening"),
+    "inset": fields.as_length_or_0,
+    "seat": _choice("as-drawn", "bent"),
+    "between": _choice("keep", "flat", "level", "hollow", "raised"),
+    "depth": fields.as_length,
+    "spread": _choice("equal-gap", "equal-arc", "equal-chord"),
+    "mirror": _choice("every-other"),
+    "start": _plain(row_fields.as_start),
+    "skip": _plain(row_fields.as_skip),
+    "keep_free": _plain(row_fields.as_zone),
+    "free": _choice("spread", "leave"),
+    "rest": _choice("spread", "size", "filler"),
+    "seam": _plain(parse_direction_deg),
+    "filler": _text,
+    "white": _choice("keep", "cuts"),
+    "keep_counters": _switch,
+}
+"""A row of a piece."""
+
 _OF_SHEETS: Final[Mapping[str, Check]] = {
     "margin": fields.as_length_or_0,
     "apart": fields.as_length_or_0,
@@ -157,33 +189,30 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "bridges": machine_fields.as_bridges,
         "test_piece": _switch,
         "mend": _plain(as_mend),
+        "inside": _choice("keep"),
+        "clearance": fields.as_length_or_0,
+        "match": _choice("holes", "notches"),
     },
-    "row": {
-        "motif": _plain(row_fields.as_pattern),
-        "count": _plain(row_fields.as_count),
-        "gap": row_fields.as_gap,
-        "foot_gap": fields.as_length_or_0,
-        "scale": _plain(row_fields.as_scale),
-        "foot": row_fields.as_foot,
-        "lean": _plain(parse_deg),
-        "place": _choice("out", "in", "window", "across"),
-        "on": _choice("base", "opening"),
-        "inset": fields.as_length_or_0,
-        "seat": _choice("as-drawn", "bent"),
-        "between": _choice("keep", "flat", "level", "hollow", "raised"),
-        "depth": fields.as_length,
-        "spread": _choice("equal-gap", "equal-arc", "equal-chord"),
-        "mirror": _choice("every-other"),
-        "start": _plain(row_fields.as_start),
-        "skip": _plain(row_fields.as_skip),
-        "keep_free": _plain(row_fields.as_zone),
-        "free": _choice("spread", "leave"),
-        "rest": _choice("spread", "size", "filler"),
-        "seam": _plain(parse_direction_deg),
-        "filler": _text,
-        "white": _choice("keep", "cuts"),
-        "keep_counters": _switch,
+    "row": _ROW,
+    "layer": {
+        "card": _text,
+        "border": fields.as_border,
+        "opening": _choice("follow", "same", "closed"),
     },
+    "rings": {
+        "name": _plain(fields.as_name),
+        "card": _text,
+        "preset": _text,
+        "copies": _plain(fields.as_whole),
+        "sheet": sheet_fields.as_sheets,
+        "sizes": ring_fields.as_ring_sizes,
+        "clearance": fields.as_length_or_0,
+        "kerf": machine_fields.as_kerf,
+        "overcut": machine_fields.as_overcut,
+        "lead_in": fields.as_length_or_0,
+        "bridges": machine_fields.as_bridges,
+    },
+    "ring_row": {**_ROW, "on": fields.as_size},
     "hole": {"size": fields.as_length, "at": _plain(parse_direction_deg)},
 }
 """The check of every key that holds a value."""
@@ -197,6 +226,9 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "sheets"): "one",
     ("piece", "row"): "array",
     ("piece", "hole"): "array",
+    ("piece", "layer"): "array",
+    ("recipe", "rings"): "array",
+    ("rings", "row"): "array",
 }
 """The keys that hold tables, and how: an array of them, one under each name, or one."""
 
@@ -205,8 +237,17 @@ NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
     "piece": ("size",),
     "row": ("motif",),
     "hole": ("size",),
+    "layer": ("card", "border"),
+    "rings": ("sizes",),
+    "ring_row": ("motif",),
 }
 """The keys that must be there."""
+
+
+def _ring_row(on: Size | None = None, **row: Any) -> RingRowTable:
+    """Return a row of rings, whose edge goes by its size."""
+    return RingRowTable(on, RowTable(**row))
+
 
 TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "recipe": RecipeTable,
@@ -218,5 +259,8 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "piece": PieceTable,
     "row": RowTable,
     "hole": HoleTable,
+    "layer": LayerTable,
+    "rings": RingsTable,
+    "ring_row": _ring_row,
 }
 """What each table comes to."""

@@ -21,7 +21,7 @@ class Fault(NamedTuple):
     has_found: bool = False
 
 
-_INNER: Final = ("row", "hole")
+_INNER: Final = ("row", "layer", "hole")
 _PIECE_ONLY: Final = {*KEYS["piece"], *KEYS_NOT_YET["piece"]}
 _EXCLUSIVE: Final = (
     ("piece", "opening", "rim", "the opening and the rim both say how large the hole in the middle is"),
@@ -37,6 +37,10 @@ def unknown_say(table: str, key: str) -> str:
         return f'"{key}" belongs to the piece, not to its {table}. Move it above [[piece.{table}]].'
     if later := not_yet_say(table, key):
         return later
+    if table == "ring_row" and key in KEYS["rings"]:
+        return f'"{key}" belongs to the rings, not to their row. Move it above [[rings.row]].'
+    if table == "rings" and key in KEYS["ring_row"]:
+        return f'"{key}" belongs to a row. Move it below [[rings.row]].'
     for inner in _INNER:
         if table != inner and table in ("piece", *_INNER) and key in {*KEYS[inner], *KEYS_NOT_YET.get(inner, {})}:
             return f'"{key}" belongs to a {inner}. Move it below [[piece.{inner}]].'

@@ -18,6 +18,7 @@ from frameforge.units import LengthUnit, parse_length_mm, parse_size_mm
 
 __all__ = [
     "LARGEST_MM",
+    "as_border",
     "as_envelope",
     "as_formats",
     "as_length",
@@ -61,6 +62,14 @@ def as_length_or_0(value: object, unit: LengthUnit) -> float:
     if mm < 0:
         raise InputError("a length below 0 does not work here.", code="below-0")
     return _not_too_large(mm)
+
+
+def as_border(value: object, unit: LengthUnit) -> float:
+    """Return a border in mm: above 0 outwards, below 0 inwards."""
+    mm = parse_length_mm(value, unit=unit)
+    if mm == 0:
+        raise InputError("a border of 0 shows nothing of the card.", code="range")
+    return _not_too_large(mm) if mm > 0 else -_not_too_large(-mm)
 
 
 def as_size(value: object, unit: LengthUnit) -> Size:

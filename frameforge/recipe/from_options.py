@@ -7,19 +7,21 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from frameforge.errors import InputError
+from frameforge.recipe.layer_text import layer_tables
 from frameforge.recipe.lines import Path
 from frameforge.recipe.open_size import with_size_to_find
 from frameforge.recipe.source import Source
 
-__all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "ROW_OPTIONS", "SHEET_OPTIONS", "Options", "with_options"]
+__all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "RING_OPTIONS", "ROW_OPTIONS", "SHEET_OPTIONS", "Options", "with_options"]
 
 Options = Mapping[str, Any]
 """What was typed, by key: a text, True for a switch, a tuple of texts for what may be given more than once."""
 
 PIECE_OPTIONS: Final = (
     "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "goes_in", "opening", "rim", "kerf",
-    "overcut", "lead_in", "bridges", "test_piece", "mend",
+    "overcut", "lead_in", "bridges", "test_piece", "mend", "inside", "clearance", "match",
 )  # fmt: skip
+RING_OPTIONS: Final = ("name", "card", "preset", "copies", "clearance", "kerf", "overcut", "lead_in", "bridges")
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",
     "spread", "mirror", "start", "skip", "keep_free", "free", "rest", "seam", "filler", "white",
@@ -51,8 +53,11 @@ def with_options(raw: Mapping[str, Any], source: Source, options: Options) -> tu
         places["units",] = "--units"
     _lay_files(result, given, places)
     _lay_sheets(result, given, places)
-    shaping = [key for key in (*PIECE_OPTIONS, "hole", *ROW_OPTIONS) if key in given]
-    if shaping or not source.name:
+    shaping = [key for key in (*PIECE_OPTIONS, "hole", "layers", *ROW_OPTIONS) if key in given]
+    has_rings = bool(raw.get("rings")) and not raw.get("piece")
+    if "rings" in given or (has_rings and shaping):
+        result["rings"] = [_rings(raw, source, given, shaping, places)]
+    elif shaping or not source.name:
         result["piece"] = [_piece(_only_piece(result, source, shaping), source, given, places)]
     typed = Source(source.name, source.lines, places, source.command)
     return result, typed
@@ -121,6 +126,9 @@ def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[P
     if "hole" in given:
         piece["hole"] = [_hole(text) for text in given["hole"]]
         places.update({("piece", 0, "hole", place): "--hole" for place in range(len(piece["hole"]))})
+    if "layers" in given:
+        piece["layer"] = layer_tables(given["layers"])
+        places.update({("piece", 0, "layer", place): "--layers" for place in range(len(piece["layer"]))})
     row_keys = [key for key in ROW_OPTIONS if key in given]
     if row_keys:
         piece["row"] = [_row(piece, source, given, row_keys, places)]
@@ -131,10 +139,47 @@ def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[P
     return piece
 
 
-def _row(
-    piece: Mapping[str, Any], source: Source, given: Options, keys: list[str], places: dict[Path, str]
+def _rings(
+    raw: Mapping[str, Any], source: Source, given: Options, keys: Sequence[str], places: dict[Path, str]
 ) -> dict[str, Any]:
-    """Return the one row of a piece with its options laid over it."""
+    """Return the one set of rings of a recipe, or a new one, with its options laid over it."""
+    if raw.get("piece"):
+        say = f"{source.name} has pieces, and rings are no piece. Write [[rings]] there, or make them by themselves."
+        raise InputError(say, where=f"{source.command}, --rings", code="several-pieces")
+    strange = [key for key in keys if key not in (*RING_OPTIONS, *ROW_OPTIONS)]
+    if strange:
+        listed = " and ".join(map(_option, strange))
+        say = f"this does not go with rings, whose sizes --rings states. Leave out {listed}."
+        raise InputError(say, where=f"{source.command}, {_option(strange[0])}", code="not-of-rings")
+    tables = raw.get("rings", [])
+    if isinstance(tables, list) and len(tables) > 1:
+        many = f"{source.name} has {len(tables)} sets of rings"
+        say = f"{many}, and an option does not say which. Write it in the recipe."
+        raise InputError(say, where=source.command, code="several-pieces")
+    is_table = isinstance(tables, list) and tables and isinstance(tables[0], dict)
+    rings: dict[str, Any] = dict(tables[0]) if is_table else {}
+    if "rings" in given:
+        rings["sizes"] = given["rings"]
+        places["rings", 0, "sizes"] = "--rings"
+    for key in RING_OPTIONS:
+        if key in given:
+            _lay(rings, key, given)
+            places["rings", 0, key] = _option(key)
+    row_keys = [key for key in ROW_OPTIONS if key in given]
+    if row_keys:
+        rings["row"] = [_row(rings, source, given, row_keys, places, ("rings", 0))]
+    return rings
+
+
+def _row(
+    piece: Mapping[str, Any],
+    source: Source,
+    given: Options,
+    keys: list[str],
+    places: dict[Path, str],
+    holder: Path = ("piece", 0),
+) -> dict[str, Any]:
+    """Return the one row of a piece, or of rings, with its options laid over it; ``holder`` is the path to that."""
     where = f"{source.command}, {_option(keys[0])}"
     rows = piece.get("row", [])
     if isinstance(rows, list) and len(rows) > 1:
@@ -145,7 +190,7 @@ def _row(
         raise InputError("no motif to repeat. Add --motif, for example --motif arch.", where=where, code="no-motif")
     for key in keys:
         _lay(row, key, given)
-        places["piece", 0, "row", 0, key] = _option(key)
+        places[(*holder, "row", 0, key)] = _option(key)
     return row
 
 

@@ -33,14 +33,15 @@ def kept_text(
     own_motif: Callable[[int, str], Motif | None],
     fillers: Mapping[int, str] | None = None,
     preset: Preset | None = None,
+    table: str = "piece",
 ) -> str:
-    """Return the recipe text kept in the files of the piece at ``index`` (from 0), which is called ``name``.
+    """Return the recipe text kept in the files of the piece (or the "rings") at ``index``, which is called ``name``.
 
     ``own_motif(row, motif)`` gives the motif that a row (from 0) calls so when it does not travel with frameforge,
     otherwise None. ``fillers`` are the names of those that were chosen for the maker, by row.
     ``preset`` holds the limits that the piece was checked by; those of the maker's own are kept too.
     """
-    raw_piece = recipe.raw["piece"][index]
+    raw_piece = recipe.raw[table][index]
     chosen = fillers or {}
     raw_rows = [
         {**row, "filler": chosen[place]} if place in chosen and "filler" not in row else row
@@ -60,7 +61,7 @@ def kept_text(
         kept["preset"] = {preset.name: preset.as_table()}
     if recipe.raw.get("files"):
         kept["files"] = recipe.raw["files"]
-    return tomli_w.dumps({**kept, "piece": [piece], **({"motif": motifs} if motifs else {})})
+    return tomli_w.dumps({**kept, table: [piece], **({"motif": motifs} if motifs else {})})
 
 
 def _rows(

@@ -20,10 +20,13 @@ __all__ = [
     "CardTable",
     "FilesTable",
     "HoleTable",
+    "LayerTable",
     "MotifTable",
     "PieceTable",
     "PresetTable",
     "RecipeTable",
+    "RingRowTable",
+    "RingsTable",
     "RowTable",
     "SheetsTable",
     "Table",
@@ -129,6 +132,42 @@ class RowTable:
 
 
 @dataclass(frozen=True, slots=True)
+class RingRowTable:
+    """A row on one edge of a set of rings: its size, None for the outermost, and the row itself."""
+
+    on: Size | None
+    row: RowTable
+
+
+@dataclass(frozen=True, slots=True)
+class RingsTable:
+    """Graduated rings from one sheet: the sizes of their edges, the smallest first, and the rows on them."""
+
+    sizes: tuple[Size, ...]
+    name: str | None = None
+    card: str | None = None
+    preset: str | None = None
+    copies: int = 1
+    sheet: tuple[SheetSize, ...] | None = None
+    clearance: float | None = None
+    kerf: Allowance | None = None
+    overcut: Allowance | None = None
+    lead_in: float | None = None
+    bridges: Bridges | None = None
+    row: tuple[RingRowTable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LayerTable:
+    """A further card of a stack: how much wider all round than the one above it (below 0: narrower, and on top of the
+    topmost), and what becomes of the opening."""
+
+    card: str
+    border: float
+    opening: Literal["follow", "same", "closed"] = "follow"
+
+
+@dataclass(frozen=True, slots=True)
 class HoleTable:
     """A round hole: diameter and direction."""
 
@@ -158,7 +197,11 @@ class PieceTable:
     bridges: Bridges | None = None
     test_piece: bool = False
     mend: tuple[str, ...] = ()
+    inside: Literal["keep"] | None = None
+    clearance: float | None = None
+    match: Literal["holes", "notches"] | None = None
     row: tuple[RowTable, ...] = ()
+    layer: tuple[LayerTable, ...] = ()
     hole: tuple[HoleTable, ...] = ()
 
 
@@ -212,9 +255,21 @@ class RecipeTable:
     files: FilesTable = field(default_factory=FilesTable)
     sheets: SheetsTable | None = None
     piece: tuple[PieceTable, ...] = ()
+    rings: tuple[RingsTable, ...] = ()
 
 
 Table = (
-    RecipeTable | CardTable | PresetTable | MotifTable | FilesTable | SheetsTable | PieceTable | RowTable | HoleTable
+    RingsTable
+    | RingRowTable
+    | LayerTable
+    | RecipeTable
+    | CardTable
+    | PresetTable
+    | MotifTable
+    | FilesTable
+    | SheetsTable
+    | PieceTable
+    | RowTable
+    | HoleTable
 )
 """Any table of a recipe."""

@@ -11,7 +11,6 @@ __all__ = ["KEYS_NOT_YET", "not_yet_say"]
 
 KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     "recipe": {
-        "rings": "leave it out, and make each ring as a piece with its size and opening",
         "names": "leave it out, and make one piece for all",
     },
     "sheets": {
@@ -21,7 +20,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
         "flip": "leave it out, and mirror the piece in your cutter's program",
         "fold": "leave it out, and crease by hand",
         "text": "leave it out, and letter by hand",
-        "layer": "leave it out, and write each layer as a piece with its own size",
     },
 }
 """For each table: keys of the recipe that do nothing yet, and what to do instead."""

@@ -12,8 +12,9 @@ from typing import Any, Final
 from frameforge.errors import InputError
 from frameforge.recipe.faults import Fault, clashes
 from frameforge.recipe.lines import line_numbers, line_of
-from frameforge.recipe.model import PieceTable, RecipeTable
+from frameforge.recipe.model import PieceTable, RecipeTable, RingsTable
 from frameforge.recipe.open_size import with_open_sizes
+from frameforge.recipe.set_faults import layer_faults, ring_faults
 from frameforge.recipe.source import Source
 from frameforge.recipe.walk import walk
 
@@ -30,8 +31,19 @@ class Recipe:
 
     @property
     def pieces(self) -> tuple[PieceTable, ...]:
-        """The pieces asked for, at least one."""
+        """The pieces asked for; at least one where there are no rings."""
         return self.tables.piece
+
+    def asked(self, origin: tuple[str, int]) -> PieceTable | RingsTable:
+        """Return the table that asks for pieces, by its kind ("piece" or "rings") and its number from 0."""
+        kind, index = origin
+        return self.tables.rings[index] if kind == "rings" else self.tables.piece[index]
+
+    @property
+    def given_names(self) -> frozenset[str]:
+        """The names that were written."""
+        pieces = (piece.name for piece in self.tables.piece)
+        return frozenset(name for name in (*pieces, *(rings.name for rings in self.tables.rings)) if name)
 
 
 def read_recipe(text: str, name: str) -> Recipe:
@@ -106,9 +118,9 @@ def _names(raw: Mapping[str, Any]) -> tuple[str, ...]:
 
 def _piece_faults(tables: RecipeTable) -> list[Fault]:
     """Return faults between values that are sound alone: names twice, cards unknown, a base against its size."""
-    if not tables.piece:
+    if not tables.piece and not tables.rings:
         return [Fault((), 'no piece in it. Write [[piece]] and below it size = "100mm".')]
-    found = []
+    found = ring_faults(tables)
     seen: dict[str, int] = {}
     for index, piece in enumerate(tables.piece):
         if piece.name is not None and seen.setdefault(piece.name.casefold(), index) != index:
@@ -122,6 +134,7 @@ def _piece_faults(tables: RecipeTable) -> list[Fault]:
         found += _trial_faults(index, piece)
         found += _base_faults(index, piece)
         found += _row_faults(index, piece)
+        found += layer_faults(index, piece, tables.card)
     return found
 
 

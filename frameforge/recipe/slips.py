@@ -13,7 +13,7 @@ def slip_lines(recipe: Recipe) -> tuple[str, ...]:
     if recipe.tables.units != "mm":
         return ()
     lines = []
-    for index, piece in enumerate(recipe.raw["piece"]):
+    for index, piece in enumerate(recipe.raw.get("piece", ())):
         size = piece.get("size")
         if is_bare_and_small(size):
             place = recipe.source.label(("piece", index, "size"), size)

@@ -7,11 +7,13 @@ from collections.abc import Callable
 from frameforge.frame.spec import HoleSpec, Ornament, PieceSpec, RowSpec
 from frameforge.motif.motif import Motif
 from frameforge.recipe.kept_motif import read_motif
-from frameforge.recipe.model import RowTable
+from frameforge.recipe.model import RingRowTable, RowTable
 from frameforge.recipe.recipe import Recipe
 from frameforge.recipe.row_fields import Entry
+from frameforge.recipe.set_faults import edge_of
+from frameforge.sets.rings import EdgeRow, RingsSpec
 
-__all__ = ["MotifLoader", "entry_motif", "to_spec"]
+__all__ = ["MotifLoader", "entry_motif", "rings_spec", "row_at", "to_spec"]
 
 MotifLoader = Callable[[str, RowTable, str], Motif]
 """Gives the motif of a name in a row; raises InputError or FileError, said of the place that comes third."""
@@ -28,7 +30,7 @@ def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSp
         size=piece.size,
         opening=piece.opening,
         rim_mm=piece.rim,
-        rows=tuple(_row(recipe, index, place, load) for place in range(len(piece.row))),
+        rows=tuple(_row(recipe, ("piece", index), place, row, load) for place, row in enumerate(piece.row)),
         holes=tuple(HoleSpec(hole.size, hole.at) for hole in piece.hole),
         ratio=piece.ratio,
         grow_from=piece.grow_from,
@@ -36,27 +38,48 @@ def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSp
     )
 
 
-def entry_motif(recipe: Recipe, index: int, place: int, entry: Entry, load: MotifLoader, key: str = "motif") -> Motif:
+def rings_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> RingsSpec:
+    """Return the rings at ``index`` (from 0) of a recipe as they are to be built, called ``name``.
+
+    Raises as ``to_spec`` does.
+    """
+    rings = recipe.tables.rings[index]
+    rows = []
+    for place, row in enumerate(rings.row):
+        edge = edge_of(rings, row)
+        assert edge is not None  # the recipe was checked
+        rows.append(EdgeRow(edge, _row(recipe, ("rings", index), place, row.row, load)))
+    return RingsSpec(name, rings.sizes, tuple(rows))
+
+
+def row_at(recipe: Recipe, origin: tuple[str, int], place: int) -> RowTable:
+    """Return a row (from 0) of the table that asks for pieces."""
+    row = recipe.asked(origin).row[place]
+    return row.row if isinstance(row, RingRowTable) else row
+
+
+def entry_motif(
+    recipe: Recipe, origin: tuple[str, int], place: int, entry: Entry, load: MotifLoader, key: str = "motif"
+) -> Motif:
     """Return the motif of an entry: the one kept in the recipe under that name, otherwise what ``load`` gives.
 
-    ``key`` is the key of the row that names it.
+    ``origin`` is the table that asks for pieces, ``place`` its row, ``key`` the key of the row that names the motif.
     """
     name = entry.motif
     if name in recipe.tables.motif:
         return read_motif(name, recipe.tables.motif[name], recipe.source.name)
-    path = ("piece", index, "row", place, key)
+    path = (*origin, "row", place, key)
     is_option = recipe.source.option_of(path) is not None
     where = f"{recipe.source.place(path)}{' ' if is_option else f', {key} '}{name}"
-    return load(name, recipe.pieces[index].row[place], where)
+    return load(name, row_at(recipe, origin, place), where)
 
 
-def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:
+def _row(recipe: Recipe, origin: tuple[str, int], place: int, row: RowTable, load: MotifLoader) -> RowSpec:
     """Return a row as it is to be built."""
-    row = recipe.pieces[index].row[place]
     return RowSpec(
         pattern=tuple(
             Ornament(
-                entry_motif(recipe, index, place, entry, load),
+                entry_motif(recipe, origin, place, entry, load),
                 entry.scale,
                 row.lean if entry.lean_deg is None else entry.lean_deg,
                 entry.is_mirrored,
@@ -83,6 +106,6 @@ def _row(recipe: Recipe, index: int, place: int, load: MotifLoader) -> RowSpec:
         free=row.free,
         rest="filler" if row.filler is not None else row.rest,
         seam_deg=row.seam,
-        filler=None if row.filler is None else entry_motif(recipe, index, place, Entry(row.filler), load, "filler"),
+        filler=None if row.filler is None else entry_motif(recipe, origin, place, Entry(row.filler), load, "filler"),
         keeps_counters=row.keep_counters,
     )

@@ -60,7 +60,7 @@ def _value(kind: str, key: str, value: Any, path: Path, unit: LengthUnit, faults
 def _nested(kind: str, key: str, value: Any, path: Path, unit: LengthUnit, faults: list[Fault]) -> object:
     """Return the tables below a key: a tuple, a mapping by name, or one."""
     shape = NESTED[kind, key]
-    inner = key
+    inner = "ring_row" if (kind, key) == ("rings", "row") else key
     if shape == "array" and isinstance(value, list) and all(isinstance(entry, Mapping) for entry in value):
         return tuple(_table(inner, entry, (*path, place), unit, faults) for place, entry in enumerate(value))
     if shape == "named" and isinstance(value, Mapping) and all(isinstance(entry, Mapping) for entry in value.values()):

@@ -40,6 +40,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "units": '"mm", "cm" or "in"',
         "card": "tables such as [card.sand]",
         "piece": "tables written [[piece]]",
+        "rings": "tables written [[rings]]",
         "files": "a table [files]",
         "sheets": "a table [sheets]",
         "motif": "tables such as [motif.daisy], as frameforge keeps them in its files",
@@ -87,6 +88,10 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "test_piece": "true or false",
         "mend": '"all", or words of findings, for example ["thin-web", "spike"]',
         "row": "tables written [[piece.row]]",
+        "inside": '"keep": what is cut out of the opening is a piece too',
+        "clearance": f"{_LENGTH}: how much smaller all round than the opening that piece is, so that it sits loosely",
+        "match": '"holes" or "notches", in the cards below the top one',
+        "layer": "tables written [[piece.layer]]",
         "hole": "tables written [[piece.hole]]",
     },
     "row": {
@@ -116,6 +121,26 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "white": '"keep" or "cuts"',
         "keep_counters": "true or false: whether windows keep the islands of card in them, held by ties",
     },
+    "layer": {
+        "card": 'a colour of card by name, for example "cream"',
+        "border": f"{_LENGTH}: how much of this card shows round the one above it; below 0 it lies on top, and so much "
+        "of the card below it shows",
+        "opening": '"follow" (the border shows in the opening too), "same" (as the card before) or "closed"',
+    },
+    "rings": {
+        "sizes": 'the sizes of all edges, "60-140 by 20", "44, 61, 78 mm" or [60, 80, 100]',
+        "name": 'a name that can stand as a file name, for example "rings"',
+        "card": 'a colour of card by name, for example "brick"',
+        "preset": 'a preset by name, for example "card-240-knife"',
+        "copies": "a whole number from 1 to 9999",
+        "sheet": _SHEETS,
+        "clearance": _LENGTH,
+        "kerf": _OR_PRESET,
+        "overcut": _OR_PRESET,
+        "lead_in": _LENGTH,
+        "bridges": 'how many and how wide, for example "4 x 0.6mm", or "0.6mm every 60mm"',
+        "row": "tables written [[rings.row]]",
+    },
     "hole": {
         "size": _LENGTH,
         "at": '"top", "right", "bottom", "left", or degrees clockwise from the top',
@@ -138,6 +163,8 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
     },
 }
 """For each table of a recipe: its keys, in the order they are listed for the maker, and what each may hold."""
+
+ALLOWED["ring_row"] = {**ALLOWED["row"], "on": "the size of the edge the motifs stand on, one of the rings' sizes"}
 
 KEYS: Final = {table: tuple(keys) for table, keys in ALLOWED.items()}
 """For each table of a recipe, its keys."""
@@ -205,6 +232,16 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "format": ("formats",),
     "type": ("formats",),
     "hanger": ("hole",),
+    "offsets": ("layers", "layer"),
+    "mats": ("layers", "layer"),
+    "mat": ("layers", "layer"),
+    "stacked": ("layers", "layer"),
+    "nested": ("rings",),
+    "concentric": ("rings",),
+    "play": ("clearance",),
+    "tolerance": ("clearance",),
+    "register": ("match",),
+    "registration": ("match",),
 }
 """Everyday words for our keys, those asked for first come first; a key that is not offered is passed over."""
 

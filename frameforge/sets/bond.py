@@ -6,6 +6,8 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import shapely
+
 from frameforge.geometry import boolean
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
@@ -15,7 +17,7 @@ from frameforge.geometry.measure import area_mm2, length_mm
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 
-__all__ = ["Bond", "SharedLine"]
+__all__ = ["Bond", "SharedLine", "holds"]
 
 _NOTHING_MM2 = 1e-6
 """What two cards with one line between them share on chords of that line: rounding only."""
@@ -119,6 +121,11 @@ class Bond:
         apart, whole = area_mm2(self.parts), area_mm2(self.whole)
         if abs(apart - whole) > _NOTHING_MM2 * max(1.0, whole):
             yield f"the parts have {apart:.6f} mm2, the whole {whole:.6f} mm2"
+
+
+def holds(outline: Outline, point: complex) -> bool:
+    """Whether a point lies inside an outline, whichever way that runs; on chords of it."""
+    return bool(shapely.contains_xy(to_polygon(Region(outline)), point.real, point.imag))
 
 
 def _key(outline: Outline) -> frozenset[object]:

@@ -5,21 +5,18 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 
-import shapely
-
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
 from frameforge.frame.rim import least_rim_mm
 from frameforge.frame.spec import Size
 from frameforge.frame.wording import gap_words, size_words
-from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
-from frameforge.geometry.region import Region
+from frameforge.sets.bond import holds
 from frameforge.tolerances import TOUCH_MM
 
-__all__ = ["check_sizes", "holds", "lies_within", "ring_words", "stays_clear", "widths_mm"]
+__all__ = ["check_sizes", "lies_within", "ring_words", "stays_clear", "widths_mm"]
 
 _SLACK_MM = 1e-9
 
@@ -80,11 +77,6 @@ def lies_within(inner: Outline, outer: Outline) -> bool:
 def stays_clear(line: Outline, others: Sequence[Outline]) -> bool:
     """Whether a line neither meets nor touches any of the others."""
     return not others or distance([line], list(others)).gap_mm > TOUCH_MM
-
-
-def holds(outline: Outline, point: complex) -> bool:
-    """Whether a point lies inside an outline, whichever way that runs; on chords of it."""
-    return bool(shapely.contains_xy(to_polygon(Region(outline)), point.real, point.imag))
 
 
 def _plain(size: Size) -> str:

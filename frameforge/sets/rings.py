@@ -19,10 +19,10 @@ from frameforge.frame.spec import PieceSpec, RowSpec, Size
 from frameforge.geometry.combine import difference, evaluate
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
-from frameforge.sets.bond import Bond
-from frameforge.sets.ring_limits import check_sizes, holds, lies_within, ring_words, stays_clear
+from frameforge.sets.bond import Bond, holds
+from frameforge.sets.ring_limits import check_sizes, lies_within, ring_words, stays_clear
 
-__all__ = ["EdgeRow", "Ring", "Rings", "RingsSpec", "ring_specs", "to_rings"]
+__all__ = ["EdgeRow", "Ring", "Rings", "RingsSpec", "ring_name", "ring_specs", "to_rings"]
 
 
 @dataclass(frozen=True, slots=True)
