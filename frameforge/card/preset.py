@@ -32,6 +32,8 @@ FIELD_OF: Final[Mapping[str, str]] = MappingProxyType(
         "speed": "speed_mm_s",
         "passes": "passes",
         "lift_time": "lift_s",
+        "dash": "dash_mm",
+        "dash_space": "dash_space_mm",
     }
 )
 """The key by which a maker writes each limit, and its field here."""
@@ -43,7 +45,8 @@ class Preset:
 
     ``least_hole_mm`` is a diameter. ``least_web_mm`` is card between two holes, ``least_neck_mm`` card that carries a
     part, ``least_finger_mm`` card that carries nothing, ``least_slot_mm`` waste between two edges. ``overcut_mm``
-    is how far a knife runs on when that is asked for. ``origin`` names the file that a preset of the maker's own
+    is how far a knife runs on when that is asked for. A dashed crease has dashes of ``dash_mm`` with at least
+    ``dash_space_mm`` of card between them. ``origin`` names the file that a preset of the maker's own
     stands in; it is empty for those that travel with the program.
     """
 
@@ -62,6 +65,8 @@ class Preset:
     speed_mm_s: float
     passes: int
     lift_s: float
+    dash_mm: float
+    dash_space_mm: float
     origin: str = ""
 
     def __post_init__(self) -> None:

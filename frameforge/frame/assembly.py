@@ -19,10 +19,12 @@ from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.unite import unite
 from frameforge.frame.window import check_islands
 from frameforge.geometry.combine import Combined
-from frameforge.geometry.measure import area_mm2, centroid
+from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
 
 if TYPE_CHECKING:
+    from frameforge.frame.flange import Flange
+    from frameforge.frame.slots import Slot
     from frameforge.frame.tent import Tent
 
 __all__ = ["Assembly", "assemble"]
@@ -43,6 +45,8 @@ class Assembly:
     holes: tuple[Region, ...]
     combined: Combined
     tent: Tent | None = None
+    flange: Flange | None = None
+    slots: tuple[Slot, ...] = ()
 
 
 def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Assembly:
@@ -59,15 +63,20 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     rows = tuple(build_row(model, fit, is_trial=is_trial) for model, fit in zip(models, fits, strict=True))
     tent = _tent(spec, size, preset)
     blocks = tent.blocks(size) if tent else ()
-    card, middle = base.region(), opening.region() if opening else None
+    flange = _flange(spec, base, preset)
+    card, middle = flange.card if flange else base.region(), opening.region() if opening else None
     combined = unite(card, middle, [row.parts for row in rows], blocks)
+    slots = _slots(spec, (base, opening), combined, preset)
+    if slots:
+        blocks = tuple(slot.block for slot in slots)
+        combined = unite(card, middle, [row.parts for row in rows], blocks)
     holes: tuple[Region, ...] = ()
     if spec.holes:
         holes = _holes(spec, (base, opening), preset, rows, combined, tent)
         combined = _pierced(combined, holes) or unite(card, middle, [row.parts for row in rows], (*holes, *blocks))
     if tent is not None:
         combined = _both_halves(combined, tent)
-    return Assembly(size, models, rows, card, middle, holes, combined, tent)
+    return Assembly(size, models, rows, card, middle, holes, combined, tent, flange, slots)
 
 
 def _tent(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
@@ -77,6 +86,26 @@ def _tent(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
     from frameforge.frame.tent import tent_of  # here, since few pieces are folded
 
     return tent_of(spec, size, preset)
+
+
+def _flange(spec: PieceSpec, base: Edge, preset: Preset) -> Flange | None:
+    """Return the base with the teeth of a flange, if it has one."""
+    if spec.flange is None:
+        return None
+    from frameforge.frame.flange import flange_of  # here, since few pieces are lids
+
+    return flange_of(spec.flange, base, preset, where=spec.name)
+
+
+def _slots(
+    spec: PieceSpec, edges: tuple[Edge, Edge | None], combined: Combined, preset: Preset
+) -> tuple[Slot, ...]:
+    """Return the slots for the feet of a stand, if it has one, in the card as it is without them."""
+    if spec.stand is None or not combined.regions:
+        return ()
+    from frameforge.frame.slots import slots_of  # here, since few pieces stand in feet
+
+    return slots_of(spec.stand, edges, bounds(combined.regions), preset, where=spec.name)
 
 
 def _both_halves(combined: Combined, tent: Tent) -> Combined:

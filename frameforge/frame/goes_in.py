@@ -79,7 +79,8 @@ def refuse_too_big(spec: PieceSpec, preset: Preset, size: Size, region: Region, 
     around = round_mm(hull) if is_round else None
     taken = room_taken(hull, envelope, on_circle=is_round)
     if _fits(taken, envelope):
-        return _goes_in_words(envelope, taken)
+        words = _goes_in_words(envelope, taken)
+        return f"{words.removesuffix('.')}, before it is folded." if spec.fold else words
     across = _across(region, around)
     takes = _takes(envelope, is_round=around is not None or envelope.kind == "circle")
     if across == takes:
@@ -87,6 +88,8 @@ def refuse_too_big(spec: PieceSpec, preset: Preset, size: Size, region: Region, 
     say = f"{across} across, {envelope.words} takes {takes} with {EACH_SIDE_MM:g} mm each side."
     ways = _ways(spec, preset, size, can_make)
     larger = f"name a larger {envelope.kind}" if envelope.kind in ("envelope", "sheet") else "write a larger one"
+    if (tent := _tent(spec, size, preset)) and _fits(room_taken(tent.half(hull), envelope, on_circle=False), envelope):
+        larger += ", or leave --goes-in out and fold it first: folded it goes in"
     hint = f" {', '.join(ways)}, or {larger}." if ways else f" {larger[0].upper()}{larger[1:]}."
     numbers = {"across_mm": around or taken * envelope.short_mm, "limit_mm": envelope.short_mm}
     raise GeometryError(say + hint, where=spec.name, code="too-big-for-envelope", **numbers)

@@ -53,7 +53,10 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
     rows = tuple(row.result for row in made.rows)
     goes = (fits,) if fits else ()
-    return Piece(spec.name, made.size, region, rows, findings, goes, made.tent, _hole_places(spec, made))
+    return Piece(
+        spec.name, made.size, region, rows, findings, goes,
+        made.tent, _hole_places(spec, made), made.flange, made.slots,
+    )  # fmt: skip
 
 
 def _hole_places(spec: PieceSpec, made: Assembly) -> tuple[HolePlace, ...]:

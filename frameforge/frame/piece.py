@@ -13,6 +13,8 @@ from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
 
 if TYPE_CHECKING:
+    from frameforge.frame.flange import Flange
+    from frameforge.frame.slots import Slot
     from frameforge.frame.tent import Tent
 
 __all__ = ["HolePlace", "Piece", "PlacedMotif", "RowResult"]
@@ -72,7 +74,7 @@ class Piece:
 
     ``notes`` are sentences about what was chosen for the maker and what the piece goes into. Of a tent card (``tent``)
     the region is the whole blank; rows and their repeats are those of the half on the middle of the base, and stand on
-    the other half as well.
+    the other half as well. A lid may have a ``flange`` round its base, a piece with a stand has ``slots``.
     """
 
     name: str
@@ -83,6 +85,8 @@ class Piece:
     notes: tuple[str, ...] = ()
     tent: Tent | None = None
     holes: tuple[HolePlace, ...] = ()
+    flange: Flange | None = None
+    slots: tuple[Slot, ...] = ()
 
     @property
     def told_rows(self) -> tuple[RowResult, ...]:

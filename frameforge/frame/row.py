@@ -80,12 +80,17 @@ def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
 
 
 def _behind_fold(model: RowModel, fit: Fit, full: Layout) -> tuple[Layout, tuple[bool, ...], tuple[str, ...]]:
-    """Return the row as it keeps behind a fold, which of its repeats do not, and what is said of it."""
-    if model.spec.fold is None:
-        return full, (), ()
-    from frameforge.frame.behind import behind_lines  # here, since few pieces are folded
+    """Return the row as it keeps behind a fold or beside slots, which repeats do not, and what is said of it."""
+    if model.spec.fold is not None:
+        from frameforge.frame.behind import behind_lines  # here, since few pieces are folded
 
-    behind = behind_lines(model, fit.size, full)
+        behind = behind_lines(model, fit.size, full)
+    elif model.spec.stand is not None:
+        from frameforge.frame.slots import beside_slots  # here, as above
+
+        behind = beside_slots(model, fit.size, full)
+    else:
+        return full, (), ()
     return behind.layout, behind.is_out, behind.took
 
 

@@ -21,6 +21,7 @@ __all__ = [
     "SPREADS",
     "Between",
     "CreaseSpec",
+    "FlangeSpec",
     "FoldSpec",
     "HoleSpec",
     "Ornament",
@@ -30,6 +31,7 @@ __all__ = [
     "Seat",
     "Size",
     "Spread",
+    "StandSpec",
     "Unknown",
 ]
 
@@ -143,6 +145,28 @@ class FoldSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class FlangeSpec:
+    """Teeth ``height_mm`` high all round the base, folded down along its edge; so many, or None: by their width."""
+
+    height_mm: float
+    teeth: int | None = None
+    crease: CreaseSpec = CreaseSpec()
+
+
+@dataclass(frozen=True, slots=True)
+class StandSpec:
+    """Feet ``size_mm`` wide that a piece stands in, with slots for them: as wide as the card and ``play_mm`` more.
+
+    ``layers`` is how many layers of card the piece has where it stands in a foot.
+    """
+
+    size_mm: float
+    feet: int = 2
+    layers: int = 1
+    play_mm: float = 0.1
+
+
+@dataclass(frozen=True, slots=True)
 class PieceSpec:
     """One piece: base size (or ``find``), opening or rim, rows, holes, a fold. Lengths in mm."""
 
@@ -156,5 +180,7 @@ class PieceSpec:
     ratio: float | None = None
     grow_from: Size | None = None
     fold: FoldSpec | None = None
+    flange: FlangeSpec | None = None
+    stand: StandSpec | None = None
     is_size_fixed: bool = False
     """Whether other pieces share its edges, so that no way out of a refusal may change base or opening."""

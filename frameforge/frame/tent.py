@@ -83,6 +83,11 @@ class Tent:
         """Return what is cut off a half, for a piece of the given size."""
         return tuple(line.block(size) for line in self.lines)
 
+    def half(self, points: Complexes) -> Complexes:
+        """Return points of the blank as they come to lie when it is folded: those beyond the fold on their images."""
+        beyond = (points * self.hinge.normal.conjugate()).real > self.hinge.reach_mm
+        return np.where(beyond, np.asarray(self.hinge.mirror.apply(points)), points)
+
     def mirrored(self, points: Complexes) -> Complexes:
         """Return those of some points that lie on the half, and the same again beyond the fold."""
         kept = points

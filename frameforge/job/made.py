@@ -12,9 +12,11 @@ from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.frame.piece import Piece, RowResult
 from frameforge.geometry.box import Box
+from frameforge.geometry.measure import length_mm
 from frameforge.geometry.region import Region
 from frameforge.job.closing import caution_lines, finding_lines, row_line
 from frameforge.job.findings import finding_json
+from frameforge.job.hanging import holes_json
 from frameforge.job.mending import MendedPlace, can_be_mended, mended_json, mended_lines
 from frameforge.job.seats import SeatsTold
 from frameforge.job.set_told import SetTold
@@ -23,6 +25,8 @@ from frameforge.units import format_mm, format_seconds, format_size
 from frameforge.write.report import measure_line
 
 if TYPE_CHECKING:
+    from frameforge.job.folded import FoldTold
+    from frameforge.job.lid_words import LidTold
     from frameforge.job.laid_sheet import SheetsMade
     from frameforge.machine.cut_line import Run
     from frameforge.machine.plan import Plan
@@ -40,6 +44,8 @@ class MadePiece:
     outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted. ``marks`` are lines to be
     marked and not cut, and ``how_to`` says what to do with the piece. ``seats`` are its bent rows beside the same ones
     as drawn. ``mends`` are the findings that were to be mended, ``mended`` what was changed for it.
+    ``creases`` are lines to be creased, ``fold`` tells of a tent card, ``lid`` of a box lid. ``kept_as`` is the piece
+    that this one goes with, and is made again with.
     ``origin`` is the table of the recipe that asked for it, and its number from 0; one table may ask for several.
     ``bond`` holds the cards of a set that is cut out of one bit of card, with every line once; ``piece.region`` is then
     that bit before the cards are parted. ``sets`` tell of the cards that belong together, of which this is one or all.
@@ -65,6 +71,12 @@ class MadePiece:
     mended: tuple[MendedPlace, ...] = ()
     origin: tuple[str, int] = ("piece", 0)
     lead_in_mm: float = 0.0
+    creases: tuple[Run, ...] = ()
+    fold: FoldTold | None = None
+    lid: LidTold | None = None
+    kept_as: str | None = None
+    lid: LidTold | None = None
+    kept_as: str | None = None
     bond: Bond | None = None
     sets: tuple[SetTold, ...] = ()
 
@@ -162,6 +174,11 @@ class MadePiece:
             "rows": [row_json(row) for row in self.piece.told_rows],
             "findings": [finding_json(finding) for finding in self.findings],
             "mended": [mended_json(place) for place in self.mended],
+            "holes": holes_json(self.piece),
+            "creases": len(self.creases),
+            "crease_length_mm": length_mm(segment for run in self.creases for segment in run),
+            "fold": self.fold.as_json() if self.fold else None,
+            "lid": self.lid.as_json() if self.lid else None,
             **{told.key: list(told.values) for told in self.sets},
         }
 

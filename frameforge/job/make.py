@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.frame.piece import Piece
+from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.edge_words import edge_words
@@ -21,7 +23,7 @@ from frameforge.job.motif_notes import motif_notes
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import default_name, free_name
 from frameforge.job.neighbours import neighbour_gaps
-from frameforge.job.output import AS_CUT, FORMATS, Extra, piece_files, write_run
+from frameforge.job.output import Extra, kinds_of, piece_files, write_run
 from frameforge.job.presets import preset_of
 from frameforge.job.recipe_file import recipe_of
 from frameforge.job.rests import settle_rests
@@ -137,11 +139,17 @@ def _made(recipe: Recipe, origin: tuple[str, int], source: MotifSource, taken: s
 
 def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> list[MadePiece]:
     """Return all pieces of card that one table asks for, made and measured."""
-    return [_piece(recipe, index, source, taken)]
+    spec, made = _piece(recipe, index, source, taken)
+    table = recipe.pieces[index]
+    if not (table.fold or table.lid or table.stand):
+        return [made]
+    from frameforge.job.companions import with_companions  # here, since few pieces are folded
+
+    return with_companions(recipe, index, spec, made)
 
 
-def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> MadePiece:
-    """Return the piece of one table, made and measured."""
+def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> tuple[PieceSpec, MadePiece]:
+    """Return the order of one table, settled, and its piece, made and measured."""
     table = recipe.pieces[index]
     found_preset = preset_of(recipe, index, source.beside)
     preset = found_preset.preset
@@ -156,15 +164,15 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     said = (*found_preset.notes, *motif_notes(spec), *notes, *found)
     proper, told = told_apart(replace(finding, piece=name) for finding in said)
     refuse_refused(name, proper)
-    piece = replace(piece, name=name, findings=proper, notes=(*told, *piece.notes))
+    piece = replace(piece, name=name, findings=proper, notes=(*told, *piece.notes, *_hanging(piece)))
     allowances = allowances_of(recipe, index, preset)
     plan = machine_plan(piece.region, allowances, preset, name)
-    return MadePiece(
+    return spec, MadePiece(
         piece=piece,
         card=table.card,
         copies=table.copies,
         preset=preset,
-        files={kind: f"{name}.{kind}" for kind in _kinds(recipe, has_marks=bool(marks))},
+        files={kind: f"{name}.{kind}" for kind in kinds_of(recipe.tables.files, *(("mark",) if marks else ()))},
         box=bounds(piece.region),
         area_mm2=area_mm2(piece.region),
         cut_length_mm=length_mm((segment for run in plan.runs for segment in run) if plan else piece.region),
@@ -183,13 +191,13 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     )
 
 
-def _kinds(recipe: Recipe, *, has_marks: bool) -> tuple[str, ...]:
-    """Return the kinds of file of a piece: those asked for, and an SVG for each kind of line where there are two."""
-    files = recipe.tables.files
-    formats = files.formats or FORMATS
-    is_split = has_marks and files.split_kinds and "svg" in formats
-    split = ("cut.svg", "mark.svg") if is_split else ()
-    return (*formats, *split, *(AS_CUT if files.as_cut else ()))
+def _hanging(piece: Piece) -> tuple[str, ...]:
+    """Return what is to be known of hanging a piece up by its hole, if it has one."""
+    if not piece.holes:
+        return ()
+    from frameforge.job.hanging import hanging_words  # here, since few pieces are hung up
+
+    return hanging_words(piece)
 
 
 def _fillers(recipe: Recipe, index: int, source: MotifSource, preset: Preset, place: int) -> Iterator[Motif]:
@@ -224,5 +232,5 @@ def _kept(recipe: Recipe, made: MadePiece, source: MotifSource) -> str:
 
     fillers = {place: row.filler.motif_name for place, row in enumerate(made.piece.rows) if row.filler is not None}
     table, index = made.origin
-    name = recipe.asked(made.origin).name or made.name
+    name = recipe.asked(made.origin).name or made.kept_as or made.name
     return kept_text(recipe, index, name, own, fillers, made.preset, table)

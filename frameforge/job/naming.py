@@ -21,9 +21,9 @@ def default_name(piece: Piece) -> str:
     """Return a name such as "arch-17-on-100mm", "pea-pod-bean-leaf-12-on-150x100mm" or "plain-80mm".
 
     Every row stands in it, and where it goes unless that is out: "arch-12-scallop-12-windows-on-100mm"; so does a bent
-    seat: "arch-17-bent-on-100mm".
+    seat: "arch-17-bent-on-100mm", and a fold: "arch-8-on-100mm-fold".
     """
-    size = size_words(piece.size)
+    size = size_words(piece.size) + ("-fold" if piece.tent else "")
     if not piece.rows:
         return f"plain-{size}"
     return f"{'-'.join(map(_row_words, piece.rows))}-on-{size}"

@@ -20,7 +20,7 @@ from frameforge.write.report import report_text
 if TYPE_CHECKING:
     from frameforge.job.laid_sheet import SheetsMade
 
-__all__ = ["AS_CUT", "FORMATS", "Extra", "cut_piece", "piece_files", "write_run"]
+__all__ = ["AS_CUT", "FORMATS", "Extra", "cut_piece", "kinds_of", "piece_files", "write_run"]
 
 FORMATS = ("svg", "dxf", "png")
 """Kinds of file written where the recipe does not choose."""
@@ -40,6 +40,17 @@ class Extra:
 
     name: str
     data: bytes
+
+
+def kinds_of(files: FilesTable, *lines: LineKind) -> tuple[str, ...]:
+    """Return the kinds of file of a piece: those asked for, and an SVG for each kind of line where there are several.
+
+    ``lines`` are the kinds of line that it has beside its cuts.
+    """
+    formats = files.formats or FORMATS
+    is_split = lines and files.split_kinds and "svg" in formats
+    split = [f"{kind}.svg" for kind in LINE_KINDS if kind == "cut" or kind in lines] if is_split else []
+    return (*formats, *split, *(AS_CUT if files.as_cut else ()))
 
 
 def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
@@ -74,8 +85,8 @@ def cut_piece(made: MadePiece) -> CutPiece:
     """Return the lines of a piece: its bare outlines, those of a set, or those that were planned for the machine."""
     if made.bond is not None or made.plan is not None:
         region = made.plan.region if made.plan else made.piece.region
-        return CutPiece(made.name, region, marks=made.marks, machine_cuts=made.lines_cut)
-    return CutPiece(made.name, made.piece.region, marks=made.marks)
+        return CutPiece(made.name, region, creases=made.creases, marks=made.marks, machine_cuts=made.lines_cut)
+    return CutPiece(made.name, made.piece.region, creases=made.creases, marks=made.marks)
 
 
 def write_run(

@@ -44,4 +44,5 @@ def png_picture(svg: str) -> bytes:
 def _drawing(made: MadePiece) -> PieceDrawing:
     """Return what is drawn of a piece."""
     size = format_size(made.box.width_mm, made.box.height_mm)
-    return PieceDrawing(made.name, made.regions, made.card, (f"{size} across",))
+    lines = (f"{size} across",)
+    return PieceDrawing(made.name, made.regions, made.card, lines, creases=made.creases, marks=made.marks)

@@ -8,12 +8,14 @@ from typing import Any, Final
 
 from frameforge.errors import InputError
 from frameforge.frame.spec import Size
-from frameforge.recipe import fields, limit_fields, machine_fields, ring_fields, row_fields, sheet_fields
+from frameforge.recipe import fields, fold_fields, limit_fields, machine_fields, ring_fields, row_fields, sheet_fields
 from frameforge.recipe.mend_fields import as_mend
 from frameforge.recipe.model import (
     CardTable,
     FilesTable,
+    FoldTable,
     HoleTable,
+    LidTable,
     LayerTable,
     MotifTable,
     PieceTable,
@@ -23,6 +25,7 @@ from frameforge.recipe.model import (
     RingsTable,
     RowTable,
     SheetsTable,
+    StandTable,
     Table,
 )
 from frameforge.units import LengthUnit, parse_deg, parse_direction_deg
@@ -90,6 +93,8 @@ _LIMITS: Final[Mapping[str, Check]] = {
     "speed": _plain(limit_fields.as_speed),
     "passes": _plain(limit_fields.as_passes),
     "lift_time": _plain(limit_fields.as_seconds),
+    "dash": fields.as_length,
+    "dash_space": fields.as_length,
 }
 """Limits of a card, whether they stand in a preset or in place of a preset's."""
 
@@ -120,6 +125,14 @@ _ROW: Final[Mapping[str, Check]] = {
     "keep_counters": _switch,
 }
 """A row of a piece."""
+
+_CREASE: Final[Mapping[str, Check]] = {
+    "crease": _choice("full", "dashed"),
+    "dash": fields.as_length,
+    "dash_space": fields.as_length,
+    "stop": fields.as_length_or_0,
+}
+"""How a crease is drawn."""
 
 _OF_SHEETS: Final[Mapping[str, Check]] = {
     "margin": fields.as_length_or_0,
@@ -214,6 +227,26 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
     },
     "ring_row": {**_ROW, "on": fields.as_size},
     "hole": {"size": fields.as_length, "at": _plain(parse_direction_deg)},
+    "fold": {
+        "depth": fields.as_length,
+        "at": _plain(parse_direction_deg),
+        "flat": fields.as_length_or_0,
+        **_CREASE,
+    },
+    "lid": {
+        "height": fields.as_length,
+        "wall": _choice("strip", "flange"),
+        "lap": fields.as_length_or_0,
+        "parts": _plain(fields.as_whole),
+        "teeth": _plain(fold_fields.as_teeth),
+        **_CREASE,
+    },
+    "stand": {
+        "size": fields.as_length,
+        "feet": _plain(fold_fields.as_feet),
+        "layers": _plain(fold_fields.as_layers),
+        "play": fold_fields.as_play,
+    },
 }
 """The check of every key that holds a value."""
 
@@ -226,6 +259,9 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "sheets"): "one",
     ("piece", "row"): "array",
     ("piece", "hole"): "array",
+    ("piece", "fold"): "array",
+    ("piece", "lid"): "array",
+    ("piece", "stand"): "array",
     ("piece", "layer"): "array",
     ("recipe", "rings"): "array",
     ("rings", "row"): "array",
@@ -237,6 +273,9 @@ NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
     "piece": ("size",),
     "row": ("motif",),
     "hole": ("size",),
+    "fold": ("depth",),
+    "lid": ("height",),
+    "stand": ("size",),
     "layer": ("card", "border"),
     "rings": ("sizes",),
     "ring_row": ("motif",),
@@ -259,6 +298,9 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "piece": PieceTable,
     "row": RowTable,
     "hole": HoleTable,
+    "fold": FoldTable,
+    "lid": LidTable,
+    "stand": StandTable,
     "layer": LayerTable,
     "rings": RingsTable,
     "ring_row": _ring_row,

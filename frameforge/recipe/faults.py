@@ -21,7 +21,7 @@ class Fault(NamedTuple):
     has_found: bool = False
 
 
-_INNER: Final = ("row", "layer", "hole")
+_INNER: Final = ("row", "layer", "hole", "fold", "lid", "stand")
 _PIECE_ONLY: Final = {*KEYS["piece"], *KEYS_NOT_YET["piece"]}
 _EXCLUSIVE: Final = (
     ("piece", "opening", "rim", "the opening and the rim both say how large the hole in the middle is"),

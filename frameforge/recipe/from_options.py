@@ -8,6 +8,8 @@ from typing import Any, Final
 
 from frameforge.errors import InputError
 from frameforge.recipe.layer_text import layer_tables
+from frameforge.recipe.fold_fields import placed_said
+from frameforge.recipe.fold_options import FOLD_OPTIONS, lay_folds
 from frameforge.recipe.lines import Path
 from frameforge.recipe.open_size import with_size_to_find
 from frameforge.recipe.source import Source
@@ -53,7 +55,7 @@ def with_options(raw: Mapping[str, Any], source: Source, options: Options) -> tu
         places["units",] = "--units"
     _lay_files(result, given, places)
     _lay_sheets(result, given, places)
-    shaping = [key for key in (*PIECE_OPTIONS, "hole", "layers", *ROW_OPTIONS) if key in given]
+    shaping = [key for key in (*PIECE_OPTIONS, "hole", "layers", *FOLD_OPTIONS, *ROW_OPTIONS) if key in given]
     has_rings = bool(raw.get("rings")) and not raw.get("piece")
     if "rings" in given or (has_rings and shaping):
         result["rings"] = [_rings(raw, source, given, shaping, places)]
@@ -124,8 +126,9 @@ def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[P
             _lay(piece, key, given)
             places["piece", 0, key] = _option(key)
     if "hole" in given:
-        piece["hole"] = [_hole(text) for text in given["hole"]]
+        piece["hole"] = [placed_said(text, "size") for text in given["hole"]]
         places.update({("piece", 0, "hole", place): "--hole" for place in range(len(piece["hole"]))})
+    lay_folds(piece, source, given, places)
     if "layers" in given:
         piece["layer"] = layer_tables(given["layers"])
         places.update({("piece", 0, "layer", place): "--layers" for place in range(len(piece["layer"]))})
@@ -217,16 +220,6 @@ def _decimal(text: Any) -> Any:
     if isinstance(text, str) and re.fullmatch(r"\s*[-+]?\d*[.,]?\d+\s*", text):
         return float(text.replace(",", "."))
     return text
-
-
-def _hole(text: str) -> dict[str, str]:
-    """Return the hole of "4mm top", "4 mm at 30deg" or "4mm"."""
-    found = re.fullmatch(
-        r"\s*(?P<size>.*?)(?:\s+at\s+|\s+)(?P<at>top|bottom|left|right|-?[\d.,]+\s*(?:deg\w*|°))\s*",
-        text,
-        re.IGNORECASE,
-    )
-    return {"size": found["size"], "at": found["at"]} if found else {"size": text}
 
 
 def _option(key: str) -> str:

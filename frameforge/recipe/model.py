@@ -19,7 +19,9 @@ from frameforge.units import LengthUnit
 __all__ = [
     "CardTable",
     "FilesTable",
+    "FoldTable",
     "HoleTable",
+    "LidTable",
     "LayerTable",
     "MotifTable",
     "PieceTable",
@@ -29,6 +31,7 @@ __all__ = [
     "RingsTable",
     "RowTable",
     "SheetsTable",
+    "StandTable",
     "Table",
 ]
 
@@ -51,6 +54,8 @@ class CardTable:
     speed: float | None = None
     passes: int | None = None
     lift_time: float | None = None
+    dash: float | None = None
+    dash_space: float | None = None
     kerf: Allowance | None = None
     overcut: Allowance | None = None
     lead_in: float | None = None
@@ -86,6 +91,8 @@ class PresetTable:
     speed: float | None = None
     passes: int | None = None
     lift_time: float | None = None
+    dash: float | None = None
+    dash_space: float | None = None
 
     @property
     def limits(self) -> dict[str, float]:
@@ -176,6 +183,44 @@ class HoleTable:
 
 
 @dataclass(frozen=True, slots=True)
+class FoldTable:
+    """A tent card: where it is folded, how deep its foot is cut off, how the crease is drawn."""
+
+    depth: float
+    at: float = 0.0
+    flat: float = 0.0
+    crease: Literal["full", "dashed"] = "full"
+    dash: float | None = None
+    dash_space: float | None = None
+    stop: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class LidTable:
+    """A box lid: its wall, a strip with its lap and parts, or a flange with its teeth and crease."""
+
+    height: float
+    wall: Literal["strip", "flange"] = "strip"
+    lap: float = 10.0
+    parts: int = 1
+    teeth: int | None = None
+    crease: Literal["full", "dashed"] = "full"
+    dash: float | None = None
+    dash_space: float | None = None
+    stop: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class StandTable:
+    """A stand: how wide its feet are and how many, how many layers of card stand in them, with how much play."""
+
+    size: float
+    feet: int = 2
+    layers: int = 1
+    play: float = 0.1
+
+
+@dataclass(frozen=True, slots=True)
 class PieceTable:
     """One piece of card."""
 
@@ -203,6 +248,9 @@ class PieceTable:
     row: tuple[RowTable, ...] = ()
     layer: tuple[LayerTable, ...] = ()
     hole: tuple[HoleTable, ...] = ()
+    fold: tuple[FoldTable, ...] = ()
+    lid: tuple[LidTable, ...] = ()
+    stand: tuple[StandTable, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,5 +319,8 @@ Table = (
     | PieceTable
     | RowTable
     | HoleTable
+    | FoldTable
+    | LidTable
+    | StandTable
 )
 """Any table of a recipe."""

@@ -18,7 +18,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     },
     "piece": {
         "flip": "leave it out, and mirror the piece in your cutter's program",
-        "fold": "leave it out, and crease by hand",
         "text": "leave it out, and letter by hand",
     },
 }

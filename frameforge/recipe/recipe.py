@@ -11,9 +11,11 @@ from typing import Any, Final
 
 from frameforge.errors import InputError
 from frameforge.recipe.faults import Fault, clashes
+from frameforge.recipe.fold_faults import fold_faults
 from frameforge.recipe.lines import line_numbers, line_of
 from frameforge.recipe.model import PieceTable, RecipeTable, RingsTable
 from frameforge.recipe.open_size import with_open_sizes
+from frameforge.recipe.single_tables import with_lists
 from frameforge.recipe.set_faults import layer_faults, ring_faults
 from frameforge.recipe.source import Source
 from frameforge.recipe.walk import walk
@@ -96,7 +98,7 @@ def _toml_say(text: str, what: str, line: int | None) -> str:
 
 def check_recipe(raw: Mapping[str, Any], source: Source) -> Recipe:
     """Return the recipe of tables as they were written. Raises InputError that says every fault, a line each."""
-    raw = with_open_sizes(raw)
+    raw = with_open_sizes(with_lists(raw))
     names = _names(raw)
     source = Source(source.name, source.lines, source.options, source.command, names)
     tables, faults = walk(raw)
@@ -134,16 +136,22 @@ def _piece_faults(tables: RecipeTable) -> list[Fault]:
         found += _trial_faults(index, piece)
         found += _base_faults(index, piece)
         found += _row_faults(index, piece)
+        found += fold_faults(index, piece)
         found += layer_faults(index, piece, tables.card)
     return found
 
 
+_TABLED: Final = ("hole", "fold", "lid", "stand")
+_SHAPING: Final = ("opening", "rim", "row", *_TABLED, "ratio", "grow_from", "base")
+"""Keys of a piece that tell what it shall look like, and those of them that hold lists of tables."""
+
+
 def _trial_faults(index: int, piece: PieceTable) -> list[Fault]:
     """Return the fault of a test piece that is told what it shall look like: it has its own shape."""
-    shaped = [key for key in ("opening", "rim", "row", "hole", "ratio", "grow_from", "base") if getattr(piece, key)]
+    shaped = [key for key in _SHAPING if getattr(piece, key)]
     if piece.test_piece and (shaped or piece.size != "find"):
         key = shaped[0] if shaped else "size"
-        inner: tuple[str | int, ...] = {"row": (0, "motif"), "hole": (0,)}.get(key, ())
+        inner: tuple[str | int, ...] = (0, "motif") if key == "row" else (0,) if key in _TABLED else ()
         return [Fault(("piece", index, key, *inner), "a test piece has its own size and shape. Leave this out.")]
     return []
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from frameforge.frame.spec import HoleSpec, Ornament, PieceSpec, RowSpec
 from frameforge.motif.motif import Motif
+from frameforge.recipe.fold_specs import flange_spec, fold_spec, stand_spec
 from frameforge.recipe.kept_motif import read_motif
 from frameforge.recipe.model import RingRowTable, RowTable
 from frameforge.recipe.recipe import Recipe
@@ -35,6 +36,9 @@ def to_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> PieceSp
         ratio=piece.ratio,
         grow_from=piece.grow_from,
         goes_in=piece.goes_in,
+        fold=fold_spec(piece),
+        flange=flange_spec(piece),
+        stand=stand_spec(piece),
     )
 
 

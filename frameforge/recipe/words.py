@@ -24,6 +24,15 @@ _LIMITS: Final = {
     "speed": "millimetres a second, for example 20",
     "passes": "a whole number from 1 to 20",
     "lift_time": "seconds, for example 0.5",
+    "dash": _LENGTH,
+    "dash_space": _LENGTH,
+}
+
+_CREASE: Final = {
+    "crease": '"full" or "dashed"',
+    "dash": f"{_LENGTH}: how long the dashes of a dashed crease are",
+    "dash_space": f"{_LENGTH}: how much card stays between two dashes of a crease",
+    "stop": f"{_LENGTH}: how far the crease stops short of the edge",
 }
 
 _SHEETS: Final = 'sheets by name or size, for example "A4", "12x12in" or [304.8, 304.8], or a list of them'
@@ -93,6 +102,9 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "match": '"holes" or "notches", in the cards below the top one',
         "layer": "tables written [[piece.layer]]",
         "hole": "tables written [[piece.hole]]",
+        "fold": "a table written [[piece.fold]]",
+        "lid": "a table written [[piece.lid]]",
+        "stand": "a table written [[piece.stand]]",
     },
     "row": {
         "motif": 'a motif by name ("arch"), an SVG file ("daisy.svg"), or a list of them',
@@ -144,6 +156,26 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
     "hole": {
         "size": _LENGTH,
         "at": '"top", "right", "bottom", "left", or degrees clockwise from the top',
+    },
+    "fold": {
+        "depth": f"{_LENGTH}: how far in from the edge the card is folded",
+        "at": '"top", "right", "bottom", "left", or degrees clockwise from the top',
+        "flat": f"{_LENGTH}: how deep a straight foot is cut off at the opposite side",
+        **_CREASE,
+    },
+    "lid": {
+        "height": f"{_LENGTH}: how high the wall of the lid is",
+        "wall": '"strip" (a strip of card glued round) or "flange" (teeth folded down all round)',
+        "lap": f"{_LENGTH}: how much the ends of the strip overlap",
+        "parts": "a whole number from 1 to 9999: in how many parts the strip is cut",
+        "teeth": "a whole number from 6 to 720: how many teeth the flange has",
+        **_CREASE,
+    },
+    "stand": {
+        "size": f"{_LENGTH}: how wide a foot is",
+        "feet": "a whole number from 1 to 4",
+        "layers": "a whole number from 1 to 20: how many layers of card stand in a foot",
+        "play": "a length from 0 to 2 mm: how much wider a slot is than the card in it",
     },
     "files": {
         "formats": '"svg", "dxf", "png" or several of them',
@@ -232,6 +264,10 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "format": ("formats",),
     "type": ("formats",),
     "hanger": ("hole",),
+    "score": ("crease",),
+    "tent": ("fold",),
+    "easel": ("stand",),
+    "box": ("lid",),
     "offsets": ("layers", "layer"),
     "mats": ("layers", "layer"),
     "mat": ("layers", "layer"),
