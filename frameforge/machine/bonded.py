@@ -13,7 +13,7 @@ from frameforge.machine.cut_line import CutLine
 from frameforge.machine.kerf import with_kerf
 from frameforge.machine.lead_in import Waste
 from frameforge.machine.order import ordered
-from frameforge.machine.plan import Plan, bridged_line, line_notes, plain_line
+from frameforge.machine.plan import Plan, bridged_line, line_notes, plain_line, refuse_too_long
 from frameforge.machine.steady import SteadyLine, steady_lines
 from frameforge.sets.bond import Bond, holds
 
@@ -27,6 +27,7 @@ def planned_bond(bond: Bond, allowances: Allowances, preset: Preset, *, where: s
     sides and stays where it is, so that the beam takes half its width from each. It has no lead-in either.
     Raises GeometryError where kerf or bridges leave no line.
     """
+    refuse_too_long(allowances, where)
     grown = with_kerf(bond.whole, allowances.kerf_mm, where=where)
     waste, middle = Waste.around(grown), centroid(grown.outer)
     outside, *holes = steady_lines(grown, preset)

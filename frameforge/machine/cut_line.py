@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from frameforge.geometry.along import Along
+from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
-from frameforge.machine.lead_in import Waste
+from frameforge.machine.lead_in import Waste, lengths_tried_mm
 
 __all__ = ["CutLine", "Run", "bridged", "plain"]
 
@@ -18,13 +19,15 @@ Run = tuple[Segment, ...]
 class CutLine:
     """The runs that cut one outline, in their order; ``is_flimsy`` where the card beside it is thin.
 
-    ``without_lead_in`` counts the runs for which the waste had no room for one.
+    ``without_lead_in`` counts the runs for which the waste had no room for one, and ``short_mm`` are the lengths of
+    lead-ins that it had no room for as they were asked.
     """
 
     runs: tuple[Run, ...]
     is_hole: bool
     is_flimsy: bool = False
     without_lead_in: int = 0
+    short_mm: tuple[float, ...] = ()
 
     @property
     def start(self) -> complex:
@@ -45,17 +48,22 @@ def plain(along: Along, start_mm: float, overcut_mm: float, lead_in: Segment | N
 
 def bridged(
     along: Along, places_mm: tuple[float, ...], width_mm: float, waste: Waste, lead_in_mm: float
-) -> tuple[tuple[Run, ...], int]:
-    """Return the runs between bridges, and how many of them found no room for a lead-in."""
-    runs, without = [], 0
+) -> tuple[tuple[Run, ...], tuple[float, ...]]:
+    """Return the runs between bridges, and how long the lead-in of each came to be, mm: 0 where there is no room."""
+    runs, lengths = [], []
     following = (*places_mm[1:], places_mm[0] + along.length_mm)
     for place, after in zip(places_mm, following, strict=True):
         run = along.part(place + width_mm / 2, after - width_mm / 2)
         if lead_in_mm:
-            begin = run[0]
-            direction = begin.velocity(0.0)
-            lead = waste.lead_in(begin.start, direction / abs(direction), lead_in_mm) if direction else None
+            direction = run[0].velocity(0.0)
+            lead = _longest(waste, run[0].start, direction, lead_in_mm) if direction else None
             run = (lead, *run) if lead else run
-            without += lead is None
+            lengths.append(abs(lead.end - lead.start) if lead else 0.0)
         runs.append(run)
-    return tuple(runs), without
+    return tuple(runs), tuple(lengths)
+
+
+def _longest(waste: Waste, point: complex, direction: complex, lead_in_mm: float) -> Line | None:
+    """Return the longest lead-in that the waste has room for."""
+    tried = (waste.lead_in(point, direction / abs(direction), mm) for mm in lengths_tried_mm(lead_in_mm))
+    return next((lead for lead in tried if lead), None)

@@ -122,6 +122,32 @@ def test_lead_ins_lie_in_the_waste_and_end_on_the_line(frame: Region) -> None:
     assert plan.notes == ()
 
 
+def test_lead_ins_are_as_long_as_the_waste_has_room_for_and_their_lengths_are_told() -> None:
+    """In a round hole of radius r a way that comes to the edge at 45 degrees is at most r sqrt 2 long."""
+    plan = _plan(ring(50, 4), lead_in_mm=10.0)
+    hole, outside = plan.lines
+    lead = hole.runs[0][0]
+    assert 0.5 * 4 * math.sqrt(2) < abs(lead.end - lead.start) < 4 * math.sqrt(2)
+    assert hole.short_mm == (abs(lead.end - lead.start),)
+    assert abs(outside.runs[0][0].end - outside.runs[0][0].start) == pytest.approx(10)
+    assert plan.notes == ("1 lead-in is shorter, 4.9 mm long: the waste there has no room for more.",)
+
+
+@pytest.mark.parametrize("length", [0.5, 3.0, 9.0, 20.0])
+def test_no_lead_in_crosses_card_however_long_it_is(frame: Region, length: float) -> None:
+    """The whole way but for the last .05 mm, with shapely's polygons as the other road."""
+    card = to_polygon(frame, 1e-4)
+    for run in _plan(frame, lead_in_mm=length).runs:
+        start, end = run[0].start, run[0].end
+        near = end + 0.05 * (start - end) / abs(start - end)
+        assert not card.intersects(LineString([(start.real, start.imag), (near.real, near.imag)]))
+
+
+def test_a_lead_in_over_half_the_sheet_is_refused() -> None:
+    with pytest.raises(GeometryError, match=r"hoop: a lead-in of 500 mm reaches far over the sheet; .* Take 20 mm or"):
+        _plan(disc(50), lead_in_mm=500.0)
+
+
 def test_a_hole_without_room_for_a_lead_in_is_told() -> None:
     plan = _plan(ring(50, 0.15), lead_in_mm=2)
     assert plan.notes == ("1 cut begins on the line: the waste there is too narrow for a lead-in.",)
@@ -180,12 +206,12 @@ def test_allowances_below_zero_are_refused() -> None:
 
 
 def test_a_long_lead_in_crosses_no_thin_card() -> None:
-    """Thin fins stand .8 mm beside a straight edge; a way of 60 mm would pass them between any few points of it."""
+    """Thin fins stand .8 mm beside a straight edge; a way of 20 mm would pass them between any few points of it."""
     fins = [rectangle(-40 + 6 * k, -40, -39.4 + 6 * k, -22) for k in range(14)]
     beam = rectangle(-45, -21.2, 45, -20.6)
     comb = union(Region(rectangle(-50, -20, 50, 20)), Region(rectangle(-50, -21.5, -45, -19)), Region(beam))
     (region,) = evaluate(union(comb, *(Region(fin) for fin in fins), Region(rectangle(-41, -22.5, 41, -21)))).regions
-    plan = _plan(region, lead_in_mm=60.0, bridges=Bridges(0.5, count=40))
+    plan = _plan(region, lead_in_mm=20.0, bridges=Bridges(0.5, count=40))
     card = to_polygon(region)
     crossed = 0
     for run in plan.runs:
