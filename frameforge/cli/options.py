@@ -98,7 +98,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "price": Option("NUMBER", "what one sheet costs: 0.35"),
     "stack": Option("NUMBER", "how many sheets are cut at once, or how deep the cut goes: 3, or 0.9mm"),
     "seed": Option("NUMBER", "another number gives another search for a good layout (left out: 1)"),
-    "tries": Option("NUMBER", "how many orders of the pieces are tried (left out: 600)"),
+    "tries": Option("NUMBER", "how many orders of the pieces are tried: fewer end sooner, more may save a sheet"),
     "name": Option("NAME", "name of the piece and of its files (left out: like arch-17-on-100mm)"),
     "formats": Option("KINDS", "kinds of file: svg,dxf,png (left out: all three)"),
     "dxf": Option("STYLE", "how curves stand in the DXF: bulges, r12, splines or lines (left out: bulges)"),

@@ -22,23 +22,20 @@ from frameforge.sheet.lay import Laid, LaidSheet, Progress, lay
 from frameforge.sheet.off_cuts import off_cuts
 from frameforge.sheet.verify import faults_on
 
-__all__ = ["SEED", "TRIES", "Search", "Telling", "laid_out"]
+__all__ = ["SEED", "Search", "Telling", "laid_out"]
 
 SEED: Final = 1
-TRIES: Final = 600
-"""Orders tried where nothing else is said: sixty pieces take some ten seconds."""
-
 Telling = Callable[[int, int, str], None]
 """Called with (orders tried, orders in all, what is known so far)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Search:
-    """How a layout is looked for."""
+    """How a layout is looked for; without ``tries`` as long as the placer holds to be worth while."""
 
     turn: Turning = "free"
     seed: int = SEED
-    tries: int = TRIES
+    tries: int | None = None
 
 
 def laid_out(
@@ -60,7 +57,7 @@ def laid_out(
             faults += [too_big(group, one, search.turn) for one in laid.left_over]
             found.append((group, laid))
         is_interrupted = is_stopped()
-    tell(search.tries, search.tries, "")
+    tell(1, 1, "")
     if faults:
         raise LeftOverError.from_many(faults)
     return replace(_made(found, search, names), is_interrupted=is_interrupted)
@@ -74,6 +71,8 @@ def _laid(group: SheetGroup, search: Search, tell: Telling, is_stopped: Callable
         return not is_stopped()
 
     designs = _designs(group, search.turn)
+    if search.tries is None:
+        return lay(designs, group.stock, seed=search.seed, keep_going=keep_going)
     return lay(designs, group.stock, seed=search.seed, tries=search.tries, keep_going=keep_going)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from frameforge.errors import InputError
 from frameforge.job.laid_sheet import SheetsMade
-from frameforge.job.laying import SEED, TRIES, Search, Telling, laid_out
+from frameforge.job.laying import SEED, Search, Telling, laid_out
 from frameforge.job.made import MadePiece
 from frameforge.job.naming import file_word, free_name
 from frameforge.job.output import cut_piece
@@ -54,9 +54,7 @@ def search_of(sheets: SheetsTable | None) -> Search:
     """Return how a layout is looked for: as [sheets] says, else as we do."""
     if sheets is None:
         return Search()
-    seed = SEED if sheets.seed is None else sheets.seed
-    tries = TRIES if sheets.tries is None else sheets.tries
-    return Search(sheets.turn, seed, tries)
+    return Search(sheets.turn, SEED if sheets.seed is None else sheets.seed, sheets.tries)
 
 
 class _NameGiver:

@@ -39,10 +39,8 @@ MOST_COLUMNS: Final = 8
 PROPORTION: Final = 4 / 3
 """Width to height that the choice of columns comes nearest to."""
 
-_HATCH: Final = (
-    '<defs><pattern id="waste" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-    f'<path d="M 0 0 V 6" stroke="{WET_SLATE}" stroke-width="0.9" stroke-opacity="0.5"/></pattern></defs>'
-)
+HATCH_PX: Final = 9.0
+"""From one line of the hatching to the next, along the edge of a sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +109,6 @@ def sheet_plan(title: str, sheets: Sequence[PlanSheet]) -> str:
     head_px = text_width(title, TITLE_PX, is_bold=True) + GAP_PX + bar_width(grid.scale) + 2 * MARGIN_PX
     width = max(grid.width_px, head_px)
     body = [
-        _HATCH,
         text(complex(MARGIN_PX, baseline), title, size_px=TITLE_PX, is_bold=True),
         *bar(width - MARGIN_PX, baseline, grid.scale),
     ]
@@ -160,7 +157,7 @@ def _card(sheet: PlanSheet, to_px: Affine) -> Iterator[str]:
     whole = Region(Outline.from_points([complex(corner) for corner in corners]))
     colour = card_colour(sheet.card)
     yield card([whole], to_px, colour)
-    yield _filled([whole], to_px, "url(#waste)")
+    yield _hatching(sheet, to_px)
     if sheet.used:
         yield card(sheet.used, to_px, BENCH)
     for piece in reversed(sheet.pieces):
@@ -170,6 +167,25 @@ def _card(sheet: PlanSheet, to_px: Affine) -> Iterator[str]:
         yield card([piece.region], to_px, colour)
     scale = abs(to_px.apply_vector(1))
     yield from (_number(piece, to_px, scale) for piece in sheet.pieces if piece.number)
+
+
+def _hatching(sheet: PlanSheet, to_px: Affine) -> str:
+    """Return thin lines all over a sheet, rising to the right; drawn one by one, since a pattern takes six times as
+    long to be filled in."""
+    upper = to_px.apply(1j * sheet.height_mm)
+    lower = to_px.apply(complex(sheet.width_mm))
+    width, height = lower.real - upper.real, lower.imag - upper.imag
+    words = []
+    for k in range(1, math.ceil((width + height) / HATCH_PX)):
+        sum_px = k * HATCH_PX
+        a = complex(max(0.0, sum_px - height), min(sum_px, height)) + upper
+        b = complex(min(sum_px, width), max(0.0, sum_px - width)) + upper
+        words.append(f"M {_pair(a)} L {_pair(b)}")
+    return f'<path d="{" ".join(words)}" fill="none" stroke="{WET_SLATE}" stroke-width="0.8" stroke-opacity="0.45"/>'
+
+
+def _pair(at: complex) -> str:
+    return f"{number_text(at.real, 1)} {number_text(at.imag, 1)}"
 
 
 def _filled(regions: Sequence[Region], to_px: Affine, fill: str) -> str:

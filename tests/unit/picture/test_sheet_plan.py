@@ -28,14 +28,27 @@ def fills(svg: str) -> list[str]:
 def test_a_sheet_has_the_colour_of_its_card_and_openings_show_the_bench() -> None:
     moss = CARD_COLOURS["moss"]
     svg = sheet_plan("Sheets", [sheet("moss-sheet-1", lines=("A4", "2 x ring"))])
-    assert fills(svg)[:6] == [moss, "url(#waste)", BENCH, moss, BENCH, moss]
+    assert fills(svg) == [moss, BENCH, moss, BENCH, moss]
     for words in ("Sheets", "moss-sheet-1", "A4", "2 x ring", "50 mm"):
         assert f">{words}</text>" in svg
 
 
+def test_hatching_stays_on_the_sheet() -> None:
+    """Every line of it ends on the edge of the sheet: 210 x 297 mm at the greatest scale of 2.6 px a mm."""
+    svg = sheet_plan("Sheets", [sheet("a")])
+    (hatching,) = re.findall(r'<path d="([^"]*)"[^>]*stroke-opacity', svg)
+    points = [complex(float(x), float(y)) for x, y in re.findall(r"[ML] (\S+) (\S+)", hatching)]
+    left, top = min(p.real for p in points), min(p.imag for p in points)
+    for p in points:
+        x, y = p.real - left, p.imag - top
+        assert min(abs(x), abs(x - 546), abs(y), abs(y - 772.2)) < 0.15
+        assert -0.1 <= x <= 546.1
+        assert -0.1 <= y <= 772.3
+
+
 def test_what_was_cut_before_shows_the_bench() -> None:
     svg = sheet_plan("Sheets", [sheet("a", used=(Region(circle(150 + 60j, 20)),))])
-    assert fills(svg)[2] == BENCH
+    assert fills(svg)[1] == BENCH
 
 
 def test_what_lies_in_an_opening_is_drawn_over_it() -> None:
