@@ -1,4 +1,4 @@
-"""Five recipes and the cut files that came of them when they were last looked at.
+"""Recipes and the cut files that came of them when they were last looked at.
 
 Every letter and every count must be the same. Coordinates may differ by one step of their last decimal: other
 processors round sines differently in the last bit, and a value half-way between two steps then falls the other way.
@@ -28,5 +28,5 @@ def test_a_recipe_gives_what_it_gave(case: str, tmp_path: Path) -> None:
             assert float(ours) == pytest.approx(float(golden), abs=STEP_MM[kind], rel=0)
 
 
-def test_there_are_five() -> None:
-    assert len(CASES) == 5
+def test_there_are_those_that_were_looked_at() -> None:
+    assert {"badge", "invitation", "jar-collar", "mended-beetles", "oval-sign", "seal"} <= set(CASES)
