@@ -39,12 +39,14 @@ def find_places(chords: Chords, discs: DiscSamples) -> tuple[Place, ...]:
     facing_from, facing_to = _facing(edge, opposite)
     group = _joined(opposite_run, facing_from, facing_to)
     members = np.nonzero(opposite)[0]
+    faced_loop, faced = _faced(edge, members)
     places = []
     order = np.argsort(group[members], kind="stable")
     cuts = np.nonzero(np.diff(group[members][order]))[0] + 1
-    for mine in np.split(members[order], cuts):
-        if len(mine):
-            form = _form(edge, mine, loose_run, loose_whole)
+    for some in np.split(order, cuts):
+        if len(some):
+            mine = members[some]
+            form = _form(loop[mine], faced_loop[some], mine, faced[some], loose_run, loose_whole)
             places.append(Place(form, mine[np.argsort(discs.radius[mine], kind="stable")]))
     return tuple(sorted(places, key=lambda place: int(place.samples.min())))
 
@@ -145,21 +147,27 @@ def _joined(run: IntArray, left: IntArray, right: IntArray) -> IntArray:
     return np.where(run >= 0, roots[run], -1)
 
 
-def _form(edge: _Edge, mine: IntArray, loose_run: IntArray, whole: BoolArray) -> Form:
-    """Return the form of the place made of the samples ``mine``."""
+def _faced(edge: _Edge, mine: IntArray) -> tuple[IntArray, IntArray]:
+    """Return the loop that each sample of ``mine`` touches, and there the sample that looks back, -1 for none."""
     loops, along = edge.contact(mine)
     asked, near = edge.near(loops, along)
     # At a corner several normals share one point: the partner is a sample that looks back.
     normal = edge.discs.normal
     back = edge.discs.is_loose[near] & ((np.conj(normal[mine[asked]]) * normal[near]).real < 0)
-    asked, near = asked[back], near[back]
-    nearest = _closest_sample(edge.discs, along, asked, near, len(mine))
-    both = np.concatenate([mine, nearest[nearest >= 0]])
+    return loops, _closest_sample(edge.discs, along, asked[back], near[back], len(mine))
+
+
+def _form(
+    loop: IntArray, faced_loop: IntArray, mine: IntArray, faced: IntArray, loose_run: IntArray, whole: BoolArray
+) -> Form:
+    """Return the form of the place made of the samples ``mine``, on ``loop``, that face the samples ``faced``."""
+    both = np.concatenate([mine, faced[faced >= 0]])
     if bool(np.all(whole[both])):
         return "whole"
-    if len(np.unique(loose_run[both])) == 1 and not bool(np.any(nearest < 0)):
+    runs = loose_run[both]
+    if bool(np.all(runs == runs[0])) and not bool(np.any(faced < 0)):
         return "dangling"
-    return "neck" if len(np.unique(np.concatenate([edge.loop[mine], loops]))) == 1 else "web"
+    return "neck" if bool(np.all(loop == loop[0]) and np.all(faced_loop == loop[0])) else "web"
 
 
 def _closest_sample(discs: DiscSamples, along: FloatArray, asked: IntArray, near: IntArray, count: int) -> IntArray:

@@ -93,6 +93,11 @@ class _Search:
         """1 for card, -1 for space between card."""
         return 1 if self.side == "card" else -1
 
+    @property
+    def tip_rad(self) -> float:
+        """The same angle in radians."""
+        return math.radians(self.tip_deg)
+
 
 def thin_places(
     regions: Sequence[Region],
@@ -130,6 +135,9 @@ def _measured(chords: Chords, discs: DiscSamples, place: Place, search: _Search)
     thinnest = _middle_of_ties(discs, place, float(discs.radius[place.samples[0]]))
     window = 1.5 * discs.step + 2 * float(discs.radius[thinnest])
     rough = least_width(chords, _disc_width(discs, thinnest), window)
+    # Each curve lies within the chord distance of its chords: what is wider by more than both needs no polish.
+    if rough.mm >= search.limit_mm + 2 * CHORD_MM:
+        return ()
     exact = polished(chords, rough)
     if exact.mm >= search.limit_mm - WIDTH_MM:
         return ()
@@ -212,7 +220,7 @@ def _opening_rad(discs: DiscSamples, place: Place, search: _Search) -> float:
     point itself may be cut off, or bent. A long enough stretch of walls that open by less than a blunt tip goes first.
     """
     narrow = place.samples[2 * discs.radius[place.samples] < search.limit_mm]
-    slender = narrow[discs.wedge_rad[narrow] < math.radians(search.tip_deg)]
+    slender = narrow[discs.wedge_rad[narrow] < search.tip_rad]
     if len(slender) and _extent(discs, slender) >= 0.5 * search.limit_mm:
         return float(np.median(discs.wedge_rad[slender]))
     return max(float(np.median(discs.wedge_rad[part])) for part in (narrow, narrow[len(narrow) // 2 :]))
@@ -234,25 +242,27 @@ def _last_chord(chords: Chords, width: Width, inside: complex) -> int:
 
 def _dangling(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> tuple[ThinPlace, ...]:
     """Return a finger or a tip."""
-    exact = None
-    ends_sharp = _is_sharp(discs, place, search, float(discs.radius[place.samples[0]]))
-    if not ends_sharp:
+    least = float(discs.radius[place.samples[0]])
+    is_sharp, is_blunt = _is_sharp(discs, place, search, least), _opens_by_rad(discs, place) >= search.tip_rad
+    exact, even = None, place
+    if not is_sharp and not is_blunt:
         if not _may_be_finger(discs, place, search):
             return ()
         exact = _finger_width(chords, discs, place, search.sign)
-        ends_sharp = _is_sharp(discs, place, search, exact.mm / 2)
-    if ends_sharp:
-        body = _body(discs, place, search)
-        if body is None:
-            return (_as_tip(chords, discs, place, search),)
-        place = body
-        exact = _finger_width(chords, discs, place, search.sign, walks_on=False)
+        is_sharp = _is_sharp(discs, place, search, exact.mm / 2)
+    if is_sharp and _runs_into_point(discs, place, search):
+        return (_as_tip(chords, discs, place, search),)
+    if is_sharp or is_blunt:
+        even = _body(discs, place, search)
+        if not len(even.samples) or _extent(discs, even.samples) < 0.5 * search.limit_mm:
+            return ()
+        exact = _finger_width(chords, discs, even, search.sign, walks_on=False)
     if exact is None or exact.mm >= search.limit_mm - WIDTH_MM:
         return ()
     extent = _extent(discs, place.samples)
     if extent + discs.step < min(0.5 * search.limit_mm, exact.mm):
         return ()
-    return (_thin_place(chords, discs, place, "finger", exact, extent, math.degrees(_opens_by_rad(discs, place))),)
+    return (_thin_place(chords, discs, place, "finger", exact, extent, math.degrees(_opens_by_rad(discs, even))),)
 
 
 def _opens_by_rad(discs: DiscSamples, place: Place) -> float:
@@ -264,22 +274,29 @@ def _opens_by_rad(discs: DiscSamples, place: Place) -> float:
 
 
 def _may_be_finger(discs: DiscSamples, place: Place, search: _Search) -> bool:
-    """Return whether a place without a point is long, slender and narrow enough to be measured as a finger."""
-    opens_by = _opens_by_rad(discs, place)
+    """Return whether a place without a point is long and narrow enough to be measured as a finger."""
     # Beyond the last sample it may go on narrowing for a step.
-    rough = 2 * float(discs.radius[place.samples[0]])
-    is_wide = rough - 2 * discs.step * math.tan(opens_by) - 4 * CHORD_MM >= search.limit_mm
-    return _extent(discs, place.samples) >= SHORTEST_MM and not is_wide and math.degrees(opens_by) < search.tip_deg
+    rough = 2 * float(discs.radius[place.samples[0]]) - 2 * discs.step * math.tan(_opens_by_rad(discs, place))
+    return _extent(discs, place.samples) >= SHORTEST_MM and rough - 4 * CHORD_MM < search.limit_mm
 
 
-def _body(discs: DiscSamples, place: Place, search: _Search) -> Place | None:
-    """Return what is left of a place that ends in a point without that point, as of a pencil; None where its walls run
-    straight into the point: there the widest disc is about as far from it as their angle says, r / sin(angle / 2)."""
+def _runs_into_point(discs: DiscSamples, place: Place, search: _Search) -> bool:
+    """Return whether the walls of a place run straight into the point that it ends in, not as those of a pencil.
+
+    There the widest disc is about as far from the point as their angle says: r / sin(angle / 2).
+    """
     opens_by = _opening_rad(discs, place, search)
     away = abs(complex(discs.centre[place.samples[-1]] - discs.centre[place.samples[0]]))
-    if opens_by >= math.radians(search.tip_deg) or discs.radius[place.samples[-1]] <= 2 * away * math.sin(opens_by / 2):
-        return None
-    return Place(place.form, place.samples[discs.wedge_rad[place.samples] <= 2 * opens_by + EVEN_RAD])
+    return opens_by >= search.tip_rad or discs.radius[place.samples[-1]] <= 2 * away * math.sin(opens_by / 2)
+
+
+def _body(discs: DiscSamples, place: Place, search: _Search) -> Place:
+    """Return a place without its blunt or pointed end: the discs where it is slender, none where it is so nowhere."""
+    slender = place.samples[discs.wedge_rad[place.samples] < search.tip_rad]
+    if not len(slender):
+        return Place(place.form, slender)
+    most = 2 * float(np.median(discs.wedge_rad[slender])) + EVEN_RAD
+    return Place(place.form, slender[discs.wedge_rad[slender] <= most])
 
 
 def _middle_of_ties(discs: DiscSamples, place: Place, radius_mm: float) -> int:
