@@ -69,6 +69,12 @@ OPTIONS: Final[dict[str, Option]] = {
     "rest": Option("HOW", "what a gap leaves over: spread, size (another size closes) or filler (a smaller motif)"),
     "seam": Option("WHERE", "where the rest lies: bottom, or degrees clockwise from the top (left out: bottom)"),
     "filler": Option("NAME", "the motif that fills the rest, by name or your drawing.svg (left out: the best)"),
+    "text": Option("WORDS", "words on the piece: 'Seed swap'"),
+    "along": Option("WHERE", "where the words go: rim or middle (left out: rim)"),
+    "as_": Option("HOW", "how the words are made: mark (lines), window (cut through) or join (left out: mark)"),
+    "reads": Option("SIDE", "words along the rim are read from outside or inside (left out: outside)"),
+    "letter_size": Option(_LENGTH, "how high capitals are (left out: 6mm)"),
+    "font": Option("FILE", "a font of your own for the words, .ttf or .otf"),
     "hole": Option("'SIZE WHERE'", "a round hole: '4mm top'", is_many=True),
     "fold": Option("'DEPTH WHERE'", "a tent card, this piece and its mirror image joined at a fold: '10mm top'"),
     "flat": Option(_LENGTH, "how deep a straight foot is cut off opposite the fold: 8mm"),
@@ -163,7 +169,7 @@ def _argument(argument: tuple[str, str, str] | None, is_needed: bool, has_many: 
 def _options(keys: Iterable[str], known: Mapping[str, Option]) -> Iterable[inspect.Parameter]:
     """Yield the parameters of the named options, in their order."""
     for key in keys:
-        option, flag = known[key], f"--{key.replace('_', '-')}"
+        option, flag = known[key], f"--{key.strip('_').replace('_', '-')}"
         annotation: Any
         default: Any
         if not option.metavar:

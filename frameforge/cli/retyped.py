@@ -18,7 +18,7 @@ def retyped(command: str, argument: str | Sequence[str] | None, options: Mapping
     """
     words = ["frameforge", command, *((argument,) if isinstance(argument, str) else argument or ())]
     for key, value in options.items():
-        flag = f"--{key.replace('_', '-')}"
+        flag = f"--{key.strip('_').replace('_', '-')}"
         if value is True:
             words.append(flag)
         else:

@@ -16,14 +16,15 @@ from frameforge.frame.placed import placed_leaves
 from frameforge.frame.rim import check_opening
 from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
-from frameforge.frame.unite import unite
+from frameforge.frame.unite import RowParts, unite
 from frameforge.frame.window import check_islands
-from frameforge.geometry.combine import Combined
+from frameforge.geometry.combine import Combined, difference, evaluate, union
 from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
 
 if TYPE_CHECKING:
     from frameforge.frame.flange import Flange
+    from frameforge.frame.letters import Lettered
     from frameforge.frame.slots import Slot
     from frameforge.frame.tent import Tent
 
@@ -47,6 +48,7 @@ class Assembly:
     tent: Tent | None = None
     flange: Flange | None = None
     slots: tuple[Slot, ...] = ()
+    letters: Lettered | None = None
 
 
 def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Assembly:
@@ -65,18 +67,34 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     blocks = tent.blocks(size) if tent else ()
     flange = _flange(spec, base, preset)
     card, middle = flange.card if flange else base.region(), opening.region() if opening else None
-    combined = unite(card, middle, [row.parts for row in rows], blocks)
+    letters = _letters(spec, base, opening, preset)
+    parts = [row.parts for row in rows]
+    if letters is not None and tent is None:
+        parts.append(RowParts(adds=letters.adds, pierces=letters.pierces))
+    combined = unite(card, middle, parts, blocks)
     slots = _slots(spec, (base, opening), combined, preset)
     if slots:
         blocks = tuple(slot.block for slot in slots)
-        combined = unite(card, middle, [row.parts for row in rows], blocks)
+        combined = unite(card, middle, parts, blocks)
     holes: tuple[Region, ...] = ()
     if spec.holes:
         holes = _holes(spec, (base, opening), preset, rows, combined, tent)
-        combined = _pierced(combined, holes) or unite(card, middle, [row.parts for row in rows], (*holes, *blocks))
+        combined = _pierced(combined, holes) or unite(card, middle, parts, (*holes, *blocks))
     if tent is not None:
         combined = _both_halves(combined, tent)
-    return Assembly(size, models, rows, card, middle, holes, combined, tent, flange, slots)
+        if letters is not None and (letters.adds or letters.pierces):
+            # Words stand on the half in front alone; on the other they would be read in a mirror.
+            combined = evaluate(difference(union(*combined.regions, *letters.adds), *letters.pierces))
+    return Assembly(size, models, rows, card, middle, holes, combined, tent, flange, slots, letters)
+
+
+def _letters(spec: PieceSpec, base: Edge, opening: Edge | None, preset: Preset) -> Lettered | None:
+    """Return the words of a piece in place, if it has any."""
+    if not spec.texts:
+        return None
+    from frameforge.frame.letters import lettered  # here, since few pieces carry words
+
+    return lettered(spec.texts, base, opening, preset, spec.name)
 
 
 def _tent(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
@@ -97,9 +115,7 @@ def _flange(spec: PieceSpec, base: Edge, preset: Preset) -> Flange | None:
     return flange_of(spec.flange, base, preset, where=spec.name)
 
 
-def _slots(
-    spec: PieceSpec, edges: tuple[Edge, Edge | None], combined: Combined, preset: Preset
-) -> tuple[Slot, ...]:
+def _slots(spec: PieceSpec, edges: tuple[Edge, Edge | None], combined: Combined, preset: Preset) -> tuple[Slot, ...]:
     """Return the slots for the feet of a stand, if it has one, in the card as it is without them."""
     if spec.stand is None or not combined.regions:
         return ()

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Final
 
 from frameforge.card.preset import Preset
-from frameforge.errors import FrameforgeError, GeometryError
+from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
 from frameforge.frame.encounters import encounters
@@ -21,6 +22,11 @@ from frameforge.geometry.region import Region
 
 __all__ = ["Finish", "make_piece"]
 
+
+_OF_FITS: Final = (
+    "inset", "no-chain", "no-equal-chord", "no-equal-gap", "no-filler", "no-rest", "no-seat", "no-size", "too-many",
+)  # fmt: skip
+"""Refusals of rows that a smaller motif or another size may put right."""
 
 Finish = Callable[[tuple[Region, ...]], tuple[Region, ...]]
 """Gives the card as it shall be for the card as it was put together."""
@@ -37,14 +43,8 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     try:
         spec, notes = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(spec, preset)
-    except RefusedError as fault:
-        raise fault.tried(asked, lambda tried: _can_make(tried, preset)) from fault
     except GeometryError as fault:
-        if fault.code != "folds":
-            raise
-        from frameforge.frame.fold_ways import with_ways  # here, as all that only a refusal needs
-
-        raise with_ways(fault, spec, lambda tried: _can_make(tried, preset)) from fault
+        raise _with_ways(fault, asked, spec, preset) from fault
     if finish is not None:
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
     region = _one_part(spec, made, preset)
@@ -53,10 +53,36 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
     rows = tuple(row.result for row in made.rows)
     goes = (fits,) if fits else ()
+    letters = made.letters
+    notes_of = (*goes, *(letters.notes if letters else ()))
+    marks = letters.marks if letters else ()
     return Piece(
-        spec.name, made.size, region, rows, findings, goes,
-        made.tent, _hole_places(spec, made), made.flange, made.slots,
+        spec.name, made.size, region, rows, findings, notes_of,
+        made.tent, _hole_places(spec, made), made.flange, made.slots, marks,
     )  # fmt: skip
+
+
+def _with_ways(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: Preset) -> FrameforgeError:
+    """Return a refusal with ways out by which the piece as ``asked`` can be made; ``spec`` is its order so far."""
+    from frameforge.frame.fold_ways import with_ways  # here, as all that only a refusal needs
+    from frameforge.frame.last_ways import last_ways
+
+    contradictions: list[InputError] = []
+
+    def can_make(tried: PieceSpec) -> bool:
+        return _can_make(tried, preset, contradictions)
+
+    if isinstance(fault, RefusedError):
+        told = fault.tried(asked, can_make, lambda: last_ways(asked, preset, can_make))
+        # Whatever else is changed, an order that contradicts itself cannot be made: that comes first.
+        return told if "--" in told.say or not contradictions else contradictions[0]
+    if fault.code == "folds":
+        return with_ways(fault, spec, can_make)
+    if fault.code not in _OF_FITS or "--" in fault.say:
+        return fault
+    ways = last_ways(asked, preset, can_make)
+    say = f"{fault.say} For example {' or '.join(ways)}." if ways else fault.say
+    return GeometryError(say, where=fault.where, code=fault.code, **fault.numbers)
 
 
 def _hole_places(spec: PieceSpec, made: Assembly) -> tuple[HolePlace, ...]:
@@ -67,12 +93,19 @@ def _hole_places(spec: PieceSpec, made: Assembly) -> tuple[HolePlace, ...]:
     )
 
 
-def _can_make(spec: PieceSpec, preset: Preset) -> bool:
-    """Whether an order comes to a piece in one part that goes into what it is meant for."""
+def _can_make(spec: PieceSpec, preset: Preset, contradictions: list[InputError] | None = None) -> bool:
+    """Whether an order comes to a piece in one part that goes into what it is meant for.
+
+    What contradicts itself in it is kept in ``contradictions``.
+    """
     try:
         settled, _ = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(settled, preset, is_trial=True)
         return len(made.combined.regions) == 1 and goes_in(spec, made.size, made.combined.regions[0])
+    except InputError as fault:
+        if contradictions is not None:
+            contradictions.append(fault)
+        return False
     except FrameforgeError:
         return False
 

@@ -9,6 +9,7 @@ from frameforge.finding import Finding
 from frameforge.frame.seat import FootSeat
 from frameforge.frame.spec import Place, Seat, Size, Spread
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
 
@@ -74,7 +75,8 @@ class Piece:
 
     ``notes`` are sentences about what was chosen for the maker and what the piece goes into. Of a tent card (``tent``)
     the region is the whole blank; rows and their repeats are those of the half on the middle of the base, and stand on
-    the other half as well. A lid may have a ``flange`` round its base, a piece with a stand has ``slots``.
+    the other half as well. ``marks`` are lines of words that are drawn and not cut. A lid
+    may have a ``flange`` round its base, a piece with a stand has ``slots`` for its feet.
     """
 
     name: str
@@ -87,6 +89,7 @@ class Piece:
     holes: tuple[HolePlace, ...] = ()
     flange: Flange | None = None
     slots: tuple[Slot, ...] = ()
+    marks: tuple[Outline, ...] = ()
 
     @property
     def told_rows(self) -> tuple[RowResult, ...]:

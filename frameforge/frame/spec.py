@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from frameforge.card.envelope import Envelope
+from frameforge.frame.text_spec import TextSpec
 from frameforge.motif.motif import Motif
 
 __all__ = [
@@ -168,7 +169,7 @@ class StandSpec:
 
 @dataclass(frozen=True, slots=True)
 class PieceSpec:
-    """One piece: base size (or ``find``), opening or rim, rows, holes, a fold. Lengths in mm."""
+    """One piece: base size (or ``find``), opening or rim, rows, holes, a fold, words. Lengths in mm."""
 
     name: str
     size: Size | Unknown
@@ -182,5 +183,6 @@ class PieceSpec:
     fold: FoldSpec | None = None
     flange: FlangeSpec | None = None
     stand: StandSpec | None = None
+    texts: tuple[TextSpec, ...] = ()
     is_size_fixed: bool = False
     """Whether other pieces share its edges, so that no way out of a refusal may change base or opening."""

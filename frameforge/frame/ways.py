@@ -82,11 +82,17 @@ class RefusedError(GeometryError):
         """Take the lines as they shall stand."""
         self._lines = lines
 
-    def tried(self, spec: PieceSpec, can_make: CanMake) -> GeometryError:
-        """Return the refusal with only those ways by which the order can be made."""
+    def tried(self, spec: PieceSpec, can_make: CanMake, last: Callable[[], list[str]] | None = None) -> GeometryError:
+        """Return the refusal with only those ways by which the order can be made; where none can, with the last ones.
+
+        ``last`` gives the words of such ways that were tried already.
+        """
         ways = (way for way in self.ways if not (spec.is_size_fixed and way.piece))
         good = [way.words for way in ways if can_make(way.applied(spec))]
-        return GeometryError(self.head + self.phrase(good), where=self.where, code=self.code, **self.numbers)
+        phrase = self.phrase
+        if not good and last is not None and (good := last()) and self.head.endswith("."):
+            phrase = sentence_of
+        return GeometryError(self.head + phrase(good), where=self.where, code=self.code, **self.numbers)
 
 
 def sentence_of(words: list[str]) -> str:

@@ -141,11 +141,16 @@ def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) ->
     """Return all pieces of card that one table asks for, made and measured."""
     spec, made = _piece(recipe, index, source, taken)
     table = recipe.pieces[index]
-    if not (table.fold or table.lid or table.stand):
-        return [made]
-    from frameforge.job.companions import with_companions  # here, since few pieces are folded
+    if table.fold or table.lid or table.stand:
+        from frameforge.job.companions import with_companions  # here, since few pieces are folded
 
-    return with_companions(recipe, index, spec, made)
+        return with_companions(recipe, index, spec, made)
+    pieces = [made]
+    if table.layer:
+        from frameforge.job.make_layers import with_layers  # here, since few pieces are stacked
+
+        pieces = with_layers(recipe, index, spec, made, source.beside)
+    return pieces
 
 
 def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> tuple[PieceSpec, MadePiece]:
@@ -155,9 +160,14 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     preset = found_preset.preset
     loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
+    if table.text:
+        from frameforge.job.lettering import texts_of  # here, since few pieces carry words
+
+        spec = replace(spec, texts=texts_of(recipe, index, source.beside))
     spec, notes = settle_rests(spec, preset, partial(_fillers, recipe, index, source, preset))
     mending = Mending(preset, () if table.test_piece else table.mend)
     piece, marks = trial_made(spec, preset) if table.test_piece else (mending.made(spec), ())
+    marks += tuple(outline.segments for outline in piece.marks)
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | recipe.given_names)
     found = findings_of(piece, preset)

@@ -8,15 +8,24 @@ from typing import Any, Final
 
 from frameforge.errors import InputError
 from frameforge.frame.spec import Size
-from frameforge.recipe import fields, fold_fields, limit_fields, machine_fields, ring_fields, row_fields, sheet_fields
+from frameforge.recipe import (
+    fields,
+    fold_fields,
+    limit_fields,
+    machine_fields,
+    ring_fields,
+    row_fields,
+    sheet_fields,
+    text_fields,
+)
 from frameforge.recipe.mend_fields import as_mend
 from frameforge.recipe.model import (
     CardTable,
     FilesTable,
     FoldTable,
     HoleTable,
-    LidTable,
     LayerTable,
+    LidTable,
     MotifTable,
     PieceTable,
     PresetTable,
@@ -27,6 +36,7 @@ from frameforge.recipe.model import (
     SheetsTable,
     StandTable,
     Table,
+    TextTable,
 )
 from frameforge.units import LengthUnit, parse_deg, parse_direction_deg
 
@@ -98,6 +108,14 @@ _LIMITS: Final[Mapping[str, Check]] = {
 }
 """Limits of a card, whether they stand in a preset or in place of a preset's."""
 
+_CREASE: Final[Mapping[str, Check]] = {
+    "crease": _choice("full", "dashed"),
+    "dash": fields.as_length,
+    "dash_space": fields.as_length,
+    "stop": fields.as_length_or_0,
+}
+"""How a crease is drawn."""
+
 _ROW: Final[Mapping[str, Check]] = {
     "motif": _plain(row_fields.as_pattern),
     "count": _plain(row_fields.as_count),
@@ -125,14 +143,6 @@ _ROW: Final[Mapping[str, Check]] = {
     "keep_counters": _switch,
 }
 """A row of a piece."""
-
-_CREASE: Final[Mapping[str, Check]] = {
-    "crease": _choice("full", "dashed"),
-    "dash": fields.as_length,
-    "dash_space": fields.as_length,
-    "stop": fields.as_length_or_0,
-}
-"""How a crease is drawn."""
 
 _OF_SHEETS: Final[Mapping[str, Check]] = {
     "margin": fields.as_length_or_0,
@@ -241,6 +251,18 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "teeth": _plain(fold_fields.as_teeth),
         **_CREASE,
     },
+    "text": {
+        "words": _plain(text_fields.as_words),
+        "column": _text,
+        "along": _choice("rim", "middle"),
+        "as": _choice("mark", "window", "join"),
+        "reads": _choice("outside", "inside"),
+        "size": fields.as_length,
+        "at": _plain(parse_direction_deg),
+        "limit": _plain(text_fields.as_limit),
+        "inset": fields.as_length_or_0,
+        "font": _text,
+    },
     "stand": {
         "size": fields.as_length,
         "feet": _plain(fold_fields.as_feet),
@@ -259,12 +281,13 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "sheets"): "one",
     ("piece", "row"): "array",
     ("piece", "hole"): "array",
-    ("piece", "fold"): "array",
-    ("piece", "lid"): "array",
-    ("piece", "stand"): "array",
     ("piece", "layer"): "array",
     ("recipe", "rings"): "array",
     ("rings", "row"): "array",
+    ("piece", "fold"): "array",
+    ("piece", "lid"): "array",
+    ("piece", "stand"): "array",
+    ("piece", "text"): "array",
 }
 """The keys that hold tables, and how: an array of them, one under each name, or one."""
 
@@ -273,12 +296,12 @@ NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
     "piece": ("size",),
     "row": ("motif",),
     "hole": ("size",),
-    "fold": ("depth",),
-    "lid": ("height",),
-    "stand": ("size",),
     "layer": ("card", "border"),
     "rings": ("sizes",),
     "ring_row": ("motif",),
+    "fold": ("depth",),
+    "lid": ("height",),
+    "stand": ("size",),
 }
 """The keys that must be there."""
 
@@ -286,6 +309,11 @@ NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
 def _ring_row(on: Size | None = None, **row: Any) -> RingRowTable:
     """Return a row of rings, whose edge goes by its size."""
     return RingRowTable(on, RowTable(**row))
+
+
+def _text_table(**text: Any) -> TextTable:
+    """Return words; what they are cut "as" is their style."""
+    return TextTable(**{"style" if key == "as" else key: value for key, value in text.items()})
 
 
 TABLES: Final[Mapping[str, Callable[..., Table]]] = {
@@ -298,11 +326,12 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "piece": PieceTable,
     "row": RowTable,
     "hole": HoleTable,
-    "fold": FoldTable,
-    "lid": LidTable,
-    "stand": StandTable,
     "layer": LayerTable,
     "rings": RingsTable,
     "ring_row": _ring_row,
+    "fold": FoldTable,
+    "lid": LidTable,
+    "stand": StandTable,
+    "text": _text_table,
 }
 """What each table comes to."""

@@ -7,12 +7,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe.layer_text import layer_tables
 from frameforge.recipe.fold_fields import placed_said
 from frameforge.recipe.fold_options import FOLD_OPTIONS, lay_folds
+from frameforge.recipe.layer_text import layer_tables
 from frameforge.recipe.lines import Path
 from frameforge.recipe.open_size import with_size_to_find
 from frameforge.recipe.source import Source
+from frameforge.recipe.text_fields import TEXT_OPTIONS, lay_text
 
 __all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "RING_OPTIONS", "ROW_OPTIONS", "SHEET_OPTIONS", "Options", "with_options"]
 
@@ -55,7 +56,8 @@ def with_options(raw: Mapping[str, Any], source: Source, options: Options) -> tu
         places["units",] = "--units"
     _lay_files(result, given, places)
     _lay_sheets(result, given, places)
-    shaping = [key for key in (*PIECE_OPTIONS, "hole", "layers", *FOLD_OPTIONS, *ROW_OPTIONS) if key in given]
+    of_piece = (*PIECE_OPTIONS, "hole", "layers", *FOLD_OPTIONS, *TEXT_OPTIONS, *ROW_OPTIONS)
+    shaping = [key for key in of_piece if key in given]
     has_rings = bool(raw.get("rings")) and not raw.get("piece")
     if "rings" in given or (has_rings and shaping):
         result["rings"] = [_rings(raw, source, given, shaping, places)]
@@ -129,6 +131,7 @@ def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[P
         piece["hole"] = [placed_said(text, "size") for text in given["hole"]]
         places.update({("piece", 0, "hole", place): "--hole" for place in range(len(piece["hole"]))})
     lay_folds(piece, source, given, places)
+    lay_text(piece, source, given, places)
     if "layers" in given:
         piece["layer"] = layer_tables(given["layers"])
         places.update({("piece", 0, "layer", place): "--layers" for place in range(len(piece["layer"]))})

@@ -10,6 +10,7 @@ from frameforge.card.envelope import Envelope
 from frameforge.card.preset import FIELD_OF
 from frameforge.card.sheet_size import SheetSize
 from frameforge.frame.spec import Between, Place, Seat, Size, Spread, Unknown
+from frameforge.frame.text_spec import USUAL_LIMIT_DEG, Along, Reads, Style
 from frameforge.machine.allowances import Bridges
 from frameforge.recipe.machine_fields import Allowance
 from frameforge.recipe.row_fields import Entry, Position
@@ -21,8 +22,8 @@ __all__ = [
     "FilesTable",
     "FoldTable",
     "HoleTable",
-    "LidTable",
     "LayerTable",
+    "LidTable",
     "MotifTable",
     "PieceTable",
     "PresetTable",
@@ -33,6 +34,7 @@ __all__ = [
     "SheetsTable",
     "StandTable",
     "Table",
+    "TextTable",
 ]
 
 
@@ -196,6 +198,22 @@ class FoldTable:
 
 
 @dataclass(frozen=True, slots=True)
+class TextTable:
+    """Words: what they are or which column of a list they come from, and how they are set."""
+
+    words: str | None = None
+    column: str | None = None
+    along: Along = "rim"
+    style: Style = "mark"
+    reads: Reads = "outside"
+    size: float | None = None
+    at: float | None = None
+    limit: float = USUAL_LIMIT_DEG
+    inset: float | None = None
+    font: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class LidTable:
     """A box lid: its wall, a strip with its lap and parts, or a flange with its teeth and crease."""
 
@@ -251,6 +269,7 @@ class PieceTable:
     fold: tuple[FoldTable, ...] = ()
     lid: tuple[LidTable, ...] = ()
     stand: tuple[StandTable, ...] = ()
+    text: tuple[TextTable, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -322,5 +341,6 @@ Table = (
     | FoldTable
     | LidTable
     | StandTable
+    | TextTable
 )
 """Any table of a recipe."""

@@ -18,7 +18,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     },
     "piece": {
         "flip": "leave it out, and mirror the piece in your cutter's program",
-        "text": "leave it out, and letter by hand",
     },
 }
 """For each table: keys of the recipe that do nothing yet, and what to do instead."""

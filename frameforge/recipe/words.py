@@ -105,6 +105,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "fold": "a table written [[piece.fold]]",
         "lid": "a table written [[piece.lid]]",
         "stand": "a table written [[piece.stand]]",
+        "text": "tables written [[piece.text]]",
     },
     "row": {
         "motif": 'a motif by name ("arch"), an SVG file ("daisy.svg"), or a list of them',
@@ -132,6 +133,18 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "filler": 'the motif that fills the rest, by name ("scallop") or an SVG file ("daisy.svg")',
         "white": '"keep" or "cuts"',
         "keep_counters": "true or false: whether windows keep the islands of card in them, held by ties",
+    },
+    "text": {
+        "words": 'the words, for example "Seed swap"',
+        "column": 'a heading of the list of names, for example "name"',
+        "along": '"rim" or "middle"',
+        "as": '"mark" (lines), "window" (cut through, with ties) or "join" (letters that stand on the edge)',
+        "reads": '"outside" or "inside": from which side of the edge the words are read',
+        "size": f"{_LENGTH}: how high capitals are",
+        "at": 'where their middle lies: "top", "bottom", "left", "right", or degrees clockwise from the top',
+        "limit": "how much of a round edge they take at most, for example 240deg",
+        "inset": f"{_LENGTH}: from the edge to the middle of the capitals",
+        "font": 'a font of your own, for example "Mine.ttf"',
     },
     "layer": {
         "card": 'a colour of card by name, for example "cream"',
@@ -264,10 +277,6 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "format": ("formats",),
     "type": ("formats",),
     "hanger": ("hole",),
-    "score": ("crease",),
-    "tent": ("fold",),
-    "easel": ("stand",),
-    "box": ("lid",),
     "offsets": ("layers", "layer"),
     "mats": ("layers", "layer"),
     "mat": ("layers", "layer"),
@@ -278,6 +287,10 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "tolerance": ("clearance",),
     "register": ("match",),
     "registration": ("match",),
+    "score": ("crease",),
+    "tent": ("fold",),
+    "easel": ("stand",),
+    "box": ("lid",),
 }
 """Everyday words for our keys, those asked for first come first; a key that is not offered is passed over."""
 

@@ -1,0 +1,51 @@
+"""The words of a piece with their fonts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from frameforge.errors import InputError
+from frameforge.frame.text_spec import USUAL_CAP_MM, TextSpec
+from frameforge.read.font_file import Font
+from frameforge.read.font_folder import font_at, own_font
+from frameforge.recipe.model import TextTable
+from frameforge.recipe.recipe import Recipe
+
+__all__ = ["texts_of"]
+
+
+def texts_of(recipe: Recipe, index: int, beside: Path) -> tuple[TextSpec, ...]:
+    """Return the words of the piece at ``index`` (from 0); fonts are looked for ``beside`` the recipe.
+
+    Raises InputError for words that come from a list where none is given, FileError for a font that cannot be read.
+    """
+    return tuple(
+        _text(recipe, ("piece", index, "text", place), table, beside)
+        for place, table in enumerate(recipe.pieces[index].text)
+    )
+
+
+def _text(recipe: Recipe, path: tuple[str | int, ...], table: TextTable, beside: Path) -> TextSpec:
+    """Return one text."""
+    where = recipe.source.place(path)
+    if table.words is None:
+        say = f'"{table.column}" comes from a list of names, and none is given. Add --names names.csv, or write words.'
+        raise InputError(say, where=where, code="no-names")
+    return TextSpec(
+        words=table.words,
+        font=_font(recipe, path, table, beside),
+        style=table.style,
+        along=table.along,
+        reads=table.reads,
+        cap_mm=USUAL_CAP_MM if table.size is None else table.size,
+        at_deg=(180.0 if table.reads == "inside" else 0.0) if table.at is None else table.at,
+        limit_deg=table.limit,
+        inset_mm=table.inset,
+    )
+
+
+def _font(recipe: Recipe, path: tuple[str | int, ...], table: TextTable, beside: Path) -> Font:
+    """Return the font named, or our own: thin for lines, bold for what is cut."""
+    if table.font is None:
+        return own_font(is_bold=table.style != "mark")
+    return font_at(beside / table.font, recipe.source.label((*path, "font"), table.font))
