@@ -26,7 +26,8 @@ __all__ = ["command"]
     "stand", "kerf", "overcut", "lead_in", "bridges",
     "test_piece", "mend", "white", "keep_counters", "lenient", "units", "card", "preset",
     "copies", "sheet", "margin", "apart", "turn", "used", "price", "stack", "seed", "tries",
-    "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "out", "force", "strict", "motifs", "json",
+    "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "hand_out",
+    "out", "force", "strict", "motifs", "json",
     argument=("recipe", "RECIPE", "a recipe.toml, or an .svg or .dxf that frameforge wrote"),
 )  # fmt: skip
 def command(recipe: str | None, json: bool, **options: Any) -> None:

@@ -110,6 +110,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "dxf": Option("STYLE", "how curves stand in the DXF: bulges, r12, splines or lines (left out: bulges)"),
     "dxf_unit": Option("UNIT", "unit of the DXF: mm or in (left out: mm)"),
     "one_path": Option("", "put all cut lines of a file into a single path"),
+    "hand_out": Option("", "also hand-out.pdf: a page a project with picture, parts, sizes, steps and cautions"),
     "as_cut": Option("", "also a picture of the card left, with every bit to pick out numbered"),
     "one_file": Option("", "write no files of their own for creases and marks"),
     "width": Option(_LENGTH, "how wide it all is, for a cut file that does not say: 200mm"),

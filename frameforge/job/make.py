@@ -94,8 +94,18 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
     files = [piece_files(made, _kept(recipe, made, source), recipe.tables.files) for made in pieces]
     found = list(zip(pieces, files, strict=True))
     is_r12 = recipe.tables.files.dxf == "r12"
-    made = write_run(order.out, found, extras(pieces), sheets, force=order.replaces_foreign, is_dxf_without_unit=is_r12)
+    others = (*extras(pieces), *_hand_outs(recipe, pieces))
+    made = write_run(order.out, found, others, sheets, force=order.replaces_foreign, is_dxf_without_unit=is_r12)
     return replace(made, notes=slips)
+
+
+def _hand_outs(recipe: Recipe, pieces: list[MadePiece]) -> tuple[Extra, ...]:
+    """Return the file of the hand-outs where they are asked for."""
+    if not recipe.tables.files.hand_out:
+        return ()
+    from frameforge.job.hand_out import HAND_OUT, hand_out_pdf  # here, since few runs print one
+
+    return (Extra(HAND_OUT, hand_out_pdf(pieces)),)
 
 
 def _sheets(

@@ -191,6 +191,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "dxf_unit": _choice("mm", "in"),
         "one_path": _switch,
         "as_cut": _switch,
+        "hand_out": _switch,
         "split_kinds": _switch,
     },
     "piece": {

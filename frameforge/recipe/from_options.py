@@ -31,7 +31,7 @@ ROW_OPTIONS: Final = (
     "keep_counters",
 )  # fmt: skip
 SHEET_OPTIONS: Final = ("sheet", "margin", "apart", "turn", "seed", "tries", "used", "price", "stack")
-FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "as_cut", "one_file")
+FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "as_cut", "hand_out", "one_file")
 
 _REPLACES: Final = {
     "opening": ("rim",), "rim": ("opening",), "scale": ("foot",), "foot": ("scale",), "size": ("base",),

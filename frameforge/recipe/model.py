@@ -281,6 +281,7 @@ class FilesTable:
     dxf_unit: Literal["mm", "in"] = "mm"
     one_path: bool = False
     as_cut: bool = False
+    hand_out: bool = False
     split_kinds: bool = True
 
 

@@ -196,6 +196,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "dxf_unit": '"mm" or "in"',
         "one_path": "true or false",
         "as_cut": "true or false: whether a picture numbers the bits to pick out",
+        "hand_out": "true or false: whether a page for those who cut and glue is printed, one a project",
         "split_kinds": "true or false: a file for each kind of line too, or one file for all",
     },
     "motif": {
