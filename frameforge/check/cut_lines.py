@@ -51,6 +51,15 @@ class CutLines:
             return None
         return int(last) - 1 if step < 0 else int(first)
 
+    def point(self, line: int, along_mm: float) -> complex:
+        """Return the point ``along_mm`` from the start of a line on its chords; closed lines go round."""
+        first, last = np.searchsorted(self.line, [line, line + 1])
+        at = along_mm % float(self.length[line]) if self.is_closed[line] else along_mm
+        chord = int(first + np.searchsorted(self.along[first:last], at, side="right") - 1)
+        chord = max(chord, int(first))
+        step = complex(self.end[chord] - self.start[chord])
+        return complex(self.start[chord]) + (at - float(self.along[chord])) * step / abs(step)
+
     def around(self, line: IntArray, step_mm: FloatArray) -> FloatArray:
         """Return how far a step along lines leads, mm: on closed ones the shorter way round."""
         whole, closed = self.length[line], np.array(self.is_closed)[line]

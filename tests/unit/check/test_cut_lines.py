@@ -68,8 +68,8 @@ def test_a_stretch_cut_twice_is_found_with_its_length(seed: int, frame: Region) 
     begin, length = chance.uniform(0, along.length_mm), chance.uniform(1.5, 60)
     again = tuple(segment.reversed() for segment in reversed(along.part(begin, begin + length)))
     (found,) = find_double_lines(to_cut_lines([frame.outer.segments, again]))
-    assert found.measured == pytest.approx(length, abs=0.21)
-    assert abs(_place(found) - along.point(begin + length / 2)) < 0.3
+    assert found.measured == pytest.approx(length, abs=0.05)
+    assert abs(_place(found) - along.point(begin + length / 2)) < 0.05
 
 
 def test_a_whole_outline_doubled_is_found_once() -> None:
