@@ -12,6 +12,9 @@ __all__ = ["Contacts", "closest_on_curves"]
 _STEPS = 40
 _HALVINGS = 8
 _SETTLED = 1e-13
+_REGULAR = 1e-13
+"""A determinant that is less than this part of its greatest is rounding: curves that touch lie a part of their distance
+to their radius above it."""
 
 
 class Contacts:
@@ -63,7 +66,7 @@ def _newton_step(here: tuple[Complexes, ...], s: Floats, t: Floats) -> tuple[Flo
     grad_s, grad_t = _dot(apart, va), -_dot(apart, vb)
     gauss_s, gauss_t, mixed = _dot(va, va), _dot(vb, vb), -_dot(va, vb)
     full_s, full_t = gauss_s + _dot(apart, aa), gauss_t - _dot(apart, ab)
-    good = (full_s > 0) & (full_t > 0) & (full_s * full_t - mixed * mixed > 1e-9 * gauss_s * gauss_t)
+    good = (full_s > 0) & (full_t > 0) & (full_s * full_t - mixed * mixed > _REGULAR * gauss_s * gauss_t)
     # Parallel directions make the Gauss-Newton matrix singular: a millionth more on its diagonal is enough.
     hess_s = np.where(good, full_s, gauss_s * (1 + 1e-6) + 1e-300)
     hess_t = np.where(good, full_t, gauss_t * (1 + 1e-6) + 1e-300)

@@ -24,7 +24,7 @@ def rising_zero(
     if bracket is None:
         return None
     (low, f_low), (high, f_high) = bracket
-    weight_low, weight_high = f_low, f_high
+    weight_low, weight_high, side = f_low, f_high, 0
     for _ in range(_STEPS):
         if min(abs(f_low), abs(f_high)) <= settled or high - low <= 4e-16 * (abs(low) + abs(high)):
             break
@@ -36,12 +36,13 @@ def rising_zero(
         if not low < middle < high:
             break
         value = f(middle)
+        # An end that stays where it is twice running counts for half; otherwise this is the plain secant.
         if value < 0:
             low, f_low, weight_low = middle, value, value
-            weight_high /= 2
+            weight_high, side = weight_high / 2 if side < 0 else f_high, -1
         else:
             high, f_high, weight_high = middle, value, value
-            weight_low /= 2
+            weight_low, side = weight_low / 2 if side > 0 else f_low, 1
     return low if abs(f_low) < abs(f_high) else high
 
 

@@ -13,6 +13,7 @@ from fixtures.plain_motifs import arch, drop, husk, leaf, plain_rectangle, pod, 
 from frameforge.frame.gap import Standing, gap_between, neighbour_gaps
 from frameforge.frame.profile import Profile
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.measure import bounds
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.shapes import circle, rectangle
@@ -82,6 +83,16 @@ def test_corners_that_touch_have_no_gap_at_all() -> None:
         gap = gap_between(Standing(box, 1, 0), Standing(box, lean, move)).gap_mm
         across = over * 1.0
         assert gap == pytest.approx(-across, abs=max(1e-9, 0.15 * over))
+
+
+@pytest.mark.parametrize("make", [leaf, drop, husk, arch])
+@pytest.mark.parametrize("gap", [1e-6, 1e-8, 1e-9, 1e-10, 1e-11, -1e-11, -1e-9])
+def test_outlines_that_all_but_touch_have_their_gap_to_1e_13(make, gap: float) -> None:  # type: ignore[no-untyped-def]
+    """Two alike side by side are as far apart as they stand, less their width: a box, and no search."""
+    shape, wide = profile(make()), bounds(make().join).width_mm
+    for turn in (1, cmath.rect(1, 0.7)):
+        found = gap_between(Standing(shape, turn, 0), Standing(shape, turn, (wide + gap) * turn)).gap_mm
+        assert found == pytest.approx(gap, abs=1e-13)
 
 
 def test_hooks_that_reach_round_each_other_count_as_overlapped() -> None:
