@@ -18,7 +18,7 @@ SetKey = Literal["rings", "layers", "inside"]
 class SetTold:
     """A set of cards: a table with its headings first, what to know of it, and the same as plain values.
 
-    ``lead`` is the one line that stands before the table on the terminal.
+    ``lead`` is the line before the table on the terminal, ``short`` the table there where it is another one.
     """
 
     key: SetKey
@@ -27,6 +27,7 @@ class SetTold:
     rows: tuple[tuple[str, ...], ...]
     notes: tuple[str, ...]
     values: Sequence[Mapping[str, Any]]
+    short: tuple[tuple[str, ...], ...] = ()
 
     def table(self) -> ReportTable:
         """Return the table for the report."""
@@ -34,6 +35,7 @@ class SetTold:
 
     def lines(self) -> list[str]:
         """Return the lines for the terminal: the lead, the table without its headings' rule, the notes."""
-        widths = [max(len(row[k]) for row in self.rows) for k in range(len(self.rows[0]))]
-        told = ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in self.rows]
+        rows = self.short or self.rows
+        widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+        told = ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
         return [self.lead, *(f"  {line}" for line in told), *self.notes]
