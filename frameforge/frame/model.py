@@ -16,6 +16,7 @@ from frameforge.frame.place import Track, track_for, window_inset_mm
 from frameforge.frame.spacing import edge_length_mm, equal_angle, equal_arc
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
 from frameforge.frame.tooth import tooth_widths_mm
+from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, round_words, size_words
 
 __all__ = ["RowModel", "edges_of"]
@@ -234,18 +235,23 @@ class RowModel:
 def _rim_too_wide(where: str, rim_mm: float, base: Edge) -> GeometryError:
     """Return the refusal of a rim that no smooth opening goes with, with what would do."""
     size, limit = base.size, base.least_radius_mm
-    most = down(limit - 1e-6, 0.1)
-    ways = [f"take --rim {most:.4g}mm or less"] if most > 0 else []
+    most = round(down(limit - 1e-6, 0.1), 1)
+    ways = [Way(f"--rim {most:.4g}mm or less", piece={"rim_mm": most})] if most > 0 else []
     if base.is_circle:
         say = f"a rim of {rim_mm:g} mm takes all of {round_words(size)}, and nothing is left for a hole in the middle."
-        ways.append("leave --rim out")
     else:
         say = (
             f"a rim of {rim_mm:g} mm cannot be as wide all round {round_words(size)}: {gap_words(limit)} in from its "
             "ends the inner edge comes to a point."
         )
-        inner = (down(size.width_mm - 2 * rim_mm, 0.1), down(size.height_mm - 2 * rim_mm, 0.1))
+        inner = [round(down(side - 2 * rim_mm, 0.1), 1) for side in (size.width_mm, size.height_mm)]
         if min(inner) > 0:
-            ways.append(f"take --opening {size_words(Size(*inner))} in its place")
-    hint = ", or ".join(ways) or "leave --rim out"
-    return GeometryError(f"{say} {hint[0].upper()}{hint[1:]}.", where=where, code="rim", rim_mm=rim_mm, limit_mm=limit)
+            opening = Size(*inner)
+            words = f"--opening {size_words(opening)} in place of --rim"
+            ways.append(Way(words, piece={"rim_mm": None, "opening": opening}))
+    numbers = {"rim_mm": rim_mm, "limit_mm": limit}
+    return RefusedError(say, ways, _or_no_rim, where=where, code="rim", **numbers)
+
+
+def _or_no_rim(words: list[str]) -> str:
+    return sentence_of(words) or " Take a narrower rim, or leave it out."

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from frameforge.card.preset import Preset
-from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, round_words, size_words
 from frameforge.geometry.shapes import ellipse
 
@@ -40,15 +40,20 @@ def check_opening(spec: PieceSpec, base: Edge, opening: Edge | None, preset: Pre
         return
     asked = opening.size
     if spec.rim_mm is not None:
-        say = f"a rim of {gap_words(rim)}, this card needs {least:g} mm. Take --rim {least:g}mm or more."
-        raise GeometryError(say, where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
+        say = f"a rim of {gap_words(rim)}, this card needs {least:g} mm."
+        wider = Way(f"--rim {least:g}mm or more", piece={"rim_mm": least})
+        raise RefusedError(say, [wider], where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
     if rim <= 0:
         what = f"an opening of {_plain(asked)} takes all of {round_words(base.size)}, no rim is left."
     else:
         what = f"an opening of {_plain(asked)} leaves a rim of {gap_words(rim)}, this card needs {least:g} mm."
     offer = _largest_opening(base, asked, least)
-    hint = f" Make the opening {size_words(offer)} or less." if offer else " The base is too small for an opening."
-    raise GeometryError(what + hint, where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
+    ways = [Way(f"--opening {size_words(offer)} or less", piece={"opening": offer})] if offer else []
+    raise RefusedError(what, ways, _or_none, where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
+
+
+def _or_none(words: list[str]) -> str:
+    return sentence_of(words) or " The base is too small for an opening."
 
 
 def _plain(size: Size) -> str:

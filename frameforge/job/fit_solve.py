@@ -111,7 +111,10 @@ def _stated(question: FitQuestion, size: Size | None, count: int | None) -> Fit:
     try:
         return _settled_by(model, size)
     except RefusedError as fault:
-        raise fault.tried(replace(model.spec, size=size or "find"), partial(_can_settle, model)) from fault
+        from frameforge.frame.last_ways import last_ways  # here, since only a refusal needs them
+
+        asked, can_settle = replace(model.spec, size=size or "find"), partial(_can_settle, model)
+        raise fault.tried(asked, can_settle, lambda: last_ways(asked, model.preset, can_settle)) from fault
 
 
 def _settled_by(model: RowModel, size: Size | None) -> Fit:

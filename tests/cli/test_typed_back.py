@@ -114,3 +114,47 @@ def test_a_narrow_slit_is_offered_three_ways_that_hold(run: Callable[..., Any]) 
         again = run("make", *line, *QUICK)
         assert again.code == 0
         assert "narrow-slot" not in [f["code"] for f in again.json["pieces"][0]["findings"]]
+
+
+def laid_over(words: list[str], offer: str) -> list[str]:
+    """Return the line with every option of an offer in place of what it said of the same thing."""
+    line, typed = list(words), offer.split()
+    for key, value in zip(typed[::2], typed[1::2], strict=True):
+        for old in (key, *{"--scale": ("--foot",), "--foot": ("--scale",), "--opening": ("--rim",)}.get(key, ())):
+            if old in line:
+                del line[line.index(old) : line.index(old) + 2]
+        line += [key, value]
+    return line
+
+
+@pytest.mark.parametrize(
+    ("words", "offers"),
+    [
+        # Neither count beside an odd one goes round.
+        ("--motif arch --motif scallop --size 30mm --count 11", ["--count most"]),
+        ("--motif cabbage-edge --count 8 --size 100x12mm", ["--size 100x23.9mm", "--scale 0.59"]),
+        # A rim that the curve at the ends of an oval does not bear, with motifs larger than all of it.
+        pytest.param(
+            "--motif rose-drop --motif snail --size 50.8x15.2mm --count 6 --gap 8mm --foot 18.5mm --place in "
+            "--rim 7.9mm",
+            ["--size 203.2x60.8mm --rim 3mm --count most --foot 11.04mm"],
+            marks=pytest.mark.slow,
+        ),
+        ("--motif arch --size 20mm --opening 19mm", ["--size 32mm"]),
+    ],
+)
+def test_where_nothing_near_holds_larger_steps_are_tried(
+    run: Callable[..., Any], words: str, offers: list[str]
+) -> None:
+    ran = run("make", *words.split())
+    assert ran.code == 3
+    for offer in offers:
+        assert offer in ran.err
+        again = run("make", *laid_over(words.split(), offer), *QUICK)
+        assert again.code == 0, (offer, again.err)
+
+
+def test_a_line_that_contradicts_itself_is_told_so_before_what_does_not_fit(run: Callable[..., Any]) -> None:
+    words = "--motif arch --size 40mm --count 56 --between flat --depth 5mm"
+    ran = run("make", *words.split())
+    assert (ran.code, ran.err) == (2, "make: a flat edge has no depth. Leave it out.\n")

@@ -45,7 +45,7 @@ def test_the_offered_opening_holds_and_a_larger_one_does_not(base: Size, opening
     with pytest.raises(GeometryError) as caught:
         check(base, opening)
     assert caught.value.numbers["rim_mm"] < 1.5
-    numbers = re.search(r"Make the opening ([\d.]+)(?:x([\d.]+))?mm or less", str(caught.value))
+    numbers = re.search(r"Take --opening ([\d.]+)(?:x([\d.]+))?mm or less", str(caught.value))
     assert numbers is not None
     offer = Size(float(numbers[1]), float(numbers[2] or numbers[1]))
     check(base, offer)
@@ -66,9 +66,9 @@ def test_a_rim_asked_for_is_answered_as_a_rim() -> None:
 @pytest.mark.parametrize(
     ("size", "rim_mm", "line"),
     [(D100, 60.0, "hoop: a rim of 60 mm takes all of a 100 mm circle, and nothing is left for a hole in the middle. "
-      "Take --rim 49.9mm or less, or leave --rim out."),
+      "Take --rim 49.9mm or less."),
      (Size(150, 100), 40.0, "hoop: a rim of 40 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from "
-      "its ends the inner edge comes to a point. Take --rim 33.3mm or less, or take --opening 70x20mm in its place."),
+      "its ends the inner edge comes to a point. Take --rim 33.3mm or less or --opening 70x20mm in place of --rim."),
      (Size(150, 100), 55.0, "hoop: a rim of 55 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from "
       "its ends the inner edge comes to a point. Take --rim 33.3mm or less.")],
 )  # fmt: skip
