@@ -21,7 +21,7 @@ def progress() -> Iterator[Callable[[int, int, str], None]]:
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
-    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
+    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
     with Progress(*columns, console=Console(stderr=True), transient=True) as shown:
         task = shown.add_task("", total=None, visible=False)
         yield lambda done, total, name: shown.update(

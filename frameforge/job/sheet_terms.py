@@ -95,7 +95,7 @@ def default_size(recipe: Recipe) -> SheetSize:
 def groups_of(
     parts: Sequence[Part], terms: Callable[[str | None], SheetTerms], where: Callable[[str | None], str]
 ) -> tuple[SheetGroup, ...]:
-    """Return the parts in groups that are laid together: one for each card, and for each sheet a piece insists on.
+    """Return the parts in groups that are laid together, card by card: one, and one for each sheet a piece insists on.
 
     ``terms`` gives what holds for a card, ``where`` names the card for messages. Raises InputError where a margin
     leaves no room on a sheet.
@@ -105,7 +105,8 @@ def groups_of(
         groups.setdefault((part.card, part.sheets), []).append(part)
     found = []
     begun: set[str | None] = set()
-    for (card, sizes), members in groups.items():
+    cards = list(dict.fromkeys(card for card, _ in groups))
+    for (card, sizes), members in sorted(groups.items(), key=lambda entry: cards.index(entry[0][0])):
         of_card = terms(card)
         if sizes is not None or card in begun:
             of_card = replace(of_card, sizes=sizes or of_card.sizes, used=())

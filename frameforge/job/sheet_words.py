@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from collections.abc import Sequence
@@ -69,18 +70,29 @@ def what_lies(sheet: SheetMade) -> str:
 
 def sheet_lines(made: SheetsMade) -> list[str]:
     """Return what is said of all sheets: one line each, the largest rests, what was cut short, the closing line."""
-    lines = []
-    for sheet in made.sheets:
-        stack = f", {sheet.stack} at once" if sheet.stack > 1 else ""
-        lines.append(f"{sheet.name}, {size_words(sheet)}{stack}: {what_lies(sheet)}. Card used "
-                     f"{percent(sheet.card_used)}, {work_words(sheet)}.")  # fmt: skip
-        if sheet.off_cuts:
-            lines.append(f"  Left of it: {rest_words(sheet.off_cuts[0])}.")
+    lines = [line for _, alike in itertools.groupby(made.sheets, _said_alike) for line in _lines_of(list(alike))]
     lines += [f"{note[0].upper()}{note[1:]}" for note in made.notes]
     lines += [line for line in (_surplus(made), _cost(made)) if line]
     if made.is_interrupted:
         lines.append("Stopped early: this is the best layout found until then.")
     return [*lines, closing_line(made)]
+
+
+def _said_alike(sheet: SheetMade) -> tuple[object, ...]:
+    """Return what is the same for sheets that are told in one line."""
+    return sheet.card, size_words(sheet), sheet.stack, tuple(sorted(sheet.counts().items()))
+
+
+def _lines_of(sheets: Sequence[SheetMade]) -> list[str]:
+    """Return what is said of sheets in a row that hold the same: "moss-sheet-1, A4 (210 x 297 mm): 8 x badge. ..."."""
+    first = sheets[0]
+    more = f" to {sheets[-1].name.rsplit('-', 1)[-1]}" if len(sheets) > 1 else ""
+    stack = f", {first.stack} at once" if first.stack > 1 else ""
+    each = " each" if more else ""
+    line = f"{first.name}{more}, {size_words(first)}{stack}: {what_lies(first)}{each}. Card used "
+    line += f"{percent(first.card_used)}, {work_words(first)}{each}."
+    rests = {rest_words(sheet.off_cuts[0]) if sheet.off_cuts else "" for sheet in sheets}
+    return [line, *(f"  Left of it: {rest}." for rest in rests if rest and len(rests) == 1)]
 
 
 def size_words(sheet: SheetMade) -> str:

@@ -69,8 +69,8 @@ def test_pieces_are_grouped_by_card_and_by_the_sheet_they_insist_on() -> None:
     groups = groups_of(parts, lambda card: SheetTerms((A4,)), lambda card: "make")
     assert [(g.card, [p.name for p in g.parts], g.sizes) for g in groups] == [
         ("moss", ["a", "d"], (A4,)),
-        ("sand", ["b"], (A4,)),
         ("moss", ["c"], (a3,)),
+        ("sand", ["b"], (A4,)),
     ]
 
 

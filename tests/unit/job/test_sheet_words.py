@@ -110,3 +110,14 @@ def test_the_report_tells_every_sheet() -> None:
     assert table.rows[1][:6] == ("moss-sheet-1", "moss", "A4 (210 x 297 mm)", "1", "8 x badge-moss", "49.36 %")
     assert table.rows[1][-1] == "0.20"
     assert any(note.startswith("Waste 50.64 %") for note in table.notes)
+
+
+def test_sheets_that_hold_the_same_are_told_in_one_line() -> None:
+    part = disc_part("seal", 60, 7)
+    full = [sheet_of([laid(part, 50, 50), laid(part, 150, 50, 2)], f"sheet-{k}") for k in (1, 2, 3)]
+    made = sheets_of(*full, sheet_of([laid(part, 50, 50, 7)], "sheet-4"))
+    first, second, closing = sheet_lines(made)
+    assert first.startswith("sheet-1 to 3, A4 (210 x 297 mm): 2 x seal each. Card used 9 %, 377 mm to cut in 2 lifts")
+    assert first.endswith(" each.")
+    assert second.startswith("sheet-4, A4 (210 x 297 mm): 1 x seal. Card used 4 %")
+    assert closing == "7 seals on 4 sheets. Card used 7 %."
