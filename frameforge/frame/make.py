@@ -8,7 +8,6 @@ from typing import Final
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
-from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
 from frameforge.frame.encounters import encounters
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
@@ -16,7 +15,6 @@ from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import PieceSpec
 from frameforge.frame.ways import RefusedError
-from frameforge.geometry.combine import Combined
 from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 
@@ -49,7 +47,7 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
     region = _one_part(spec, made, preset)
     told = (finding for row in made.rows for finding in row.findings)
-    findings = (*notes, *told, *encounters(spec, preset, made, region), *_rough(spec, made.combined))
+    findings = (*notes, *told, *encounters(spec, preset, made, region))
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
     rows = tuple(row.result for row in made.rows)
     goes = (fits,) if fits else ()
@@ -58,7 +56,7 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     marks = letters.marks if letters else ()
     return Piece(
         spec.name, made.size, region, rows, findings, notes_of,
-        made.tent, _hole_places(spec, made), made.flange, made.slots, marks,
+        made.tent, _hole_places(spec, made), made.flange, made.slots, marks, made.combined.report.inexact,
     )  # fmt: skip
 
 
@@ -121,14 +119,3 @@ def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:
 
     rows = [row.result for row in made.rows]
     raise falls_apart(spec, regions, rows, lambda tried: len(assemble(tried, preset).combined.regions))
-
-
-def _rough(spec: PieceSpec, combined: Combined) -> list[Finding]:
-    """Name the places where the outline could not be made exact."""
-    return [
-        Finding(
-            "rough-outline", "warning", "the edge could not be followed exactly here; it is cut as short lines.",
-            piece=spec.name, x_mm=spot.real, y_mm=spot.imag,
-        )
-        for spot in (*combined.report.lost, *combined.report.patched)
-    ]  # fmt: skip

@@ -76,7 +76,8 @@ class Piece:
     ``notes`` are sentences about what was chosen for the maker and what the piece goes into. Of a tent card (``tent``)
     the region is the whole blank; rows and their repeats are those of the half on the middle of the base, and stand on
     the other half as well. ``marks`` are lines of words that are drawn and not cut. A lid
-    may have a ``flange`` round its base, a piece with a stand has ``slots`` for its feet.
+    may have a ``flange`` round its base, a piece with a stand has ``slots`` for its feet. ``rough`` are places where
+    the outline could not be made exact.
     """
 
     name: str
@@ -90,6 +91,7 @@ class Piece:
     flange: Flange | None = None
     slots: tuple[Slot, ...] = ()
     marks: tuple[Outline, ...] = ()
+    rough: tuple[complex, ...] = ()
 
     @property
     def told_rows(self) -> tuple[RowResult, ...]:

@@ -82,6 +82,11 @@ class Report:
         """Whether every edge lies on its curve and every joint on both of its curves."""
         return not (self.lost or self.patched or self.crossed)
 
+    @property
+    def inexact(self) -> tuple[complex, ...]:
+        """The places where an edge lies on no curve, or a joint not on both of its curves."""
+        return (*self.lost, *self.patched)
+
 
 @dataclass(frozen=True, slots=True)
 class Combined:

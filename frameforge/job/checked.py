@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from frameforge.card.preset import Preset
+from frameforge.check.rough_outline import find_rough_outlines
 from frameforge.check.whole import check_piece
 from frameforge.errors import FrameforgeError
 from frameforge.finding import Finding, grouped
@@ -32,7 +33,8 @@ def findings_of(piece: Piece, preset: Preset) -> tuple[Finding, ...]:
     goes in, which rests on the edge and may be a little wider than the gap. A slit between two rows is told once, as
     they tell it.
     """
-    found = list(name_places(piece, check_piece((piece.region,), preset)))
+    seen = (*check_piece((piece.region,), preset), *find_rough_outlines(piece.rough))
+    found = list(name_places(piece, seen))
     of_gaps = [told for told in piece.findings if told.code in _OF_A_ROW and not told.where]
     spoken = {(told.code, place.row) for told, place in zip(of_gaps, name_places(piece, of_gaps), strict=True)}
     found = [

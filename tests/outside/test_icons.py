@@ -82,7 +82,7 @@ def test_an_icon_makes_a_clean_edge_round_a_circle_and_an_oval(package: str, nam
     own = segments(icon.join) + segments(icon.window)
     for size, count, of_base in ROUND:
         piece = made(icon, size, count)
-        assert not [found for found in piece.findings if found.code == "rough-outline"]
+        assert piece.rough == ()
         assert len(piece.rows[0].repeats) == count
         assert piece.region.segment_count <= own * count + count + of_base
         shape = to_polygon(piece.region)

@@ -57,4 +57,4 @@ def test_one_part_without_scraps_and_teeth_that_hold(spec: PieceSpec) -> None:
     layout = model.layout(spec.size, row.count, piece.rows[0].scale)
     assert min(model.tooth_widths_mm(spec.size, layout)) >= KNIFE.least_neck_mm - 1e-9
     assert piece.rows[0].gap_mm == pytest.approx(layout.gap_mm)
-    assert not [finding for finding in piece.findings if finding.code == "rough-outline"]
+    assert piece.rough == ()

@@ -239,7 +239,7 @@ def test_leaning_and_mirrored_motifs_and_a_rim_are_finished_too(
     kept = sum(int(n) for f in piece.findings for n in re.findall(r"took (\d+) of 8 edges between as they", f.say))
     assert len(arcs) + kept == (0 if between == "flat" else 8)
     assert kept <= (2 if between == "raised" else 0)
-    assert not [f for f in piece.findings if f.code == "rough-outline"]
+    assert piece.rough == ()
 
 
 def test_touching_feet_and_a_single_motif_have_nothing_between_and_it_is_said() -> None:
