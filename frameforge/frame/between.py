@@ -43,10 +43,11 @@ class Finished:
     took: tuple[str, ...] = ()
 
 
-def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
+def edge_between(model: RowModel, size: Size, layout: Layout, is_cut: Sequence[bool] = ()) -> Finished:
     """Return what finishes the edge from every motif that is there to the next one that is; nothing for ``keep``.
 
-    Where motifs are left out the edge runs on to the next one. Flat: straight from foot to foot, between corner motifs
+    Where motifs are left out the edge runs on to the next one; only where one is that would cross a fold or a slot
+    (``is_cut``) the edge stays, since the card is cut there. Flat: straight from foot to foot, between corner motifs
     from tip to tip. Level: straight over each bit of edge left between two cut-aways. Hollow: an arc that
     goes from that line into the card by ``depth``, of radius (c^2/4 + d^2) / 2d over a chord c. Raised: an arc that
     stands out of it by ``depth``, less where it would make a slit beside a motif. In an opening the card lies on the
@@ -61,10 +62,11 @@ def edge_between(model: RowModel, size: Size, layout: Layout) -> Finished:
             raise InputError("a depth goes with a hollow or a raised edge. Leave it out.", where=model.spec.name)
         return Finished()
     _check_words(model, layout)
-    pairs = _pairs(layout)
+    pairs = [pair for pair in _pairs(layout) if not _is_parted(layout, pair, is_cut)]
     if not pairs:
         alone = sum(layout.is_there) < 2
         why = "one alone has no edge between" if alone else "the feet touch"
+        why = why if alone or not any(is_cut) else "no two stand beside each other"
         return Finished(took=(f"took the edge as it is, since {why}",))
     from frameforge.frame.between_limits import check_card, check_reach  # here, as all that finished edges need
 
@@ -121,6 +123,13 @@ def _pairs(layout: Layout) -> list[tuple[int, int]]:
         if gap is None or gap > TOUCH_MM:
             found.append((k, after))
     return found
+
+
+def _is_parted(layout: Layout, pair: tuple[int, int], is_cut: Sequence[bool]) -> bool:
+    """Whether a repeat that would be cut stands between two."""
+    k, after = pair
+    count = len(layout.seats)
+    return bool(is_cut) and any(is_cut[n % count] for n in range(k + 1, k + (after - k) % count))
 
 
 def _line(model: RowModel, layout: Layout, edge: Edge, pair: tuple[int, int]) -> EdgeLine:

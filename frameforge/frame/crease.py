@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -11,14 +11,15 @@ import shapely
 
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
+from frameforge.frame.base import Edge
+from frameforge.frame.spacing import edge_length_mm, tau_at_arc
 from frameforge.frame.spec import CreaseSpec
 from frameforge.frame.tent import StraightLine
 from frameforge.frame.wording import gap_words
-from frameforge.geometry.dashes import parameter_at
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.line import Line
-from frameforge.geometry.measure import length_mm
-from frameforge.geometry.outline import Outline, Segment
+from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import ARC, CUBIC, Floats, SegmentTable
 from frameforge.tolerances import ON_LINE_MM
@@ -81,18 +82,25 @@ def line_creases(spec: CreaseSpec, bits: Sequence[Line], preset: Preset, *, wher
     return tuple(found)
 
 
-def round_creases(spec: CreaseSpec, around: Outline, preset: Preset) -> tuple[Chain, ...]:
-    """Return the lines to crease along a closed line: all of it, or evenly in dashes. There is nothing to stop at."""
+def round_creases(spec: CreaseSpec, around: Edge, preset: Preset) -> tuple[Chain, ...]:
+    """Return the lines to crease along a circle or oval: all of it, or evenly in dashes. There are no ends to stop at.
+
+    As many dashes as go round with at least their spaces: floor(L / (a + b)).
+    """
+    whole = (Arc.from_ellipse(0j, complex(around.half_width_mm, 0), complex(0, around.half_height_mm), 0.0, math.tau),)
     if spec.kind == "full":
-        return (around.segments,)
+        return (whole,)
     dash, space = _lengths(spec, preset)
-    whole = length_mm(around)
-    count = max(1, math.floor(whole / (dash + space) + ON_LINE_MM))
-    if count * dash >= whole:
-        return (around.segments,)
-    # The lengths of closed lines are those of their quarters, so that a place is found by length in each.
-    starts = [whole * k / count for k in range(count)]
-    return tuple(tuple(_along(around, start, start + dash)) for start in starts)
+    length = edge_length_mm(around)
+    count = max(1, math.floor(length / (dash + space) + ON_LINE_MM))
+    if count * dash >= length:
+        return (whole,)
+    up, right = complex(0, around.half_height_mm), complex(around.half_width_mm, 0)
+    found = []
+    for k in range(count):
+        begin, end = (tau_at_arc(around, length * k / count + more) for more in (0.0, dash))
+        found.append((Arc.from_ellipse(0j, up, right, begin, end - begin),))
+    return tuple(found)
 
 
 def dash_count(length_mm: float, dash_mm: float, space_mm: float) -> int:
@@ -130,24 +138,6 @@ def _part(start: complex, end: complex, length: float, first: float, last: float
     unit = (end - start) / length
     begin = start if first == 0 else start + first * unit
     return (Line(begin, end if last == length else start + last * unit),)
-
-
-def _along(around: Outline, begin: float, end: float) -> Iterator[Segment]:
-    """Yield the part of a closed line between two lengths along it."""
-    at = 0.0
-    lengths = [length_mm(segment) for segment in around.segments]
-    turns = ((0.0, lengths), (sum(lengths), lengths))
-    last: complex | None = None
-    for shift, parts in turns:
-        at = shift
-        for segment, length in zip(around.segments, parts, strict=True):
-            low, high = max(begin - at, 0.0), min(end - at, length)
-            at += length
-            if high - low <= _LEAST_MM:
-                continue
-            piece = segment.piece(parameter_at(segment, low, length), parameter_at(segment, high, length))
-            yield piece if last is None else piece.with_ends(last, piece.end)
-            last = piece.end
 
 
 def _crossings(line: StraightLine, region: Region) -> list[float]:

@@ -50,6 +50,10 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
     else:
         tops = [bounds(repeat.motif.join).top for repeat in rows[index].repeats if repeat.motif.join]
         ways = _ways_out(spec, index, scales, min(tops, default=0.0) * DEEPEST_PART, parts)
+    if not ways and spec.fold is not None:
+        from frameforge.frame.tent_ways import tent_ways  # here, since few pieces are folded
+
+        ways = tent_ways(spec, parts)
     if ways:
         say += f" Take {' or '.join(ways)}."
     elif motif:

@@ -71,7 +71,7 @@ def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
     result = _result(model, fit, layout, repeats)
     if filled:
         result = stepped_result(filled, result)
-    edge = edge_between(model, fit.size, layout)
+    edge = edge_between(model, fit.size, layout, is_out)
     parts = replace(_parts(model, fit, layout), raised=edge.raised, hollow=edge.taken, filled=edge.filled)
     left = _left_out(model, full)
     fit = replace(fit, took=(*fit.took, *left, *cut_off, *edge.took, *window_words(model, layout.readies)))

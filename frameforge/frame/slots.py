@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+import shapely
+
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
@@ -20,6 +23,7 @@ from frameforge.frame.wording import gap_words, round_words, up
 from frameforge.geometry.box import Box
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
+from frameforge.tolerances import ON_LINE_MM
 
 __all__ = ["LEAST_SLOT_MM", "Slot", "beside_slots", "slot_places_mm", "slots_of"]
 
@@ -57,10 +61,9 @@ class Slot:
         below = min(self.table_mm, self.edge_mm) - self.width_mm - self.depth_mm
         return Region(rectangle(left, below, right, self.top_mm))
 
-    def is_near(self, point: complex, room_mm: float) -> bool:
-        """Whether a point lies in the slot or within some room of it."""
-        aside = abs(point.real - self.at_mm) - self.width_mm / 2
-        return aside <= room_mm and point.imag <= self.top_mm + room_mm
+    def holds(self, point: complex) -> bool:
+        """Whether a point lies in the slot or on its edge."""
+        return abs(point.real - self.at_mm) <= self.width_mm / 2 + ON_LINE_MM and point.imag <= self.top_mm + ON_LINE_MM
 
 
 def slot_places_mm(spec: StandSpec, width_mm: float) -> tuple[float, ...]:
@@ -127,8 +130,15 @@ def beside_slots(model: RowModel, size: Size, layout: Layout) -> Behind:
 
 
 def _reaches(layout: Layout, k: int, slots: Sequence[Slot], room_mm: float) -> bool:
-    points = standing_at(layout.track, layout.readies[k], layout.seats[k]).points.tolist()
-    return any(slot.is_near(point, room_mm) for slot in slots for point in points)
+    """Whether a repeat, its hollows filled, comes within some room of a slot or of what lies below one."""
+    points = standing_at(layout.track, layout.readies[k], layout.seats[k]).points
+    hull = shapely.convex_hull(shapely.MultiPoint(np.column_stack([points.real, points.imag])))
+    low = float(points.imag.min()) - room_mm
+    return any(
+        shapely.intersects(hull, shapely.box(slot.at_mm - wide, low, slot.at_mm + wide, slot.top_mm + room_mm))
+        for slot in slots
+        for wide in (slot.width_mm / 2 + room_mm,)
+    )
 
 
 def _lower_edge_mm(base: Edge, x: float) -> float:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from frameforge.finding import Finding
+from frameforge.frame.base import Edge
 from frameforge.frame.crease import Chain, round_creases
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import FlangeSpec, PieceSpec, Size, StandSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.geometry.region import Region
-from frameforge.geometry.shapes import ellipse
 from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.folded import CREASE_STEPS, crease_words, fold_told
 from frameforge.job.lid_words import LidTold, flange_told, strip_told
@@ -52,8 +52,10 @@ def _folded(recipe: Recipe, spec: PieceSpec, made: MadePiece) -> MadePiece:
 
 def _creased(recipe: Recipe, made: MadePiece, creases: tuple[Chain, ...], notes: tuple[str, ...]) -> MadePiece:
     """Return a piece with lines to crease, and words on them."""
-    said = f"{crease_words(creases)}: {CREASE_STEPS}."
+    said = f"{crease_words(creases)}. {CREASE_STEPS}"
     kinds = kinds_of(recipe.tables.files, "crease", *(("mark",) if made.marks else ()))
+    if "crease.svg" in kinds:
+        said += f" A program that cuts all it sees takes {made.name}.crease.svg and {made.name}.cut.svg in turn."
     return replace(
         made,
         piece=replace(made.piece, notes=(*made.piece.notes, *notes, said)),
@@ -67,8 +69,7 @@ def _with_lid(recipe: Recipe, index: int, spec: PieceSpec, lid: LidTable, made: 
     size = made.piece.size
     flange = made.piece.flange
     if flange is not None and isinstance(spec.flange, FlangeSpec):
-        edge = ellipse(0j, size.width_mm / 2, size.height_mm / 2)
-        creases = round_creases(spec.flange.crease, edge, made.preset)
+        creases = round_creases(spec.flange.crease, Edge.from_size(size), made.preset)
         told = flange_told(lid.height, flange)
         return [replace(_creased(recipe, made, creases, told.notes), lid=told)]
     strip = strip_for(size, lid.height, lid.lap, made.preset.thickness_mm, lid.parts)
@@ -102,7 +103,7 @@ _OF_SLOTS = ("narrow-slot", "near-miss")
 def _is_of_slot(finding: Finding, piece: Piece) -> bool:
     """Whether a finding is that a slot of the stand is narrow, as it has to be."""
     spot = finding.place
-    return finding.code in _OF_SLOTS and spot is not None and any(slot.is_near(spot, 0.0) for slot in piece.slots)
+    return finding.code in _OF_SLOTS and spot is not None and any(slot.holds(spot) for slot in piece.slots)
 
 
 def _further_name(recipe: Recipe, name: str) -> str:

@@ -22,8 +22,8 @@ from frameforge.units import format_floor, format_mm, format_size
 __all__ = ["CREASE_STEPS", "FoldTold", "crease_words", "fold_told"]
 
 CREASE_STEPS: Final = (
-    "crease first, at low force or low power and never in the cut's settings: a crease must not go through. "
-    "Try it on a scrap. Then cut, and fold away from the creased side"
+    "Crease first, at low force or low power: it must not go through. Try it on a scrap. Then cut, and fold away from "
+    "the creased side."
 )
 """What to mind with every crease (common practice, no source)."""
 
@@ -56,7 +56,6 @@ class FoldTold:
         return (
             f"{fold}; {folded}, and the other half is its mirror image.",
             *filter(None, (foot, self.rocks_say)),
-            f"{crease_words(self.creases)}: {CREASE_STEPS}.",
         )
 
     def as_json(self) -> dict[str, Any]:

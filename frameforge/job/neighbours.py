@@ -29,7 +29,7 @@ def neighbour_gaps(spec: PieceSpec, piece: Piece, preset: Preset) -> tuple[Mappi
     for row, result in zip(spec.rows, piece.rows, strict=True):
         has_places_out = bool(row.skip or (row.keep_free and row.free == "leave"))
         is_passed_over = has_places_out or row.foot_gap_mm is not None or result.gap_mm is None
-        is_passed_over |= row.rest == "filler" or spec.fold is not None
+        is_passed_over |= row.rest == "filler" or spec.fold is not None or spec.stand is not None
         model = RowModel(replace(spec, size=piece.size), row, preset)
         next_to = (result.count - model.step, result.count + model.step)
         counts = () if is_passed_over or result.count > MOST_COMPARED else next_to

@@ -1,0 +1,118 @@
+"""Flanges: teeth that stand side by side when folded, as many as asked or as are about 10 mm wide."""
+
+from __future__ import annotations
+
+import cmath
+import math
+import re
+from itertools import pairwise
+
+import pytest
+import shapely
+from fixtures.rows import KNIFE
+
+from frameforge.errors import GeometryError
+from frameforge.frame.base import Edge
+from frameforge.frame.flange import TAPER_DEG, Flange, flange_of
+from frameforge.frame.spec import FlangeSpec
+from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.measure import area_mm2
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import ellipse
+
+D80, OVAL = Edge(40, 40), Edge(60, 40)
+
+
+def flange(edge: Edge = D80, height: float = 8.0, teeth: int | None = None) -> Flange:
+    return flange_of(FlangeSpec(height, teeth), edge, KNIFE)
+
+
+def corners(made: Flange) -> list[complex]:
+    """The corners clockwise from the top: root, tip, tip, root, ..."""
+    run = [segment.end for segment in reversed(made.card.outer.segments)]
+    first = max(range(len(run)), key=lambda k: run[k].imag if abs(run[k].real) < 1e-9 else -1e9)
+    return [*run[first:], *run[:first]]
+
+
+@pytest.mark.parametrize("edge", [D80, OVAL])
+def test_folded_teeth_do_not_overlap(edge: Edge) -> None:
+    """Folded up along its root, a tooth covers of that line what lies straight below it: no more than the root."""
+    found = corners(flange(edge))
+    for root, tip, other, end in zip(found[0::3], found[1::3], found[2::3], [*found[3::3], found[0]], strict=True):
+        along = (end - root) / abs(end - root)
+        places = [((z - root) * along.conjugate()).real for z in (tip, other)]
+        assert 0 < places[0] < places[1] < abs(end - root)
+
+
+@pytest.mark.parametrize("edge", [D80, OVAL])
+def test_the_wall_is_as_high_as_asked_everywhere(edge: Edge) -> None:
+    """From the edge, which bulges beyond the line of the fold, to the tip."""
+    made = flange(edge, 9.0)
+    found = corners(made)
+    for root, tip, end in zip(found[0::3], found[1::3], [*found[3::3], found[0]], strict=True):
+        along = (end - root) / abs(end - root)
+        high = ((tip - root) * along.conjugate()).imag
+        near = [edge.point(edge.tau_towards(math.atan2(z.real, z.imag))) for z in ((root + end) / 2,)]
+        bulge = ((near[0] - root) * along.conjugate()).imag
+        assert high - bulge == pytest.approx(9.0, abs=0.02)
+        assert high - made.bulge_mm <= 9.0 + 1e-9
+
+
+def test_on_a_circle_all_is_told_by_the_count() -> None:
+    made = flange(teeth=24)
+    assert made.teeth == 24
+    assert made.width_mm == pytest.approx(80 * math.sin(math.pi / 24))
+    assert made.turn_deg == pytest.approx(15)
+    assert made.notch_deg == pytest.approx(15 + 2 * TAPER_DEG)
+    assert made.bulge_mm == pytest.approx(40 * (1 - math.cos(math.pi / 24)))
+    lean = math.tan(math.radians(TAPER_DEG))
+    assert made.tip_mm == pytest.approx(made.width_mm - 2 * lean * (8 + made.bulge_mm))
+
+
+def test_left_to_us_teeth_are_about_10_mm_wide_and_12_at_least() -> None:
+    assert flange().teeth == 25
+    assert flange(Edge(15, 15), 4.0).teeth == 12
+
+
+def test_the_disc_lies_inside_and_teeth_meet_on_its_edge() -> None:
+    made = flange(OVAL)
+    disc = to_polygon(Region(ellipse(0j, 60, 40)), 1e-3)
+    assert shapely.difference(disc, to_polygon(made.card).buffer(2e-3)).area < 1e-6
+    for root in corners(made)[0::3]:
+        assert (root.real / 60) ** 2 + (root.imag / 40) ** 2 == pytest.approx(1, abs=1e-9)
+    assert area_mm2(made.card) > 0
+
+
+def test_no_notch_is_sharper_than_the_card_bears() -> None:
+    made = flange(OVAL)
+    assert made.notch_deg == pytest.approx(KNIFE.tip_deg, abs=0.02)
+    found = corners(made)
+    before, after = [found[-1], *found[2:-1:3]], found[1::3]
+    notches = [
+        abs(math.degrees(cmath.phase((b - root) / (a - root))))
+        for root, a, b in zip(found[0::3], before, after, strict=True)
+    ]
+    assert min(notches) == pytest.approx(made.notch_deg, abs=1e-6)
+
+
+def test_teeth_too_wide_to_fold_are_refused_and_the_count_offered_holds() -> None:
+    with pytest.raises(GeometryError, match="bulges") as caught:
+        flange(teeth=8)
+    offer = int(re.search(r"teeth = (\d+)", str(caught.value))[1])  # type: ignore[index]
+    assert flange(teeth=offer).bulge_mm <= 1.0
+    with pytest.raises(GeometryError):
+        flange(teeth=offer - 1)
+
+
+def test_teeth_that_come_to_a_point_are_refused_with_what_would_do() -> None:
+    with pytest.raises(GeometryError, match="wide at their tips") as caught:
+        flange(height=15.0, teeth=80)
+    fewer = int(re.search(r"teeth = (\d+)", str(caught.value))[1])  # type: ignore[index]
+    lower = float(re.search(r"height of ([\d.]+) mm", str(caught.value))[1])  # type: ignore[index]
+    assert flange(height=15.0, teeth=fewer).tip_mm >= KNIFE.least_finger_mm
+    assert flange(height=lower, teeth=80).tip_mm >= KNIFE.least_finger_mm - 1e-9
+
+
+def test_corners_stand_in_turn() -> None:
+    turns = [math.atan2(z.real, z.imag) % math.tau for z in corners(flange(teeth=20))[0::3]]
+    assert [b - a for a, b in pairwise(turns)] == pytest.approx([math.tau / 20] * 19)

@@ -1,0 +1,109 @@
+"""Slots for a stand: level undersides, the foot that would do where it is too small, repeats left out beside them."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+
+import pytest
+import shapely
+from fixtures.plain_motifs import plain_rectangle
+from fixtures.rows import D100, KNIFE, row_of
+
+from frameforge.errors import GeometryError
+from frameforge.frame.make import make_piece
+from frameforge.frame.piece import Piece
+from frameforge.frame.slots import LEAST_SLOT_MM, slot_places_mm
+from frameforge.frame.spec import PieceSpec, Size, StandSpec
+from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.measure import bounds
+
+
+def made(stand: StandSpec, size: Size = D100, **more: object) -> Piece:
+    return make_piece(PieceSpec("sign", size, stand=stand, **more), KNIFE)  # type: ignore[arg-type]
+
+
+def test_feet_stand_evenly_about_the_middle() -> None:
+    assert slot_places_mm(StandSpec(50, 1), 100) == (0.0,)
+    assert slot_places_mm(StandSpec(50, 2), 100) == pytest.approx((-28, 28))
+    assert slot_places_mm(StandSpec(50, 3), 100) == pytest.approx((-28, 0, 28))
+
+
+@pytest.mark.parametrize("size", [D100, Size(150, 100), Size(90, 130)])
+@pytest.mark.parametrize("feet", [1, 2, 3, 4])
+@pytest.mark.parametrize("has_row", [False, True])
+def test_slid_together_the_undersides_are_level(size: Size, feet: int, has_row: bool) -> None:
+    """The floor of the slot in a foot comes to lie on the end of the slot in the piece: then the foot's underside is as
+    low as the lowest point of the piece."""
+    rows = (row_of(plain_rectangle(4.0, 6.0), count=18),) if has_row else ()
+    stand = StandSpec(80, feet)
+    piece = made(stand, size, rows=rows)
+    lowest = bounds(piece.region).bottom
+    for slot in piece.slots:
+        floor_above_table = stand.size_mm / 2 - slot.foot_mm
+        assert slot.top_mm - floor_above_table == pytest.approx(slot.table_mm, abs=1e-9)
+        # A slot in the very middle takes the lowest point itself away.
+        assert slot.table_mm == pytest.approx(lowest, abs=1e-3)
+        assert slot.foot_mm >= LEAST_SLOT_MM
+        assert slot.depth_mm >= slot.foot_mm - 1e-9
+
+
+def test_a_slot_is_as_wide_as_the_card_and_its_play() -> None:
+    piece = made(StandSpec(60, 2, play_mm=0.15))
+    card = to_polygon(piece.region)
+    slot = piece.slots[0]
+    level = shapely.LineString([(-200, slot.top_mm - 0.5), (0, slot.top_mm - 0.5)])
+    parts = shapely.intersection(card, level).geoms
+    assert parts[1].bounds[0] - parts[0].bounds[2] == pytest.approx(KNIFE.thickness_mm + 0.15, abs=1e-9)
+    assert slot.at_mm == pytest.approx((parts[1].bounds[0] + parts[0].bounds[2]) / 2, abs=1e-9)
+    assert not card.contains(shapely.Point(slot.at_mm, slot.top_mm - 0.01))
+    assert card.contains(shapely.Point(slot.at_mm, slot.top_mm + 0.01))
+
+
+def test_repeats_where_a_foot_goes_are_left_out_and_said() -> None:
+    row = row_of(plain_rectangle(6.0, 8.0), count=20)
+    piece = made(StandSpec(60), rows=(row,))
+    count = piece.rows[0].count
+    assert 0 < count < 20
+    assert any(
+        f"left out {20 - count} of 20 rectangles, where the feet are slid in" in one.say for one in piece.findings
+    )
+    for repeat in piece.rows[0].repeats:
+        points = [repeat.placement.apply(z) for z in (-3 + 0j, -3 + 8j, 3 + 8j, 3 + 0j)]
+        for slot in piece.slots:
+            assert all(abs(z.real - slot.at_mm) > KNIFE.least_web_mm or z.imag > slot.top_mm for z in points)
+
+
+def test_feet_too_small_are_refused_and_those_offered_hold() -> None:
+    with pytest.raises(GeometryError, match="Take feet of") as caught:
+        made(StandSpec(20), Size(150, 100))
+    offer = float(re.search(r"feet of ([\d.]+) mm", str(caught.value))[1])  # type: ignore[index]
+    assert made(StandSpec(offer), Size(150, 100)).slots
+    with pytest.raises(GeometryError):
+        made(StandSpec(offer - 2), Size(150, 100))
+
+
+def test_slots_that_come_near_the_opening_are_refused_and_feet_offered_hold() -> None:
+    spec = StandSpec(90, 1)
+    with pytest.raises(GeometryError, match="below the opening") as caught:
+        made(spec, opening=Size(70, 70))
+    offer = float(re.search(r"feet of ([\d.]+) mm", str(caught.value))[1])  # type: ignore[index]
+    assert made(replace(spec, size_mm=offer), opening=Size(70, 70)).slots
+
+
+def test_a_rim_too_narrow_for_any_foot_says_so() -> None:
+    with pytest.raises(GeometryError, match="Make the opening smaller"):
+        made(StandSpec(40, 1), opening=Size(94, 94))
+
+
+def test_a_row_of_which_nothing_is_left_is_refused() -> None:
+    with pytest.raises(GeometryError, match="left beside the slots"):
+        made(StandSpec(80, 1), rows=(row_of(plain_rectangle(6.0, 8.0), count=1, start_deg=180.0),))
+
+
+def test_a_slot_stays_clear_of_the_card_beside_it() -> None:
+    slot = made(StandSpec(60)).slots[1]
+    assert slot.holds(complex(slot.at_mm, slot.edge_mm))
+    assert not slot.holds(complex(slot.at_mm + 1, slot.edge_mm))
+    assert slot.edge_mm == pytest.approx(-math.sqrt(50**2 - 28**2))

@@ -1,0 +1,148 @@
+"""Tent cards: where fold and foot lie, both halves one exact blank, refusals that say what would do."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+
+import pytest
+import shapely
+from fixtures.plain_motifs import plain_rectangle
+from fixtures.rows import D100, KNIFE, row_of
+
+from frameforge.errors import GeometryError
+from frameforge.frame.make import make_piece
+from frameforge.frame.spec import FoldSpec, HoleSpec, PieceSpec, Size
+from frameforge.frame.tent import StraightLine, Tent, chord_mm, tent_of
+from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.measure import area_mm2, bounds
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
+
+
+def order(fold: FoldSpec, size: Size = D100, **more: object) -> PieceSpec:
+    return PieceSpec("table", size, fold=fold, **more)  # type: ignore[arg-type]
+
+
+def lines(fold: FoldSpec, size: Size = D100) -> Tent:
+    tent = tent_of(order(fold, size), size, KNIFE)
+    assert tent is not None
+    return tent
+
+
+def test_a_piece_without_a_fold_has_no_lines() -> None:
+    assert tent_of(PieceSpec("plain", D100), D100, KNIFE) is None
+
+
+def test_fold_and_foot_lie_straight_in_from_the_edge() -> None:
+    tent = lines(FoldSpec(10, flat_mm=8))
+    assert tent.foot is not None
+    assert (tent.hinge.normal, tent.hinge.reach_mm) == (1j, 40)
+    assert (tent.foot.normal, tent.foot.reach_mm) == (-1j, 42)
+
+
+@pytest.mark.parametrize(("deg", "normal"), [(90, 1), (180, -1j), (270, -1), (360, 1j)])
+def test_quarter_turns_are_exact(deg: float, normal: complex) -> None:
+    assert lines(FoldSpec(10, deg)).hinge.normal == normal
+
+
+@pytest.mark.parametrize("deg", [0, 25, 90, 140, 301])
+@pytest.mark.parametrize("size", [D100, Size(150, 100), Size(70, 120)])
+def test_a_chord_is_as_long_as_the_line_inside_the_drawn_base(deg: float, size: Size) -> None:
+    """By chords of the drawn ellipse and shapely, apart from the closed form."""
+    hinge = lines(FoldSpec(12, deg), size).hinge
+    t = [2 * math.pi * k / 20000 for k in range(20000)]
+    base = shapely.Polygon([(size.width_mm / 2 * math.cos(q), size.height_mm / 2 * math.sin(q)) for q in t])
+    middle, along = hinge.reach_mm * hinge.normal, 1000 * hinge.along
+    ends = (middle - along, middle + along)
+    inside = shapely.intersection(base, shapely.LineString([(z.real, z.imag) for z in ends]))
+    assert chord_mm(size, hinge) == pytest.approx(inside.length, abs=1e-4)
+
+
+def test_a_mirror_leaves_the_line_and_takes_one_side_to_the_other() -> None:
+    line = StraightLine(complex(0.6, 0.8), 7.0)
+    on = 7 * line.normal + 3 * line.along
+    assert line.mirror.apply(on) == pytest.approx(on)
+    assert line.beyond_mm(line.mirror.apply(0j)) == pytest.approx(7.0)
+    assert line.mirror.apply(line.mirror.apply(3 + 4j)) == pytest.approx(3 + 4j)
+
+
+def test_the_blank_of_a_disc_is_two_discs_less_what_is_cut_off() -> None:
+    """Segments of height s: R^2 acos((R - s)/R) - (R - s) sqrt(2 R s - s^2)."""
+
+    def segment(s: float) -> float:
+        return 2500 * math.acos((50 - s) / 50) - (50 - s) * math.sqrt(100 * s - s * s)
+
+    region = make_piece(order(FoldSpec(10, flat_mm=8)), KNIFE).region
+    assert area_mm2(region) == pytest.approx(2 * (2500 * math.pi - segment(10) - segment(8)), abs=1e-6)
+    box = bounds(region)
+    assert (box.width_mm, box.height_mm) == (pytest.approx(100, abs=1e-9), pytest.approx(164, abs=1e-9))
+    # One curve for each side of each half, and the two feet: nothing is split at the fold.
+    assert len(region.outer.segments) == 6
+
+
+@pytest.mark.parametrize("deg", [0, 33, 90, 200])
+@pytest.mark.parametrize("opening", [None, Size(60, 40)])
+def test_the_blank_is_its_own_mirror_image(deg: float, opening: Size | None) -> None:
+    fold = FoldSpec(9, deg, 6)
+    row = row_of(plain_rectangle(4.0, 6.0), count=14)
+    spec = order(fold, Size(120, 90), opening=opening, rows=(row,), holes=(HoleSpec(4, deg + 90),))
+    piece = make_piece(spec, KNIFE)
+    assert piece.tent is not None
+    image = piece.region.transformed(piece.tent.hinge.mirror)
+    one, other = to_polygon(piece.region), to_polygon(image)
+    assert shapely.symmetric_difference(one, other).area < 0.05
+    assert len(piece.region.holes) == (4 if opening else 2)
+    assert shapely.is_valid(one)
+
+
+def test_a_fold_through_the_opening_has_two_hinges_and_one_hole() -> None:
+    piece = make_piece(order(FoldSpec(8), opening=Size(90, 90)), KNIFE)
+    assert len(piece.region.holes) == 1
+    # The hole is what both openings leave beyond each other: it spans the fold.
+    box = bounds(piece.region.holes[0])
+    assert box.bottom < 42 < box.top
+
+
+def test_points_of_a_half_come_twice_and_none_from_beyond() -> None:
+    import numpy as np
+
+    tent = lines(FoldSpec(10, flat_mm=8))
+    points = np.array([0j, 45j, -45j, 30 + 0j])
+    both = tent.mirrored(points)
+    assert sorted(both.tolist(), key=lambda z: (z.real, z.imag)) == pytest.approx([0j, 80j, 30 + 0j, 30 + 80j])
+    assert tent.half(np.array([80j, 30 + 0j])).tolist() == pytest.approx([0j, 30 + 0j])
+
+
+@pytest.mark.parametrize("flat", [0.0, 40.0])
+def test_a_depth_that_leaves_nothing_is_refused_and_the_one_offered_holds(flat: float) -> None:
+    fold = FoldSpec(99.5 - flat, flat_mm=flat)
+    with pytest.raises(GeometryError, match="of card") as caught:
+        make_piece(order(fold), KNIFE)
+    offer = float(re.search(r"depth of ([\d.]+) mm", str(caught.value))[1])  # type: ignore[index]
+    assert tent_of(order(replace(fold, depth_mm=offer)), D100, KNIFE) is not None
+    with pytest.raises(GeometryError):
+        make_piece(order(replace(fold, depth_mm=offer + 0.2)), KNIFE)
+
+
+@pytest.mark.parametrize("fold", [FoldSpec(0.001), FoldSpec(10, flat_mm=0.001)])
+def test_a_line_too_short_to_hold_is_refused(fold: FoldSpec) -> None:
+    with pytest.raises(GeometryError, match=r"0\.\d+ mm wide, this card needs 1\.5 mm"):
+        make_piece(order(fold), KNIFE)
+
+
+def test_a_ring_cut_through_by_its_foot_says_what_would_hold() -> None:
+    spec = order(FoldSpec(10, 30, 8), opening=Size(90, 90))
+    with pytest.raises(GeometryError, match=r"falls into 2 parts.*Take --flat 4mm or --opening 81mm") as caught:
+        make_piece(spec, KNIFE)
+    assert caught.value.code == "loose"
+    assert make_piece(replace(spec, fold=FoldSpec(10, 30, 4)), KNIFE).region
+    assert make_piece(replace(spec, opening=Size(81, 81)), KNIFE).region
+
+
+def test_a_block_covers_all_beyond_its_line() -> None:
+    line = StraightLine(1j, 40)
+    block = to_polygon(line.block(D100))
+    assert shapely.contains(block, to_polygon(Region(rectangle(-120, 40.001, 120, 150))))
+    assert not shapely.intersects(block, to_polygon(Region(rectangle(-120, -100, 120, 39.999))))
