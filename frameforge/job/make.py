@@ -90,8 +90,9 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
         raise
     if order.refuses_warnings:
         _refuse_warnings(pieces)
-    sheets = _sheets(recipe, pieces, source, order, progress) if asks_for_sheets(recipe) else None
-    files = [piece_files(made, _kept(recipe, made, source), recipe.tables.files) for made in pieces]
+    kept = [_kept(recipe, made, source) for made in pieces]
+    sheets = _sheets(recipe, pieces, kept, source, order, progress) if asks_for_sheets(recipe) else None
+    files = [piece_files(made, text, recipe.tables.files) for made, text in zip(pieces, kept, strict=True)]
     found = list(zip(pieces, files, strict=True))
     is_r12 = recipe.tables.files.dxf == "r12"
     others = (*extras(pieces), *_hand_outs(recipe, pieces))
@@ -109,14 +110,16 @@ def _hand_outs(recipe: Recipe, pieces: list[MadePiece]) -> tuple[Extra, ...]:
 
 
 def _sheets(
-    recipe: Recipe, pieces: list[MadePiece], source: MotifSource, order: MakeOrder, progress: Progress
+    recipe: Recipe, pieces: list[MadePiece], kept: list[str], source: MotifSource, order: MakeOrder, progress: Progress
 ) -> tuple[SheetsMade, tuple[PieceFiles, ...]]:
-    """Return all pieces laid on sheets, and the files of the sheets."""
+    """Return all pieces laid on sheets, and the files of the sheets, which keep the recipe of all that was made."""
     from frameforge.job.make_sheets import sheets_of  # here, since most runs lay nothing on sheets
     from frameforge.job.sheet_files import sheet_files
+    from frameforge.recipe.keep_all import kept_whole
 
     made = sheets_of(recipe, pieces, source.beside, progress, order.stoppable)
-    return sheet_files(made, recipe.tables.files, free_name("sheet-plan", {piece.name for piece in pieces}))
+    plan = free_name("sheet-plan", {piece.name for piece in pieces})
+    return sheet_files(made, recipe.tables.files, plan, kept_whole(kept, recipe.raw.get("sheets")))
 
 
 def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadePiece]:

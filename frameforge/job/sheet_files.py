@@ -26,15 +26,20 @@ _SPOT_MM: Final = 0.05
 """The widest place of a piece is looked for to this."""
 
 
-def sheet_files(made: SheetsMade, files: FilesTable, plan_name: str) -> tuple[SheetsMade, tuple[PieceFiles, ...]]:
+def sheet_files(
+    made: SheetsMade, files: FilesTable, plan_name: str, recipe: str = ""
+) -> tuple[SheetsMade, tuple[PieceFiles, ...]]:
     """Return the sheets with the names of their files, and the files: those of each sheet, then the picture of all.
 
-    Raises FrameforgeError, our own fault, when a text does not hold what it should.
+    ``recipe`` is kept in every file of a sheet, when not empty. Raises FrameforgeError, our own fault, when a text does
+    not hold what it should.
     """
     formats = files.formats or _FORMATS
     cut = cast("tuple[CutFormat, ...]", tuple(kind for kind in formats if kind != "png"))
     options = FileOptions(cut, files.dxf, files.dxf_unit, files.one_path, files.split_kinds)
-    batches = [PieceFiles(sheet.name, cut_files(sheet.page, sheet.name, options)) for sheet in made.sheets]
+    batches = [
+        PieceFiles(sheet.name, cut_files(sheet.page, sheet.name, options, recipe=recipe)) for sheet in made.sheets
+    ]
     named = {batch.name: {file.name.removeprefix(f"{batch.name}."): file.name for file in batch.files}
              for batch in batches}  # fmt: skip
     others: tuple[str, ...] = ()

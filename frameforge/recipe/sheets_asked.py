@@ -20,5 +20,6 @@ def asks_for_sheets(recipe: Recipe) -> bool:
     if recipe.tables.sheets is not None or any(piece.sheet for piece in recipe.pieces):
         return True
     tables: Mapping[str, Any] = recipe.raw.get("card", {})
-    in_use = {table.get("card") for key in ("piece", "rings") for table in recipe.raw.get(key, ())}
+    asked = [table for key in ("piece", "rings") for table in recipe.raw.get(key, ())]
+    in_use = {table.get("card") for one in asked for table in (one, *one.get("layer", ()))}
     return any(not table or set(table) & _OF_STOCK for card, table in tables.items() if card in in_use)

@@ -241,3 +241,11 @@ def test_a_margin_too_wide_and_an_unknown_sheet_are_told_with_their_option(run: 
     assert unknown.faults[0].startswith('make, --sheet "A44": no sheet of that name; the nearest is A4.')
     later = run("make", "--size", "60mm", "--sheet", "A4", "--interlock")
     assert later.faults[0].startswith("make, --interlock: this cannot be made yet. For now leave it out;")
+
+
+def test_a_sheet_keeps_the_recipe_of_all_that_was_made(three: Path, run: Run) -> None:
+    """Made again from one of its sheets, the whole run is the same to the byte."""
+    ran = run("make", str(three / "out" / "sand-sheet-1.dxf"), "--out", "again")
+    assert ran.code == 0
+    for file in (three / "out").iterdir():
+        assert (Path("again") / file.name).read_bytes() == file.read_bytes(), file.name
