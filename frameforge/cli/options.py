@@ -31,7 +31,7 @@ OPTIONS: Final[dict[str, Option]] = {
         "'CARD BORDER'", "cards below this one that show an even border: 'cream 5mm, brick 5mm'; -5mm: one on top"
     ),
     "match": Option("HOW", "what matches the cards below the top one: holes or notches, hidden by it (left out: none)"),
-    "inside": Option("WHAT", "keep: what is cut out of the opening is a piece too"),
+    "inside": Option("WHAT", "keep: what is cut out of the opening is a piece too; 40mm: a frame with that opening"),
     "clearance": Option(_LENGTH, "how much smaller all round that piece is, to sit loosely: 0.3mm (left out: 0)"),
     "ratio": Option("NUMBER", "width over height of the oval that --size find looks for: 1.5"),
     "grow_from": Option("SIZE", "the oval that --size find makes wider and higher by the same: 150x100mm"),
@@ -110,6 +110,9 @@ OPTIONS: Final[dict[str, Option]] = {
     "dxf": Option("STYLE", "how curves stand in the DXF: bulges, r12, splines or lines (left out: bulges)"),
     "dxf_unit": Option("UNIT", "unit of the DXF: mm or in (left out: mm)"),
     "one_path": Option("", "put all cut lines of a file into a single path"),
+    "names": Option("FILE", "a list of names.csv: one piece for each of its rows"),
+    "workers": Option("NUMBER", "how many processes make the rows of a list (left out: 1)"),
+    "scheduler": Option("ADDRESS", "a dask.distributed cluster that makes them: tcp://127.0.0.1:8786"),
     "hand_out": Option("", "also hand-out.pdf: a page a project with picture, parts, sizes, steps and cautions"),
     "as_cut": Option("", "also a picture of the card left, with every bit to pick out numbered"),
     "one_file": Option("", "write no files of their own for creases and marks"),

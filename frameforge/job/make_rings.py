@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import TYPE_CHECKING
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError
@@ -14,6 +13,7 @@ from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece, RowResult
 from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
+from frameforge.job.bond_plan import bond_plan
 from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.edge_words import edge_words
 from frameforge.job.machine import allowances_of, machine_lines
@@ -22,24 +22,18 @@ from frameforge.job.motif_notes import motif_notes
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import free_name, rings_name
 from frameforge.job.neighbours import neighbour_gaps
-from frameforge.job.output import AS_CUT, FORMATS
+from frameforge.job.output import kinds_of
 from frameforge.job.presets import preset_of
 from frameforge.job.rests import settle_rests
 from frameforge.job.ring_words import burnt_thin, rings_told
 from frameforge.job.seats import SeatsTold, seats_of
 from frameforge.job.told import told_apart
-from frameforge.machine.allowances import Allowances
 from frameforge.motif.motif import Motif
-from frameforge.recipe.model import FilesTable
 from frameforge.recipe.recipe import Recipe
 from frameforge.recipe.to_spec import rings_spec, row_at
 from frameforge.sets.ring_limits import ring_words
 from frameforge.sets.ring_ways import make_rings
 from frameforge.sets.rings import Rings
-
-if TYPE_CHECKING:
-    from frameforge.machine.plan import Plan
-    from frameforge.sets.bond import Bond
 
 __all__ = ["made_rings"]
 
@@ -68,13 +62,13 @@ def made_rings(recipe: Recipe, index: int, source: MotifSource, taken: Collectio
     refuse_refused(name, proper)
     notes = tuple(dict.fromkeys((*told, *(note for ring in rings.rings for note in ring.piece.notes))))
     whole = Piece(name, spec.sizes[-1], rings.bond.whole, tuple(results), proper, notes)
-    plan = _plan(rings.bond, allowances, preset, name)
+    plan = bond_plan(rings.bond, allowances, preset, name)
     made = MadePiece(
         piece=whole,
         card=table.card,
         copies=table.copies,
         preset=preset,
-        files={kind: f"{name}.{kind}" for kind in _kinds(recipe.tables.files)},
+        files={kind: f"{name}.{kind}" for kind in kinds_of(recipe.tables.files)},
         box=bounds(whole.region),
         area_mm2=area_mm2(whole.region),
         cut_length_mm=0.0,
@@ -89,20 +83,6 @@ def made_rings(recipe: Recipe, index: int, source: MotifSource, taken: Collectio
         sets=(rings_told(rings, allowances.kerf_mm),),
     )
     return replace(made, cut_length_mm=length_mm(segment for run in made.lines_cut for segment in run))
-
-
-def _kinds(files: FilesTable) -> tuple[str, ...]:
-    """Return the kinds of file of a set, which has no lines but cuts."""
-    return (*(files.formats or FORMATS), *(AS_CUT if files.as_cut else ()))
-
-
-def _plan(bond: Bond, allowances: Allowances, preset: Preset, name: str) -> Plan | None:
-    """Return the lines a machine runs along; None when nothing is allowed and they are the bare ones."""
-    if allowances.is_nothing:
-        return None
-    from frameforge.machine.bonded import planned_bond  # here, since most runs allow for nothing
-
-    return planned_bond(bond, allowances, preset, where=name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ __all__ = [
     "LayerTable",
     "LidTable",
     "MotifTable",
+    "NamesTable",
     "PieceTable",
     "PresetTable",
     "RecipeTable",
@@ -260,7 +261,7 @@ class PieceTable:
     bridges: Bridges | None = None
     test_piece: bool = False
     mend: tuple[str, ...] = ()
-    inside: Literal["keep"] | None = None
+    inside: tuple[Size, ...] | None = None
     clearance: float | None = None
     match: Literal["holes", "notches"] | None = None
     row: tuple[RowTable, ...] = ()
@@ -301,6 +302,18 @@ class SheetsTable:
 
 
 @dataclass(frozen=True, slots=True)
+class NamesTable:
+    """A list of names: its file, the piece that is made once a row, and the columns that set something of it."""
+
+    file: str | None = None
+    piece: str | None = None
+    text: str | None = None
+    card: str | None = None
+    size: str | None = None
+    count: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class MotifTable:
     """An ornament kept in the recipe itself: outlines as ``kept_motif`` writes them."""
 
@@ -322,6 +335,7 @@ class RecipeTable:
     preset: Mapping[str, PresetTable] = field(default_factory=dict)
     files: FilesTable = field(default_factory=FilesTable)
     sheets: SheetsTable | None = None
+    names: NamesTable | None = None
     piece: tuple[PieceTable, ...] = ()
     rings: tuple[RingsTable, ...] = ()
 
@@ -336,6 +350,7 @@ Table = (
     | MotifTable
     | FilesTable
     | SheetsTable
+    | NamesTable
     | PieceTable
     | RowTable
     | HoleTable

@@ -16,7 +16,7 @@ from frameforge.frame.spec import Size
 from frameforge.recipe.fields import as_size
 from frameforge.units import LengthUnit, format_mm
 
-__all__ = ["MOST_RINGS", "as_ring_sizes"]
+__all__ = ["MOST_RINGS", "as_inside", "as_ring_sizes"]
 
 MOST_RINGS: Final = 200
 """More rings than this no sheet has room for: a step that was mistyped is likelier."""
@@ -51,6 +51,19 @@ def as_ring_sizes(value: object, unit: LengthUnit) -> tuple[Size, ...]:
     if twice:
         raise InputError(f"{_typed(twice[0])} stands there twice. Leave one of the two out.", code="sizes")
     return tuple(ordered)
+
+
+def as_inside(value: object, unit: LengthUnit) -> tuple[Size, ...]:
+    """Return the sizes cut within what comes out of an opening, the smallest first; none for "keep", all of it."""
+    if isinstance(value, str) and value.strip().lower() == "keep":
+        return ()
+    if isinstance(value, str):
+        sizes = _listed(value, unit)
+    elif isinstance(value, Sequence):
+        sizes = [as_size(entry, unit) for entry in value]
+    else:
+        sizes = [as_size(value, unit)]
+    return tuple(sorted(set(sizes), key=lambda size: (size.width_mm, size.height_mm)))
 
 
 def _listed(text: str, unit: LengthUnit) -> list[Size]:

@@ -47,14 +47,24 @@ def layer_faults(index: int, piece: PieceTable, cards: Mapping[str, CardTable]) 
         found.append(Fault(("piece", index, "match"), say, piece.match, True))
     if piece.inside is not None and piece.opening is None and piece.rim is None:
         say = "there is no opening to take a piece out of. Write opening or rim too."
-        found.append(Fault(("piece", index, "inside"), say, piece.inside, True))
+        found.append(Fault(("piece", index, "inside"), say))
     if piece.clearance is not None and piece.inside is None:
         say = 'a clearance goes with the piece out of the opening. Write inside = "keep" too.'
         found.append(Fault(("piece", index, "clearance"), say))
-    if piece.test_piece and (piece.layer or piece.inside):
-        key = "layer" if piece.layer else "inside"
-        found.append(Fault(("piece", index, key), "a test piece stands alone. Leave this out."))
+    found += _alone_faults(index, piece)
     return found
+
+
+def _alone_faults(index: int, piece: PieceTable) -> Iterator[Fault]:
+    """Yield the fault of layers, or of what is kept inside, of a piece that is folded or stands."""
+    for key, asked in (("layer", bool(piece.layer)), ("inside", piece.inside is not None)):
+        for other in ("test_piece", "fold", "lid", "stand"):
+            if asked and getattr(piece, other):
+                has = other.replace("_", " ")
+                say = f'"{key}" goes with a flat piece, and this one has {has}. Leave one of them out.'
+                yield Fault(("piece", index, key), say)
+    if piece.inside is not None and piece.mend:
+        yield Fault(("piece", index, "inside"), "a piece that is mended is not parted. Leave mend or inside out.")
 
 
 def card_faults(cards: Mapping[str, CardTable], name: str | None, path: Path) -> Iterator[Fault]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from frameforge.frame.spec import HoleSpec, Ornament, PieceSpec, RowSpec
 from frameforge.motif.motif import Motif
@@ -12,7 +13,9 @@ from frameforge.recipe.model import RingRowTable, RowTable
 from frameforge.recipe.recipe import Recipe
 from frameforge.recipe.row_fields import Entry
 from frameforge.recipe.set_faults import edge_of
-from frameforge.sets.rings import EdgeRow, RingsSpec
+
+if TYPE_CHECKING:
+    from frameforge.sets.rings import RingsSpec
 
 __all__ = ["MotifLoader", "entry_motif", "rings_spec", "row_at", "to_spec"]
 
@@ -47,6 +50,8 @@ def rings_spec(recipe: Recipe, index: int, name: str, load: MotifLoader) -> Ring
 
     Raises as ``to_spec`` does.
     """
+    from frameforge.sets.rings import EdgeRow, RingsSpec  # here, since few recipes have rings
+
     rings = recipe.tables.rings[index]
     rows = []
     for place, row in enumerate(rings.row):
