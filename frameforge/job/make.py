@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.finding import Finding
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
@@ -43,7 +44,7 @@ if TYPE_CHECKING:
     from frameforge.job.laid_sheet import SheetsMade
     from frameforge.write.out_folder import PieceFiles
 
-__all__ = ["Extras", "MakeOrder", "Progress", "built", "make", "make_recipe", "no_extras"]
+__all__ = ["Extras", "MakeOrder", "Progress", "built", "kept_of", "make", "make_recipe", "no_extras"]
 
 Progress = Callable[[int, int, str], None]
 """Called with (pieces done, pieces in all, name of the next one)."""
@@ -90,7 +91,7 @@ def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Ex
         raise
     if order.refuses_warnings:
         _refuse_warnings(pieces)
-    kept = [_kept(recipe, made, source) for made in pieces]
+    kept = [kept_of(recipe, made, source) for made in pieces]
     sheets = _sheets(recipe, pieces, kept, source, order, progress) if asks_for_sheets(recipe) else None
     files = [piece_files(made, text, recipe.tables.files) for made, text in zip(pieces, kept, strict=True)]
     found = list(zip(pieces, files, strict=True))
@@ -163,6 +164,10 @@ def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) ->
         from frameforge.job.make_layers import with_layers  # here, since few pieces are stacked
 
         pieces = with_layers(recipe, index, spec, made, source.beside)
+    if table.inside is not None:
+        from frameforge.job.make_inside import with_inside  # here, since few openings are used
+
+        pieces = [*with_inside(recipe, index, pieces[0]), *pieces[1:]]
     return pieces
 
 
@@ -186,7 +191,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     found = findings_of(piece, preset)
     said = (*found_preset.notes, *motif_notes(spec), *notes, *found)
     proper, told = told_apart(replace(finding, piece=name) for finding in said)
-    refuse_refused(name, proper)
+    _refuse(name, proper, spec, mending)
     piece = replace(piece, name=name, findings=proper, notes=(*told, *piece.notes, *_hanging(piece)))
     allowances = allowances_of(recipe, index, preset)
     plan = machine_plan(piece.region, allowances, preset, name)
@@ -212,6 +217,14 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         mended=mending.places(piece),
         origin=("piece", index),
     )
+
+
+def _refuse(name: str, findings: Sequence[Finding], spec: PieceSpec, mending: Mending) -> None:
+    """Raise FindingsError, with what would do, when something was found that a piece cannot be made with."""
+    if any(finding.severity == "refused" for finding in findings):
+        from frameforge.job.touch_way import with_touch_ways  # here, as all that only a refusal needs
+
+        refuse_refused(name, with_touch_ways(findings, spec, mending.preset, mending.codes))
 
 
 def _hanging(piece: Piece) -> tuple[str, ...]:
@@ -242,7 +255,7 @@ def _refuse_warnings(pieces: list[MadePiece]) -> None:
         raise FindingsError(say, found, where="make")
 
 
-def _kept(recipe: Recipe, made: MadePiece, source: MotifSource) -> str:
+def kept_of(recipe: Recipe, made: MadePiece, source: MotifSource) -> str:
     """Return the recipe that the files of a piece keep of themselves: the table that it came from."""
 
     def own(place: int, motif: str) -> Motif | None:

@@ -158,3 +158,12 @@ def test_a_line_that_contradicts_itself_is_told_so_before_what_does_not_fit(run:
     words = "--motif arch --size 40mm --count 56 --between flat --depth 5mm"
     ran = run("make", *words.split())
     assert (ran.code, ran.err) == (2, "make: a flat edge has no depth. Leave it out.\n")
+
+
+def test_motifs_that_touch_in_a_point_are_offered_to_be_joined_or_set_apart(run: Callable[..., Any]) -> None:
+    words = "--motif seed-husk --size find --count 12 --gap 0"
+    ran = run("make", *words.split())
+    assert ran.code == 3
+    assert "Take --mend point-touch (they are joined) or --gap 1mm." in ran.err
+    for offer in ("--mend point-touch", "--gap 1mm"):
+        assert run("make", *laid_over(words.split(), offer), *QUICK).code == 0

@@ -1,0 +1,55 @@
+"""What to do about edges that touch in one point: each way is tried before it is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Final
+
+from frameforge.card.preset import Preset
+from frameforge.errors import FrameforgeError
+from frameforge.finding import Finding
+from frameforge.frame.spec import PieceSpec, RowSpec
+from frameforge.frame.ways import sentence_of
+from frameforge.job.checked import findings_of
+from frameforge.job.mending import Mending
+
+__all__ = ["with_touch_ways"]
+
+_TOUCH: Final = "point-touch"
+
+
+def with_touch_ways(
+    findings: Iterable[Finding], spec: PieceSpec, preset: Preset, mends: tuple[str, ...]
+) -> tuple[Finding, ...]:
+    """Return the findings of a piece, those of touches that refuse it with what would do; others as they are.
+
+    The touches can be mended, or rows that touch can be given the least gap that the card takes. ``mends`` is what is
+    mended already.
+    """
+    found = tuple(findings)
+    if not any(one.code == _TOUCH and one.severity == "refused" for one in found) or _TOUCH in mends:
+        return found
+    joined = (
+        [f"--mend {','.join((*mends, _TOUCH))} (they are joined)"] if _holds(spec, preset, (*mends, _TOUCH)) else []
+    )
+    apart = replace(spec, rows=tuple(_apart(row, preset) for row in spec.rows))
+    wider = [f"--gap {preset.least_slot_mm:g}mm"] if apart != spec and _holds(apart, preset, mends) else []
+    ways = sentence_of([*joined, *wider])
+    if not ways:
+        return found
+    return tuple(replace(one, say=one.say.split(". ")[0] + "." + ways) if one.code == _TOUCH else one for one in found)
+
+
+def _apart(row: RowSpec, preset: Preset) -> RowSpec:
+    """Return a row with the least gap that the card takes, where it is stated to touch."""
+    return replace(row, gap_mm=preset.least_slot_mm) if row.gap_mm == 0 else row
+
+
+def _holds(spec: PieceSpec, preset: Preset, mends: tuple[str, ...]) -> bool:
+    """Whether a piece can be made so, and nothing in it is refused."""
+    try:
+        piece = Mending(preset, mends).made(spec)
+    except FrameforgeError:
+        return False
+    return not any(one.severity == "refused" for one in findings_of(piece, preset))
