@@ -134,12 +134,13 @@ def _foot(point: ComplexArray, start: ComplexArray, end: ComplexArray) -> Comple
 def polished(chords: Chords, width: Width) -> Width:
     """Return the width measured on the true curves from the contacts on chords; accuracy 1e-9 mm.
 
-    Stays with the chords where the closest pair of the curves lies elsewhere.
+    Stays with the chords where the closest pair of the curves lies elsewhere and is nearer. Between walls all but
+    parallel it may lie far along and no nearer: that is the width here too.
     """
     first, second = closest_pair(spot_on(chords, width.chord_a, width.a), spot_on(chords, width.chord_b, width.b))
     a, b = first.point, second.point
     if abs(a - width.a) + abs(b - width.b) > 0.2 * width.mm + 0.5:
-        return width
+        return replace(width, mm=max(width.mm, abs(b - a)))
     return Width(abs(b - a), a, b, width.chord_a, width.chord_b)
 
 

@@ -25,6 +25,10 @@ from frameforge.tolerances import WIDTH_MM
 
 __all__ = ["STEPS", "Remedy", "Step"]
 
+JOINT_WIDTHS = (1.0, 1.5, 2.2, 3.3, 5.0)
+"""What touches in a point is joined as wide as so many least necks: beside a narrow joint of wide curves the space
+between them may be too narrow to be cut."""
+
 Way = Callable[[], Patch | None]
 """Works out a patch; None where this way does not go."""
 
@@ -68,9 +72,10 @@ def _touches(view: View, codes: Collection[str], joins_parts: bool) -> list[Reme
         return []
     neck, slot, found = view.preset.least_neck_mm, view.preset.least_slot_mm, []
     for touch in view.survey.touches:
-        join, part = partial(join_at, view, touch, neck), partial(part_at, view, touch, slot)
+        joins = tuple(partial(join_at, view, touch, neck * wide) for wide in JOINT_WIDTHS)
+        part = partial(part_at, view, touch, slot)
         is_two = view.chords.part[touch.loops[0]] != view.chords.part[touch.loops[1]]
-        found.append(Remedy("point-touch", touch.at, 0.0, (part,) if is_two and not joins_parts else (join, part)))
+        found.append(Remedy("point-touch", touch.at, 0.0, (part,) if is_two and not joins_parts else (*joins, part)))
     return found
 
 

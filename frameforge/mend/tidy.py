@@ -46,11 +46,11 @@ class Tidied:
     grown: tuple[tuple[complex, float], ...]
 
 
-def tidied(before: Sequence[Region], after: Sequence[Region]) -> Tidied:
+def tidied(before: Sequence[Region], after: Sequence[Region], fit_mm: float = TIDY_FIT_MM) -> Tidied:
     """Return the regions ``after`` a mend with as few segments as their new edges need, none of them a sliver.
 
     Outlines and segments that were there ``before`` come back as they are, but for the ends of those that a sliver
-    lay between. New edges move by ``TIDY_FIT_MM`` at most, and within a few lengths of a sliver by as much as that.
+    lay between. New edges move by ``fit_mm`` at most, and within a few lengths of a sliver by as much as that.
     """
     old = _Old.from_regions(before)
     outlines = [outline for region in after for outline in region.outlines if outline not in old.outlines]
@@ -59,7 +59,7 @@ def tidied(before: Sequence[Region], after: Sequence[Region]) -> Tidied:
     grown = list[tuple[complex, float]]()
     for run_on in (_is_same_circle, _is_no_cap):
         found = [one.chains(run_on) for one in work]
-        new = iter(refitted([chain for chains in found for _, chain in chains], TIDY_FIT_MM))
+        new = iter(refitted([chain for chains in found for _, chain in chains], fit_mm))
         redrawn = [one.redrawn(chains, [next(new) for _ in chains]) for one, chains in zip(work, found, strict=True)]
         work = [one for one, _ in redrawn]
         grown += [more for _, mores in redrawn for more in mores]

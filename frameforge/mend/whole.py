@@ -15,9 +15,12 @@ from frameforge.mend.remedies import STEPS
 from frameforge.mend.step import take_step
 from frameforge.mend.tidy import Tidied, is_sound, tidied
 from frameforge.mend.view import View
+from frameforge.tolerances import TIDY_FIT_MM
 
 __all__ = ["mend_piece"]
 
+TIDY_FITS_MM = (TIDY_FIT_MM, TIDY_FIT_MM / 4)
+"""A web beside an oval has used up half its margin already."""
 MOST_ROUNDS = 3
 """Two are the rule: what one mend leaves too narrow beside it, the next round takes."""
 
@@ -53,17 +56,17 @@ def mend_piece(
 def _made_clean(before: tuple[Region, ...], view: View, changes: tuple[Change, ...]) -> tuple[View, tuple[Change, ...]]:
     """Return the mended piece with few and clean new edges, and the changes counted with them.
 
-    Where that would bring a finding, the piece stays as the remedies left it.
+    Where that would bring a finding, it is done more closely, or else the piece stays as the remedies left it.
     """
     if view.regions == before:
         return view, changes
-    clean = tidied(before, view.regions)
-    if not is_sound(clean.regions):
-        return view, changes
-    after = View.from_regions(clean.regions, view.preset)
-    if _counts(after) - _counts(view):
-        return view, changes
-    return after, _recounted(changes, clean)
+    for fit_mm in TIDY_FITS_MM:
+        clean = tidied(before, view.regions, fit_mm)
+        if is_sound(clean.regions):
+            after = View.from_regions(clean.regions, view.preset)
+            if not _counts(after) - _counts(view):
+                return after, _recounted(changes, clean)
+    return view, changes
 
 
 def _counts(view: View) -> Counter[str]:

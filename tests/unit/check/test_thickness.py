@@ -13,9 +13,10 @@ from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.combine import Copies, evaluate, union
 from frameforge.geometry.line import Line
+from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
-from frameforge.geometry.shapes import circle, rectangle
+from frameforge.geometry.shapes import circle, ellipse, rectangle
 
 
 def disc_bar(width_mm: float = 1.2) -> Region:
@@ -156,9 +157,7 @@ def test_a_tip_that_runs_out_of_a_web_is_told_beside_it(k: int) -> None:
     ring = [-wide - 1j * web, -foot - 1j * web, -1j * (web + reach), foot - 1j * web, wide - 1j * web]
     hole = [*ring, wide - 20j, -wide - 20j]
     block = [-20 + 0j, -20 - 40j, 20 - 40j, 20 + 0j]
-    region = Region(
-        Outline.from_points([z * turn for z in block]), (Outline.from_points([z * turn for z in hole]),)
-    )
+    region = Region(Outline.from_points([z * turn for z in block]), (Outline.from_points([z * turn for z in hole]),))
     found = sorted(thin_places([region], 1.5), key=lambda place: place.kind)
     assert [place.kind for place in found] == ["tip", "web"]
     assert found[0].angle_deg == pytest.approx(2 * math.degrees(half), abs=0.05)
@@ -251,3 +250,16 @@ def test_a_three_sided_slit_is_as_wide_as_the_disc_that_touches_all_sides() -> N
     (place,) = [place for place in thin_places([plate], 1.5, "slot") if place.kind == "all"]
     assert place.width_mm <= 3 + 1 - math.hypot(3, 1) + 1e-9
     assert place.width_mm == pytest.approx(3 + 1 - math.hypot(3, 1), abs=0.05)
+
+
+def test_a_web_beside_an_oval_a_little_wider_than_its_limit_does_not_alarm() -> None:
+    """Along walls all but parallel the closest pair of the curves lies far from that of their chords."""
+    begin, end = 42.80042653745339 - 20.600199746691608j, 40.895332107071965 - 21.99817628691203j
+    beside = Arc.from_bulge(begin, end, -math.tan(0.0528115974841773 / 4))
+    around = Arc.from_bulge(end, begin, -math.tan(5.596320689335947 / 4))
+    piece = Region(ellipse(0, 56.034176197681575, 34.83951964315281), (Outline((beside, around)),))
+    width = distance([piece.outer], [piece.holes[0]]).gap_mm
+    assert width == pytest.approx(1.5049, abs=1e-4)
+    assert thin_places([piece], 1.5) == ()
+    (place,) = thin_places([piece], 1.51)
+    assert place.width_mm == pytest.approx(width, abs=2e-4)
