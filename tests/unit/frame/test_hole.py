@@ -12,11 +12,13 @@ from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
-from frameforge.frame.hole import hole_regions
+from frameforge.frame.hole import Weight, hole_regions, set_in
 from frameforge.frame.make import make_piece
-from frameforge.frame.spec import HoleSpec, PieceSpec, Size
+from frameforge.frame.spec import FoldSpec, HoleSpec, PieceSpec, Size
+from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle
 
 
 def hole(diameter: float, at_deg: float = 0.0, *, base: Size = D100, opening: Size | None = None) -> Region:
@@ -101,3 +103,70 @@ def test_a_hole_moves_in_where_the_edge_is_cut_flat() -> None:
     kept = make_piece(PieceSpec("hoop", D100, rows=(row_of(plain_rectangle(16, 8), count=12, skip=(1,)),),
                                 holes=(HoleSpec(4.0),)), KNIFE)  # fmt: skip
     assert bounds(kept.region.holes[0]).top == pytest.approx(48.0, abs=1e-9)
+
+
+def lopsided(at_deg: float = 0.0, **more: object) -> PieceSpec:
+    """A hoop with rectangles on its right side only, and one hole."""
+    row = row_of(plain_rectangle(6.0, 12.0), count=12, skip=(1, 7, 8, 9, 10, 11, 12))
+    return PieceSpec("hoop", D100, rows=(row,), holes=(HoleSpec(4.0, at_deg),), **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("deg", [0.0, 25.0, 90.0, 180.0, 310.0])
+@pytest.mark.parametrize("opening", [None, Size(60, 60)])
+def test_a_hole_lies_on_the_plumb_line_of_the_finished_card(deg: float, opening: Size | None) -> None:
+    """The centre of gravity by shapely, apart from ours: straight below the hole when its direction points up."""
+    piece = make_piece(lopsided(deg, opening=opening), KNIFE)
+    [place] = piece.holes
+    centre = to_polygon(piece.region, 1e-4).centroid
+    up = complex(math.sin(math.radians(deg)), math.cos(math.radians(deg)))
+    below = (place.middle - complex(centre.x, centre.y)) * up.conjugate()
+    assert abs(below.imag) < 1e-3
+    assert below.real > 20
+    # The row weighs it to the right; a hole at the top therefore lies right of the middle.
+    if deg == 0:
+        assert place.middle.real > 0.5
+
+
+def test_an_even_piece_has_its_hole_on_the_spoke_to_the_bit() -> None:
+    row = row_of(plain_rectangle(6.0, 12.0), count=12, skip=("top",))
+    piece = make_piece(PieceSpec("hoop", D100, rows=(row,), holes=(HoleSpec(4.0),)), KNIFE)
+    assert piece.holes[0].middle.real == 0.0
+
+
+def test_off_the_spoke_the_margin_is_kept_too() -> None:
+    piece = make_piece(lopsided(), KNIFE)
+    assert abs(piece.holes[0].middle) <= 50 - 2 - 2 + 1e-9
+
+
+def test_several_holes_lie_on_lines_through_the_weight() -> None:
+    spec = lopsided()
+    pair = (HoleSpec(4.0, 330.0), HoleSpec(4.0, 30.0))
+    piece = make_piece(PieceSpec("hoop", D100, rows=spec.rows, holes=pair), KNIFE)
+    centre = centroid(piece.region)
+    for place in piece.holes:
+        up = complex(math.sin(math.radians(place.at_deg)), math.cos(math.radians(place.at_deg)))
+        assert ((place.middle - centre) * up.conjugate()).imag == pytest.approx(0, abs=1e-6)
+
+
+def test_a_hole_keeps_off_windows_and_the_fold() -> None:
+    windows = row_of(plain_rectangle(5.0, 5.0), count=12, place="window", inset_mm=6.0)
+    piece = make_piece(PieceSpec("hoop", D100, rows=(windows,), holes=(HoleSpec(4.0),)), KNIFE)
+    assert len(piece.region.holes) == 13
+    tent = make_piece(PieceSpec("hoop", D100, holes=(HoleSpec(4.0),), fold=FoldSpec(10)), KNIFE)
+    assert tent.holes[0].middle.imag + 2 <= 40 - KNIFE.least_neck_mm + 1e-9
+    assert len(tent.region.holes) == 2
+
+
+def test_the_weight_of_holes_is_taken_off() -> None:
+    weight = Weight(100.0, 1 + 0j).without([(complex(5, 0), 2.0)])
+    area = 4 * math.pi
+    assert weight.area_mm2 == pytest.approx(100 - area)
+    assert weight.middle == pytest.approx((100 - 5 * area) / (100 - area))
+    assert Weight(1.0, 1j).without([(0j, 2.0)]) == Weight(1.0, 1j)
+
+
+def test_holes_are_set_in_only_where_they_are_whole() -> None:
+    card = Region(circle(0j, 20))
+    assert set_in((card,), (Region(circle(0j, 2)),)) is not None
+    assert set_in((card,), (Region(circle(18.5 + 0j, 2)),)) is None
+    assert set_in((card, card), (Region(circle(0j, 2)),)) is None
