@@ -86,11 +86,8 @@ def _measured(
     filler: Filler | None = None,
 ) -> ClosingAnswer:
     """Return an answer with its gaps as they are measured."""
-    assert layout.gap_mm is not None
-    assert layout.gap_max_mm is not None
+    gaps = model.gaps_mm(size, layout)
     opening = model.spec.opening
     edge = opening if opening is not None and is_on_opening(model) else size
     count = len(layout.seats) - (filler is not None)
-    return ClosingAnswer(
-        kind, model, size, edge, count, scale, layout.gap_mm, layout.gap_max_mm, layout.foot_gap_mm, filler
-    )
+    return ClosingAnswer(kind, model, size, edge, count, scale, min(gaps), max(gaps), layout.foot_gap_mm, filler)

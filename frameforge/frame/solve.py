@@ -29,6 +29,7 @@ _NEXT = 1.0005
 from a circle as long as an oval, from the same corrected, from a circle that neighbours alone close."""
 
 _CLOSES_RAD = 1e-5
+_FAR_OFF_MM = 0.01
 
 _SETTLED_MM = 1e-11
 """A gap this near the wanted one is it: rings are solved to no less."""
@@ -112,6 +113,9 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
         guess, factor = guess / (1 - model.zone[0] / 360), _FAR
     elif grow(guess).is_circle:
         guess, factor = _near_width(model, guess, count, scale, gap_mm)
+        if factor == _NEXT and abs(excess(guess)) > _FAR_OFF_MM:
+            # Others than neighbours are nearest to each other.
+            factor = _NEAR
     else:
         # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
         near = size_for(model, (_circle, 0.0), count, scale, gap_mm)

@@ -10,6 +10,7 @@ from frameforge.frame.layout import Layout
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
 from frameforge.frame.others import others_within
+from frameforge.frame.solve import growth_of, scale_for, size_for
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
@@ -49,6 +50,17 @@ def test_most_heeds_those_that_are_no_neighbours() -> None:
     assert made.gap_mm >= 2.0
     model = model_of(T_SHAPE, plain_rectangle(4, 3))
     assert model.clearance_mm(D100, made.count + 2, 1.0) < 2.0
+
+
+def test_size_and_scale_are_found_by_those_that_are_nearest() -> None:
+    model = model_of(T_SHAPE, plain_rectangle(4, 3), count=36, gap_mm=2.0)
+    size = size_for(model, growth_of(model.spec, D100), 36, 1.0, 2.0)
+    assert size is not None
+    layout = model.layout(size, 36, 1.0)
+    assert others_within(layout, 5.0)[0].gap.gap_mm == pytest.approx(2.0, abs=1e-9)
+    scale = scale_for(model, D100, 36, 2.0)
+    assert scale is not None
+    assert others_within(model.layout(D100, 36, scale), 5.0)[0].gap.gap_mm == pytest.approx(2.0, abs=1e-9)
 
 
 def test_of_a_single_kind_neighbours_are_nearest() -> None:
