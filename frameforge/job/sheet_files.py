@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final, cast
 
 import numpy as np
@@ -88,8 +89,9 @@ def _numbers(made: SheetsMade) -> dict[int, str]:
 
 def _plan_piece(piece: LaidPiece, number: str, spots: dict[int, tuple[complex, float]]) -> PlanPiece:
     """Return one piece as it is drawn; the widest place is found once for all copies."""
+    plain = PlanPiece(piece.cut.region, lines=piece.cut.machine_cuts or (), creases=piece.cut.creases)
     if not number:
-        return PlanPiece(piece.cut.region)
+        return plain
     if id(piece.part) not in spots:
         spots[id(piece.part)] = _widest(piece.part)
     spot, room = spots[id(piece.part)]
@@ -97,7 +99,7 @@ def _plan_piece(piece: LaidPiece, number: str, spots: dict[int, tuple[complex, f
     moved = piece.cut.region.outer.segments[0]
     turn = (moved.end - moved.start) / (start.end - start.start) if start.end != start.start else 1
     at = Affine(turn, 0, moved.start - turn * start.start).apply(spot)
-    return PlanPiece(piece.cut.region, number, at, room)
+    return replace(plain, number=number, spot=at, room_mm=room)
 
 
 def _widest(part: Part) -> tuple[complex, float]:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from frameforge.geometry.affine import Affine
-from frameforge.geometry.outline import Outline
+from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
-from frameforge.picture.elements import bar, bar_width, card, mm_to_px, page, text
+from frameforge.picture.elements import bar, bar_width, card, crease_lines, loose_lines, mm_to_px, page, text
 from frameforge.picture.finding_table import wrapped
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import (
@@ -47,13 +47,16 @@ HATCH_PX: Final = 9.0
 class PlanPiece:
     """One piece where it lies (mm from the sheet's lower left, y up), and the number that tells what it is.
 
-    ``spot`` is where the number stands and ``room_mm`` how far the card reaches round it; "" for no number.
+    ``spot`` is where the number stands and ``room_mm`` how far the card reaches round it; "" for no number. ``lines``
+    are cut within the card, as between rings, ``creases`` are folded along.
     """
 
     region: Region
     number: str = ""
     spot: complex = 0
     room_mm: float = 0.0
+    lines: tuple[tuple[Segment, ...], ...] = ()
+    creases: tuple[tuple[Segment, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +168,8 @@ def _card(sheet: PlanSheet, to_px: Affine) -> Iterator[str]:
         if holes:
             yield _filled(holes, to_px, BENCH)
         yield card([piece.region], to_px, colour)
+        yield from loose_lines(piece.lines, to_px)
+        yield from crease_lines(piece.creases, to_px)
     scale = abs(to_px.apply_vector(1))
     yield from (_number(piece, to_px, scale) for piece in sheet.pieces if piece.number)
 

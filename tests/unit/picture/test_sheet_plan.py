@@ -66,6 +66,16 @@ def test_numbers_are_drawn_where_there_are_any() -> None:
     assert ">12</text>" in svg
 
 
+def test_lines_within_a_piece_are_drawn_on_it() -> None:
+    ring_line = circle(50 + 50j, 35).segments
+    plain = sheet_plan("Sheets", [PlanSheet("a", None, 210, 297, (ring(50, 50),))])
+    cut = PlanPiece(ring(50, 50).region, lines=(ring_line,))
+    svg = sheet_plan("Sheets", [PlanSheet("a", None, 210, 297, (cut,))])
+    assert (svg.count("<path"), svg.count("dasharray")) == (plain.count("<path") + 1, 0)
+    folded = PlanPiece(ring(50, 50).region, creases=(ring_line,))
+    assert sheet_plan("Sheets", [PlanSheet("a", None, 210, 297, (folded,))]).count("dasharray") == 1
+
+
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 9, 16, 48])
 def test_many_sheets_stand_in_a_page_that_is_neither_wide_nor_high(count: int) -> None:
     svg = sheet_plan("Sheets", [sheet(f"moss-sheet-{k}") for k in range(count)])
