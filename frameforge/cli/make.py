@@ -5,16 +5,21 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from frameforge.cli.console import INTERRUPTED, Ended, print_json, say
+from frameforge.cli.console import INTERRUPTED, Ended, print_json, say, say_fault
 from frameforge.cli.interrupt import stoppable
 from frameforge.cli.options import takes
 from frameforge.cli.progress import progress
 from frameforge.cli.retyped import retyped
+from frameforge.errors import GeometryError
 
 if TYPE_CHECKING:
+    from frameforge.job.batch.made import BatchMade
     from frameforge.job.made import Made
 
 __all__ = ["command"]
+
+_MOST_NAMED = 12
+"""Pieces that a line names; of more it speaks together."""
 
 
 @takes(
@@ -27,7 +32,7 @@ __all__ = ["command"]
     "test_piece", "mend", "white", "keep_counters", "lenient", "units", "card", "preset",
     "copies", "sheet", "margin", "apart", "turn", "used", "price", "stack", "seed", "tries",
     "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "hand_out",
-    "out", "force", "strict", "motifs", "json",
+    "names", "workers", "scheduler", "out", "force", "strict", "motifs", "json",
     argument=("recipe", "RECIPE", "a recipe.toml, or an .svg or .dxf that frameforge wrote"),
 )  # fmt: skip
 def command(recipe: str | None, json: bool, **options: Any) -> None:
@@ -35,11 +40,13 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
 
     Lengths are mm when nothing else is said: 100mm, 4in, '3 1/4 in'. Options change a recipe of one piece.
     """
-    from frameforge.job.make import MakeOrder, make
+    from frameforge.job.make import MakeOrder
+    from frameforge.job.make_any import make_any
     from frameforge.job.motif_options import motifs_folder
 
     typed = {"json": json, **options}
     out, motifs = options.pop("out"), options.pop("motifs")
+    many = {key: options.pop(key) for key in ("names", "workers", "scheduler")}
     order = MakeOrder(
         recipe=Path(recipe) if recipe else None,
         out=Path(out or "out"),
@@ -51,19 +58,24 @@ def command(recipe: str | None, json: bool, **options: Any) -> None:
         options=options,
     )
     with progress() as report:
-        result = make(order, report)
+        result = make_any(order, report, **many)
     if json:
         print_json(result.as_json())
     say([*result.lines(), *_offer(result, recipe, typed)], beside_json=json)
     if result.sheets and result.sheets.is_interrupted:
         raise Ended(INTERRUPTED)
+    if result.not_made:
+        say_fault(result.not_made)
+        raise Ended(GeometryError.exit_code)
 
 
-def _offer(result: Made, recipe: str | None, typed: dict[str, Any]) -> list[str]:
+def _offer(result: Made | BatchMade, recipe: str | None, typed: dict[str, Any]) -> list[str]:
     """Return the line to type to have mended what can be mended; none where there is no such thing."""
     if not any(piece.can_be_mended for piece in result.pieces):
         return []
     if len(result.pieces) > 1:
         names = ", ".join(piece.name for piece in result.pieces if piece.can_be_mended)
+        if len(result.pieces) > _MOST_NAMED:
+            return ['To mend what can be mended, write mend = "all" in the recipe below [[piece]].']
         return [f'To mend what can be mended, write mend = "all" in the recipe below [[piece]], in: {names}.']
     return ["To mend what can be mended:", f"  {retyped('make', recipe, {**typed, 'mend': 'all'})}"]

@@ -94,8 +94,8 @@ class SheetMade:
         return None if self.price is None else 0.0 if self.used else self.price * self.stack
 
     def counts(self) -> dict[str, int]:
-        """Return how many copies of what lie on it, by name, in the order of cutting."""
-        return dict(Counter(piece.part.name for piece in self.pieces))
+        """Return how many copies of what lie on it, by kind or name, in the order of cutting."""
+        return dict(Counter(piece.part.kind or piece.part.name for piece in self.pieces))
 
     def as_json(self) -> dict[str, Any]:
         """Return the sheet as a table of plain values."""

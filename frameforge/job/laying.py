@@ -10,6 +10,7 @@ from typing import Final
 from frameforge.errors import FrameforgeError
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import bounds
+from frameforge.geometry.region import Region
 from frameforge.job.laid_sheet import LaidPiece, SheetMade, SheetsMade
 from frameforge.job.left_over import LeftOverError
 from frameforge.job.part import Part
@@ -54,7 +55,8 @@ def laid_out(
     with stoppable() as is_stopped:
         for group in groups:
             laid = _laid(group, search, tell, is_stopped)
-            faults += [too_big(group, one, search.turn) for one in laid.left_over]
+            alike = _alike(group)
+            faults += [too_big(group, replace(one, design=alike[one.design][0]), search.turn) for one in laid.left_over]
             found.append((group, laid))
         is_interrupted = is_stopped()
     tell(1, 1, "")
@@ -84,8 +86,28 @@ def _so_far(group: SheetGroup, progress: Progress) -> str:
     return f"{what}: {progress.sheets} sheet{'s' if progress.sheets > 1 else ''} so far"
 
 
+def _alike(group: SheetGroup) -> list[list[int]]:
+    """Return the parts of a group (from 0) by their outlines: badges that differ in words alone are one design."""
+    found: dict[Region, list[int]] = {}
+    for place, part in enumerate(group.parts):
+        found.setdefault(part.cut.region, []).append(place)
+    return list(found.values())
+
+
 def _designs(group: SheetGroup, turn: Turning) -> tuple[Design, ...]:
-    return tuple(Design(part.name, (part.cut.region,), group.laid_copies(part), turn) for part in group.parts)
+    """Return what is laid: one design for all parts of the same outline."""
+    found = []
+    for places in _alike(group):
+        parts = [group.parts[place] for place in places]
+        copies = sum(group.laid_copies(part) for part in parts)
+        found.append(Design(parts[0].name, (parts[0].cut.region,), copies, turn))
+    return tuple(found)
+
+
+def _copies(group: SheetGroup) -> list[list[tuple[Part, int]]]:
+    """Return for every design which part each of its copies is, and which copy of that, from 1."""
+    parts = [[group.parts[place] for place in places] for places in _alike(group)]
+    return [[(part, k + 1) for part in alike for k in range(group.laid_copies(part))] for alike in parts]
 
 
 def _made(
@@ -95,10 +117,10 @@ def _made(
     sheets: list[SheetMade] = []
     numbers: dict[str | None, int] = {}
     for group, laid in found:
-        designs = _designs(group, search.turn)
+        designs, copies = _designs(group, search.turn), _copies(group)
         for one in laid.sheets:
             numbers[group.card] = number = numbers.get(group.card, 0) + 1
-            sheets.append(_sheet(group, one, designs, names(group.card, number)))
+            sheets.append(_sheet(group, one, designs, copies, names(group.card, number)))
         _prove(group, laid, sheets[len(sheets) - len(laid.sheets) :])
     groups = tuple(group for group, _ in found)
     return SheetsMade(
@@ -111,9 +133,11 @@ def _made(
     )
 
 
-def _sheet(group: SheetGroup, laid: LaidSheet, designs: tuple[Design, ...], name: str) -> SheetMade:
+def _sheet(
+    group: SheetGroup, laid: LaidSheet, designs: tuple[Design, ...], copies: list[list[tuple[Part, int]]], name: str
+) -> SheetMade:
     """Return one sheet with its pieces in cutting order."""
-    pieces = [_piece(place, designs, group.parts) for place in laid.placed]
+    pieces = [_piece(place, designs, copies) for place in laid.placed]
     order = sheet_order([LaidBox(bounds(p.cut.region), p.inside_of) for p in pieces])
     rank = {old: new for new, old in enumerate(order)}
     ordered = [pieces[old] for old in order]
@@ -134,13 +158,13 @@ def _sheet(group: SheetGroup, laid: LaidSheet, designs: tuple[Design, ...], name
     )
 
 
-def _piece(place: Placed, designs: tuple[Design, ...], parts: tuple[Part, ...]) -> LaidPiece:
+def _piece(place: Placed, designs: tuple[Design, ...], copies: list[list[tuple[Part, int]]]) -> LaidPiece:
     """Return one copy with all its lines where it lies."""
-    part = parts[place.design]
+    part, copy = copies[place.design][place.copy - 1]
     turned = designs[place.design].turned(place.turn_deg)
     move = Affine.from_move(complex(place.x_mm, place.y_mm) - bounds(turned).center)
     cut = part.cut.transformed(move.after(_turn(place.turn_deg)))
-    return LaidPiece(part, place.copy, place.x_mm, place.y_mm, place.turn_deg, place.inside_of, cut)
+    return LaidPiece(part, copy, place.x_mm, place.y_mm, place.turn_deg, place.inside_of, cut)
 
 
 _QUARTERS: Final = (1, 1j, -1, -1j)

@@ -26,8 +26,8 @@ from frameforge.write.report import measure_line
 
 if TYPE_CHECKING:
     from frameforge.job.folded import FoldTold
-    from frameforge.job.lid_words import LidTold
     from frameforge.job.laid_sheet import SheetsMade
+    from frameforge.job.lid_words import LidTold
     from frameforge.machine.cut_line import Run
     from frameforge.machine.plan import Plan
     from frameforge.sets.bond import Bond
@@ -73,8 +73,6 @@ class MadePiece:
     lead_in_mm: float = 0.0
     creases: tuple[Run, ...] = ()
     fold: FoldTold | None = None
-    lid: LidTold | None = None
-    kept_as: str | None = None
     lid: LidTold | None = None
     kept_as: str | None = None
     bond: Bond | None = None
@@ -193,6 +191,11 @@ class Made:
     others: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     sheets: SheetsMade | None = None
+
+    @property
+    def not_made(self) -> tuple[str, ...]:
+        """A line for everything that could not be made while the rest was: nothing, all is made or none."""
+        return ()
 
     def as_json(self) -> dict[str, Any]:
         """Return the run as a table of plain values."""

@@ -18,7 +18,7 @@ from frameforge.job.used_sheet import UsedSheet, read_used_sheet
 from frameforge.recipe.model import CardTable, SheetsTable
 from frameforge.recipe.recipe import Recipe
 
-__all__ = ["part_of", "search_of", "sheet_namer", "sheets_of"]
+__all__ = ["part_of", "search_of", "sheet_namer", "sheets_of", "sheets_of_parts"]
 
 
 def sheets_of(
@@ -28,10 +28,18 @@ def sheets_of(
 
     Raises NestError for pieces that no sheet takes, InputError and FileError for sheets that cannot be understood.
     """
-    terms = _Terms(recipe, beside, {piece.card for piece in pieces})
     parts = [part_of(piece, _sheet_of(recipe, piece)) for piece in pieces]
+    return sheets_of_parts(recipe, parts, beside, tell, stoppable)
+
+
+def sheets_of_parts(
+    recipe: Recipe, parts: Sequence[Part], beside: Path, tell: Telling, stoppable: Stoppable
+) -> SheetsMade:
+    """Return parts laid on the sheets that a recipe speaks of, as ``sheets_of`` does."""
+    terms = _Terms(recipe, beside, {part.card for part in parts})
     groups = groups_of(parts, terms.of_card, terms.where)
-    return laid_out(groups, search_of(recipe.tables.sheets), tell, stoppable, sheet_namer({p.name for p in pieces}))
+    namer = sheet_namer({part.name for part in parts})
+    return laid_out(groups, search_of(recipe.tables.sheets), tell, stoppable, namer)
 
 
 def part_of(made: MadePiece, sheet: SheetsTable | None = None) -> Part:

@@ -20,7 +20,7 @@ from frameforge.write.report import report_text
 if TYPE_CHECKING:
     from frameforge.job.laid_sheet import SheetsMade
 
-__all__ = ["AS_CUT", "FORMATS", "Extra", "cut_piece", "kinds_of", "piece_files", "write_run"]
+__all__ = ["AS_CUT", "FORMATS", "Extra", "cut_piece", "kinds_of", "piece_files", "versions", "write_run"]
 
 FORMATS = ("svg", "dxf", "png")
 """Kinds of file written where the recipe does not choose."""
@@ -108,12 +108,12 @@ def write_run(
     batches = [*(files for _, files in pieces), *of_sheets, *others, PieceFiles(_REPORT, (report,))]
     folder = OutFolder.open(out, force=force)
     folder.claim(file.name for batch in batches for file in batch.files)
-    folder.finish([folder.put(batch) for batch in batches], _versions())
+    folder.finish([folder.put(batch) for batch in batches], versions())
     more = (*(extra.name for extra in extras), _REPORT)
     return Made(out.resolve(), made, _REPORT, (*laid.file_names, *more) if laid else more, sheets=laid)
 
 
-def _versions() -> dict[str, str]:
+def versions() -> dict[str, str]:
     """Return what the bytes of the files depend on."""
     import shapely
     from ezdxf.version import __version__ as ezdxf_version

@@ -49,7 +49,7 @@ def what_words(parts: Sequence[Part]) -> str:
     A name that differs by the colour of the card alone is one name: badge-moss and badge-sand are badges.
     """
     count = sum(part.copies for part in parts)
-    names = {_without_card(part) for part in parts}
+    names = {part.kind or _without_card(part) for part in parts}
     name = names.pop() if len(names) == 1 else ""
     if not _PLAIN.fullmatch(name):
         return "1 piece" if count == 1 else f"{count} pieces"

@@ -10,9 +10,6 @@ from typing import Final
 __all__ = ["KEYS_NOT_YET", "not_yet_say"]
 
 KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
-    "recipe": {
-        "names": "leave it out, and make one piece for all",
-    },
     "sheets": {
         "interlock": "leave it out; rows, staggered rows and many orders of the pieces are tried without it",
     },

@@ -1,0 +1,87 @@
+"""Who does the work: this process, several of this machine, or those of a cluster; always through an Executor."""
+
+from __future__ import annotations
+
+import multiprocessing
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from typing import Final, TypeVar
+
+from frameforge.errors import FrameforgeError, InputError
+
+__all__ = ["executor_of", "in_order"]
+
+_AHEAD: Final = 3
+"""Rows waiting for each worker: what is done and not yet written is bounded by it."""
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+@contextmanager
+def executor_of(workers: int, scheduler: str | None) -> Iterator[Executor | None]:
+    """Yield the executor for a number of workers or a cluster's address; None for this process alone.
+
+    Raises InputError where the cluster does not answer, or its library is not installed.
+    """
+    if scheduler is not None:
+        with _cluster(scheduler) as executor:
+            yield executor
+    elif workers > 1:
+        methods = multiprocessing.get_all_start_methods()
+        context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
+        with ProcessPoolExecutor(workers, mp_context=context) as pool:
+            yield pool
+    else:
+        yield None
+
+
+@contextmanager
+def _cluster(address: str) -> Iterator[Executor]:
+    """Yield the executor of a dask.distributed cluster."""
+    where = f"make, --scheduler {address}"
+    try:
+        from distributed import Client  # type: ignore[import-not-found, unused-ignore]  # an extra
+    except ImportError as fault:
+        say = 'needs dask.distributed. Install it with: pip install "frameforge[cluster]"'
+        raise InputError(say, where=where, code="no-cluster") from fault
+    try:
+        client = Client(address, timeout="10s", set_as_default=False)
+    except (OSError, ValueError, TimeoutError) as fault:
+        say = "nobody answers there. Look at the address, such as tcp://127.0.0.1:8786."
+        raise InputError(say, where=where, code="no-cluster") from fault
+    with client:
+        yield client.get_executor()
+
+
+def in_order(
+    executor: Executor | None, work: Callable[[T], R], given: Sequence[T], ahead: int
+) -> Iterator[tuple[int, R]]:
+    """Yield the result of every entry with its place, in the order given; no more than ``ahead`` are on their way.
+
+    Raises FrameforgeError, our own fault, when a worker dies.
+    """
+    if executor is None:
+        for place, entry in enumerate(given):
+            yield place, work(entry)
+        return
+    waiting: deque[tuple[int, Future[R]]] = deque()
+    rest = iter(enumerate(given))
+    try:
+        for place, entry in rest:
+            waiting.append((place, executor.submit(work, entry)))
+            if len(waiting) >= max(ahead, 1) * _AHEAD:
+                first, future = waiting.popleft()
+                yield first, future.result()
+        while waiting:
+            first, future = waiting.popleft()
+            yield first, future.result()
+    except BrokenProcessPool as fault:
+        say = "a worker has died, perhaps for want of memory. Run it again with fewer --workers; it goes on from there."
+        raise FrameforgeError(say, where="make", code="worker") from fault
+    finally:
+        for _, future in waiting:
+            future.cancel()
