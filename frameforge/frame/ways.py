@@ -8,6 +8,7 @@ from typing import Any
 
 from frameforge.errors import GeometryError
 from frameforge.frame.spec import PieceSpec
+from frameforge.frame.trying import trying
 
 __all__ = ["RefusedError", "Way", "sentence_of"]
 
@@ -87,11 +88,12 @@ class RefusedError(GeometryError):
 
         ``last`` gives the words of such ways that were tried already.
         """
-        ways = (way for way in self.ways if not (spec.is_size_fixed and way.piece))
-        good = [way.words for way in ways if can_make(way.applied(spec))]
         phrase = self.phrase
-        if not good and last is not None and (good := last()) and self.head.endswith("."):
-            phrase = sentence_of
+        with trying():
+            ways = (way for way in self.ways if not (spec.is_size_fixed and way.piece))
+            good = [way.words for way in ways if can_make(way.applied(spec))]
+            if not good and last is not None and (good := last()) and self.head.endswith("."):
+                phrase = sentence_of
         return GeometryError(self.head + phrase(good), where=self.where, code=self.code, **self.numbers)
 
 

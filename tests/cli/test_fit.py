@@ -234,12 +234,11 @@ def test_the_terminal_stays_within_80_columns(run: Callable[..., Any], words: li
             2,
             'fit, --count 5000: a row takes 1 to 2000 repeats. Write a whole number from 1 to 2000, "most" or "find".',
         ),
-        pytest.param(
+        (
             ["--motif", "arch", "--size", "200x10mm"],
             3,
             "fit: a 200 x 10 mm oval is too narrow for a foot of 16.00 mm: no arch can stand at its ends. "
             "Take --size 200x16.1mm or --scale 0.62.",
-            marks=pytest.mark.slow,
         ),
         (
             ["--motif", "arch", "--size", "100mm", "--scale", "0.05"],
