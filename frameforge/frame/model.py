@@ -96,8 +96,9 @@ class RowModel:
 
     def readies(self, count: int, scale: float) -> tuple[Ready, ...]:
         """Return the motifs of all positions at a scale."""
-        pattern, flips = self.row.pattern, self.row.is_mirrored_every_other
-        return tuple(ready(pattern[k % len(pattern)], scale, is_flipped=flips and k % 2 == 1) for k in range(count))
+        pattern, flips, unit = self.row.pattern, self.row.is_mirrored_every_other, self.unit
+        kinds = [ready(pattern[k % len(pattern)], scale, is_flipped=flips and k % 2 == 1) for k in range(unit)]
+        return tuple(kinds[k % unit] for k in range(count))
 
     def track(self, size: Size, scale: float) -> Track:
         """Return the track of the row on a base of the given size. Raises GeometryError when there is none."""

@@ -1,4 +1,4 @@
-"""What is only tried is known to be, also where it ends in a fault; rings that Newton leaves open are not sought then."""
+"""What is only tried is known to be, also where it ends in a fault; rings that Newton leaves open are not sought."""
 
 from __future__ import annotations
 
