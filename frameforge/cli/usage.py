@@ -18,7 +18,7 @@ __all__ = ["resolved", "usage_faults"]
 
 _RECIPE: Final = (".toml", ".svg", ".dxf")
 _LOOSE: Final = re.compile(
-    r"""[\d.,/½¼¾⅓⅔⅛⅜⅝⅞]+(?:mm|cm|in|["″'])?|x|×|at|top|bottom|left|right|deg|°""", re.IGNORECASE
+    r"""[\d.,/½¼¾⅓⅔⅛⅜⅝⅞]+(?:mm|cm|in|["″'])?|x|×|by|at|top|bottom|left|right|deg|°""", re.IGNORECASE
 )
 _LATER: Final = {
     **{key.replace("_", "-"): say for keys in KEYS_NOT_YET.values() for key, say in keys.items()},

@@ -150,8 +150,9 @@ def _of_recipe(path: Path, shown: str, motifs: Path | None) -> list[CheckedFile]
     pieces = built(recipe_of(path, {}), source, lambda done, of, name: None)
     looked = []
     for made in pieces:
-        lines = tuple(FileLine(outline.segments, made.name) for outline in made.piece.region.outlines)
-        file = CutFile(CutDrawing(lines), (made.piece.region,))
+        outlines = made.bond.lines if made.bond else made.piece.region.outlines
+        lines = tuple(FileLine(outline.segments, made.name) for outline in outlines)
+        file = CutFile(CutDrawing(lines), made.regions)
         looked.append(
             CheckedFile(f"{shown}, {made.name}", made.name, file, made.preset, made.findings, is_of_recipe=True)
         )

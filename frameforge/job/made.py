@@ -130,7 +130,7 @@ class MadePiece:
     @property
     def can_be_mended(self) -> bool:
         """Whether something was found that could be mended and was not asked to be."""
-        return can_be_mended(self.findings, self.mends)
+        return self.bond is None and self.kept_as is None and can_be_mended(self.findings, self.mends)
 
     def _work(self) -> str:
         """Return what there is to do: "26 bits to pick out, 352.7 mm to cut in 27 lifts, about 31 s"."""

@@ -47,7 +47,7 @@ def made_rings(recipe: Recipe, index: int, source: MotifSource, taken: Collectio
     found_preset = preset_of(recipe, index, source.beside, "rings")
     preset = found_preset.preset
     loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
-    spec = rings_spec(recipe, index, table.name or recipe.source.place(("rings", index)), loader)
+    spec = rings_spec(recipe, index, table.name or _place(recipe, index), loader)
     makers = _Makers(recipe, index, source, preset)
     rings = make_rings(spec, preset, makers.make)
     faults = rings.bond.faults()
@@ -83,6 +83,12 @@ def made_rings(recipe: Recipe, index: int, source: MotifSource, taken: Collectio
         sets=(rings_told(rings, allowances.kerf_mm),),
     )
     return replace(made, cut_length_mm=length_mm(segment for run in made.lines_cut for segment in run))
+
+
+def _place(recipe: Recipe, index: int) -> str:
+    """Return where rings without a name stand: which of several they are only where there are several."""
+    source = recipe.source
+    return source.place(("rings", index)) if len(recipe.tables.rings) > 1 else source.name or source.command
 
 
 @dataclass(frozen=True, slots=True)

@@ -248,7 +248,7 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "pieces": ("copies",),
     "offset": ("border", "rim"),
     "band": ("rim",),
-    "ring": ("rim",),
+    "ring": ("rings", "rim"),
     "spacing": ("gap",),
     "space": ("gap",),
     "distance": ("gap",),

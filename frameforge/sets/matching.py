@@ -30,6 +30,8 @@ PLAY_MM = 0.5
 _TURN_DEG = 5.0
 _STEP_MM = 0.25
 _STEPS = 7200
+_HANDY_MM = 3.0
+"""A hole that a pencil's point or a stick finds, and whose bit is no crumb; smaller ones where the card is narrow."""
 _UNLIKE = 1.5
 """The one hole is this many times as wide as the other."""
 _ASIDE = 0.5
@@ -54,21 +56,30 @@ def matching_holes(cards: Sequence[Region], preset: Preset, *, where: str) -> tu
     They keep the least web to every edge, and of all turns and flips about the middle only one brings them onto
     themselves. Raises GeometryError where there is no room for two.
     """
-    small = preset.least_hole_mm
-    wide = round(small * _UNLIKE, 1)
     hidden = _common(cards)
-    first = [*_places(hidden, small / 2 + preset.least_web_mm)]
-    second = [*_places(hidden, wide / 2 + preset.least_web_mm)]
-    for one, other in _pairs(first, second):
-        holes = (MatchHole(one, small), MatchHole(other, wide))
-        if abs(one - other) >= (small + wide) / 2 + preset.least_web_mm and ways_to_match(holes) == 1:
-            return holes
+    small = wide = 0.0
+    for small in (max(_HANDY_MM, preset.least_hole_mm), preset.least_hole_mm):
+        wide = round(small * _UNLIKE, 1)
+        found = _unlike(hidden, small, wide, preset.least_web_mm)
+        if found:
+            return found
     need = wide + 2 * preset.least_web_mm
     say = (
         f"the card that is hidden is too narrow for holes of {small:g} and {wide:g} mm that match one way only; it "
         f"must be {gap_words(need)} wide. Make the rim wider, or leave --match out."
     )
     raise GeometryError(say, where=where, code="no-room", limit_mm=need)
+
+
+def _unlike(hidden: BaseGeometry, small: float, wide: float, web: float) -> tuple[MatchHole, ...]:
+    """Return two holes of given widths that match one way only; none where there is no room."""
+    first = [*_places(hidden, small / 2 + web)]
+    second = [*_places(hidden, wide / 2 + web)]
+    for one, other in _pairs(first, second):
+        holes = (MatchHole(one, small), MatchHole(other, wide))
+        if abs(one - other) >= (small + wide) / 2 + web and ways_to_match(holes) == 1:
+            return holes
+    return ()
 
 
 def ways_to_match(holes: Sequence[MatchHole]) -> int:
