@@ -13,19 +13,21 @@ from frameforge.check.cut_lines import Line, to_cut_lines
 from frameforge.check.double_line import find_double_lines
 from frameforge.check.many_points import find_many_points
 from frameforge.check.open_line import find_open_lines
+from frameforge.check.rough_outline import find_rough_outlines
 from frameforge.check.same_line import once_each
 from frameforge.check.too_big import Allowed
 from frameforge.check.whole import check_piece
 from frameforge.errors import InputError
 from frameforge.finding import SEVERITIES, Finding
 from frameforge.geometry.box import Box
-from frameforge.geometry.combine import Loops, evaluate
+from frameforge.geometry.combine import Combined, Loops, evaluate
 from frameforge.geometry.measure import bounds, length_mm
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.read.cut_drawing import CutDrawing
 from frameforge.read.cut_dxf import read_cut_dxf
 from frameforge.read.cut_svg import read_cut_svg
+from frameforge.tolerances import SAME_PLACE_MM
 from frameforge.units import format_both
 
 __all__ = ["CutFile", "enclosed", "findings_in", "read_cut_file"]
@@ -37,10 +39,14 @@ _LEAST_MM: Final = 0.01
 
 @dataclass(frozen=True, slots=True)
 class CutFile:
-    """The lines of a file (mm, y up), and the card that its closed lines leave, several parts where they lie apart."""
+    """The lines of a file (mm, y up), and the card that its closed lines leave, several parts where they lie apart.
+
+    ``rough`` are places where the edge of that card could not be made exact.
+    """
 
     drawing: CutDrawing
     regions: tuple[Region, ...]
+    rough: tuple[complex, ...] = ()
 
     @property
     def box(self) -> Box:
@@ -82,7 +88,8 @@ def read_cut_file(data: bytes, path: Path, *, where: str, width_mm: float | None
     if max(box.width_mm, box.height_mm) > _LARGEST_MM:
         say = f"{format_both(box.width_mm)} across is larger than any card. Give its true size with --width."
         raise InputError(say, where=where, code="too-large")
-    return CutFile(drawing, enclosed(line.segments for line in drawing.lines))
+    united = _united(line.segments for line in drawing.lines)
+    return CutFile(drawing, tuple(united.regions), united.report.inexact) if united else CutFile(drawing, ())
 
 
 def findings_in(file: CutFile, preset: Preset, allowed: Sequence[Allowed] = ()) -> tuple[Finding, ...]:
@@ -93,20 +100,31 @@ def findings_in(file: CutFile, preset: Preset, allowed: Sequence[Allowed] = ()) 
     """
     lines = [line.segments for line in file.drawing.lines]
     flat = to_cut_lines(lines)
+    crossings = find_crossings(flat)
+    card = check_piece(file.regions, preset, falls_apart="warning", allowed=allowed) if file.regions else ()
     found = (
         *find_open_lines(lines),
         *find_double_lines(flat),
-        *find_crossings(flat),
-        *(check_piece(file.regions, preset, falls_apart="warning", allowed=allowed) if file.regions else ()),
+        *crossings,
+        *(finding for finding in card if not _is_told(finding, crossings)),
+        *find_rough_outlines(file.rough),
         *find_many_points(lines),
+        *file.drawing.findings,
     )
     return tuple(sorted(found, key=lambda finding: SEVERITIES.index(finding.severity)))
 
 
+def _is_told(finding: Finding, crossings: Sequence[Finding]) -> bool:
+    """Whether a touch in one point is no more than the corner that two crossing lines leave there."""
+    if finding.code != "point-touch" or finding.place is None:
+        return False
+    return any(other.place and abs(other.place - finding.place) <= SAME_PLACE_MM for other in crossings)
+
+
 def _of_width(drawing: CutDrawing, width_mm: float, where: str) -> CutDrawing:
-    """Return a drawing without a size made as wide as was said."""
+    """Return a drawing made as wide as was said, where it states no size, or one that no card has."""
     box = bounds(segment for line in drawing.lines for segment in line.segments)
-    if drawing.has_size:
+    if drawing.has_size and max(box.width_mm, box.height_mm) <= _LARGEST_MM:
         say = f"the file says how large it is, {format_both(box.width_mm)} across. Leave --width out."
         raise InputError(say, where=where, code="has-size")
     if box.width_mm <= 0:
@@ -117,5 +135,11 @@ def _of_width(drawing: CutDrawing, width_mm: float, where: str) -> CutDrawing:
 def enclosed(lines: Iterable[Line]) -> tuple[Region, ...]:
     """Return what the closed ones of some lines enclose, every line changing from card to waste; one that lies there
     twice counts once."""
+    united = _united(lines)
+    return tuple(united.regions) if united else ()
+
+
+def _united(lines: Iterable[Line]) -> Combined | None:
+    """Return what the closed lines enclose with how it came about, None where they enclose nothing."""
     outlines = once_each([Outline(tuple(line)) for line in lines if line[0].start == line[-1].end])
-    return tuple(evaluate(Loops(outlines, "evenodd")).regions) if outlines else ()
+    return evaluate(Loops(outlines, "evenodd")) if outlines else None

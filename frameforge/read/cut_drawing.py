@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from frameforge.finding import Finding
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.outline import Segment
 
@@ -30,12 +31,14 @@ class FileLine:
 @dataclass(frozen=True, slots=True)
 class CutDrawing:
     """The lines of a cut file. ``has_size`` is False where the file does not say what a unit is, and 96 px or one
-    drawing unit were taken for an inch or a millimetre; ``other_lines`` counts lines to crease or mark, left out."""
+    drawing unit were taken for an inch or a millimetre; ``other_lines`` counts lines to crease or mark, left out.
+    ``findings`` is what the drawing itself shows."""
 
     lines: tuple[FileLine, ...]
     notes: tuple[str, ...] = ()
     has_size: bool = True
     other_lines: int = 0
+    findings: tuple[Finding, ...] = ()
 
     def scaled(self, factor: float) -> CutDrawing:
         """Return the drawing made larger or smaller, its size then being stated."""

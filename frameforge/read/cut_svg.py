@@ -9,6 +9,7 @@ from frameforge.errors import InputError
 from frameforge.geometry.outline import Segment
 from frameforge.read.cut_drawing import CutDrawing, FileLine, chained
 from frameforge.read.svg_curves import Subpath
+from frameforge.read.svg_findings import boxes_behind
 from frameforge.read.svg_index import Index
 from frameforge.read.svg_notes import Notes
 from frameforge.read.svg_scene import Shape
@@ -40,7 +41,8 @@ def read_cut_svg(data: bytes, *, where: str) -> CutDrawing:
     if not lines:
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
         raise InputError(f"the file holds no line to cut.{told}", where=where, code="nothing-to-cut")
-    return CutDrawing(chained(lines), notes.to_tuple(), page.width_mm is not None or page.height_mm is not None, others)
+    has_size = page.width_mm is not None or page.height_mm is not None
+    return CutDrawing(chained(lines), notes.to_tuple(), has_size, others, boxes_behind(walk.finds.shapes, page))
 
 
 def _without_lenient(fault: InputError) -> InputError:

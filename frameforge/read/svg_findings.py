@@ -14,11 +14,11 @@ from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.read.svg_notes import Notes
 from frameforge.read.svg_paint import Painted, fill_outlines
-from frameforge.read.svg_scene import Clip
+from frameforge.read.svg_scene import Clip, Shape
 from frameforge.read.svg_viewport import Page
 from frameforge.tolerances import PAGE_MM
 
-__all__ = ["note_spill", "note_white", "white_boxes"]
+__all__ = ["boxes_behind", "note_spill", "note_white", "white_boxes"]
 
 _SIDES: Final = ("left", "bottom", "right", "top")
 
@@ -54,6 +54,21 @@ def white_boxes(painted: Sequence[Painted], page: Page, *, white_cuts: bool) -> 
                 "of the drawing" + (", or use --white cuts." if item.is_white else "."), where=item.shape.label)
         for item in cards
         if _is_box(item) and _fills_page(item, page, cards)
+    )  # fmt: skip
+
+
+def boxes_behind(shapes: Sequence[Shape], page: Page) -> tuple[Finding, ...]:
+    """Return the finding of every shape of a cut file that is filled, without a line of its own, and fills the page.
+
+    A cutter follows it as well, and so it makes a plain box of all the rest.
+    """
+    seen = [Painted(shape, outlines) for shape in shapes if (outlines := fill_outlines(shape))]
+    return tuple(
+        Finding("white-box", "note", "it fills the whole page and would be cut as well, a plain box round all the "
+                "rest. Take it out of the drawing.", where=item.shape.label)
+        for item in seen
+        if len(seen) > 1 and item.shape.style.fill.kind != "none" and item.shape.style.stroke.kind == "none"
+        and _is_box(item) and _fills_page(item, page, seen)
     )  # fmt: skip
 
 

@@ -11,6 +11,13 @@ from typing import Any
 import ezdxf
 import pytest
 
+from frameforge.card.preset import load_preset
+from frameforge.check.rough_outline import find_rough_outlines
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle
+from frameforge.job.cut_file import CutFile, findings_in
+from frameforge.read.cut_drawing import CutDrawing, FileLine
+
 FLOWER = (
     '<svg xmlns="http://www.w3.org/2000/svg" {size}><g fill="none" stroke="black">'
     '<circle cx="50" cy="50" r="40"/><circle cx="50" cy="50" r="20"/><circle cx="50" cy="27.8" r="1.4"/>{more}'
@@ -283,3 +290,58 @@ def test_what_is_no_sheet_is_one_line(run: Callable[..., Any], words: tuple[str,
     assert ran.code == 2
     (line,) = ran.faults
     assert line.startswith(fault)
+
+
+@pytest.mark.parametrize(
+    ("paint", "is_told"),
+    [
+        ('fill="white"', True), ('fill="#fdfdf8"', True), ('fill="black"', True), ("", True),
+        ('fill="none" stroke="black"', False), ('fill="white" stroke="black"', False),
+    ],
+)  # fmt: skip
+def test_a_box_behind_a_drawing_is_told(run: Callable[..., Any], paint: str, is_told: bool) -> None:
+    box = f'<rect width="100" height="100" {paint}/>'
+    Path("card.svg").write_text(
+        f'<svg xmlns="http://www.w3.org/2000/svg" {SIZED}>{box}<circle cx="50" cy="50" r="40"/></svg>'
+    )
+    (file,) = run("check", "card.svg", "--json").json["files"]
+    found = [finding for finding in file["findings"] if finding["code"] == "white-box"]
+    assert [(finding["severity"], finding["where"]) for finding in found] == [("note", "rect 1")] * is_told
+    text = Path("card.svg").read_text()
+    Path("less.svg").write_text(text.replace(box, box.replace('height="100"', 'height="99.9"')))
+    (file,) = run("check", "less.svg", "--json").json["files"]
+    assert "white-box" not in {finding["code"] for finding in file["findings"]}
+
+
+def test_where_lines_cross_nothing_is_told_twice(run: Callable[..., Any]) -> None:
+    _flower('<circle cx="50" cy="60" r="20"/>')
+    (file,) = run("check", "flower.svg", "--json").json["files"]
+    codes = [finding["code"] for finding in file["findings"]]
+    assert codes.count("crossing") == 2
+    assert "point-touch" not in codes
+
+
+def test_a_size_that_no_card_has_is_replaced_by_a_width(run: Callable[..., Any]) -> None:
+    """A DXF in metres, as some programs save it by default."""
+    document = ezdxf.new(units=6)
+    document.modelspace().add_lwpolyline([(0, 0), (100, 0), (100, 80), (0, 80)], close=True)
+    document.saveas("plate.dxf")
+    ran = run("check", "plate.dxf")
+    assert (ran.code, ran.faults) == (
+        2, ["plate.dxf: 100000 mm (3937.01 in) across is larger than any card. Give its true size with --width."],
+    )  # fmt: skip
+    (file,) = run("check", "plate.dxf", "--width", "100mm", "--json").json["files"]
+    assert (file["width_mm"], file["height_mm"]) == (pytest.approx(100), pytest.approx(80))
+    assert run("check", "plate.dxf", "--width", "100mm").code == 0
+
+
+def test_shapes_that_all_but_lie_in_one_another_are_cut_as_short_lines_and_told() -> None:
+    """Whoever unites the lines names the places; the check passes them on, each once."""
+    spots = (3 + 4j, 3.01 + 4j, 7j)
+    found = find_rough_outlines(spots)
+    assert [(one.code, one.severity, one.place) for one in found] == [
+        ("rough-outline", "warning", 3 + 4j), ("rough-outline", "warning", 7j),
+    ]  # fmt: skip
+    file = CutFile(CutDrawing((FileLine(circle(0, 40).segments),)), (Region(circle(0, 40)),), spots)
+    findings = findings_in(file, load_preset("card-240-knife"))
+    assert [one.place for one in findings if one.code == "rough-outline"] == [3 + 4j, 7j]
