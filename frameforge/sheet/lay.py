@@ -10,10 +10,12 @@ from frameforge.errors import NestError
 from frameforge.geometry.region import Region
 from frameforge.sheet.design import Design, Layout, Placed, Sheet
 from frameforge.sheet.draft import Draft, draft_cost
+from frameforge.sheet.equal import equal_drafts
 from frameforge.sheet.finish import finished
 from frameforge.sheet.progress import Budget, Progress
 from frameforge.sheet.stock import LeftOver, Stock, left_over, too_big
-from frameforge.sheet.strategy import Task, searched
+from frameforge.sheet.strategy import searched
+from frameforge.sheet.task import Task
 
 __all__ = ["Laid", "LaidSheet", "Progress", "lay", "sheets_at_least"]
 
@@ -72,7 +74,8 @@ def lay(
     if refused or not designs:
         return Laid((), refused, at_least, "", 0, False)
     budget = Budget(tries, keep_going)
-    drafts = searched(Task(designs, stock, seed, budget))
+    task = Task(designs, stock, seed, budget)
+    drafts = equal_drafts(task) + searched(task)
     best = _best_proved(drafts, designs, stock, is_hurried=budget.interrupted)
     laid = best.laid
     missing = tuple(

@@ -11,7 +11,7 @@ from frameforge.geometry.region import Region
 from frameforge.sheet.design import Design, Sheet
 from frameforge.sheet.turns import free_turns
 
-__all__ = ["FIT_SLACK_MM", "LeftOver", "Stock", "StockSheet", "left_over", "too_big"]
+__all__ = ["FIT_SLACK_MM", "LeftOver", "Stock", "StockSheet", "left_over", "preferences", "too_big"]
 
 Why = Literal["too big", "no sheet left"]
 
@@ -105,3 +105,10 @@ def _nearest_fit(design: Design, stock: Stock) -> tuple[float, float, float, int
             width, height = kind.sheet.usable_mm
             best = min(best, (max(box.width_mm - width, box.height_mm - height), box.width_mm, box.height_mm, k))
     return best
+
+
+def preferences(stock: Stock) -> list[tuple[StockSheet, ...]]:
+    """Return the orders in which kinds are opened: begun sheets first, then each new kind once before the others."""
+    begun = [kind for kind in stock.kinds if kind.used]
+    new = sorted((kind for kind in stock.kinds if not kind.used), key=lambda kind: kind.area_mm2)
+    return [(*begun, kind, *(k for k in new if k is not kind)) for kind in new] or [tuple(begun)]

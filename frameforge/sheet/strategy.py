@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from frameforge.sheet.cost import cost_of
 from frameforge.sheet.design import Design
 from frameforge.sheet.draft import Draft, draft_from
-from frameforge.sheet.filling import INSIDE, Filled, Filler
-from frameforge.sheet.progress import Budget
+from frameforge.sheet.filling import INSIDE, LEFT, Filled, Filler
 from frameforge.sheet.raster import Variant, variants
 from frameforge.sheet.search import search_order
-from frameforge.sheet.stock import Stock, StockSheet
+from frameforge.sheet.stock import preferences
+from frameforge.sheet.task import Task
 
-__all__ = ["Task", "searched"]
+__all__ = ["searched"]
 
 CELL_MM = 0.5
 """Cell of the search: 1 mm loses a sheet of the trial batch, 0.25 mm takes four times as long."""
@@ -23,39 +22,24 @@ FINE_CELL_MM = 0.25
 RESTART = 600
 """Tries after which a search is begun anew from the first order."""
 MOST_RESTARTS = 4
+STARTS = (LEFT, INSIDE)
+"""How the pieces of the first order are laid, search by search."""
 MOST_FINE = 24
 """Variants up to which the best order is laid on the fine grid."""
-
-
-@dataclass(frozen=True, slots=True)
-class Task:
-    """What is to be laid, on what, and how long it may be looked for."""
-
-    designs: tuple[Design, ...]
-    stock: Stock
-    seed: int
-    budget: Budget
 
 
 def searched(task: Task) -> list[Draft]:
     """Return the best layouts found by searching orders, for each kind of sheet that may come first."""
     shapes = variants(task.designs, task.stock.apart_mm, CELL_MM)
-    preferences = _preferences(task.stock)
+    orders = preferences(task.stock)
     drafts = []
-    for kinds in preferences:
+    for kinds in orders:
         filler = Filler(kinds, shapes, CELL_MM)
-        filled = _best_order(filler, task, task.budget.tries // len(preferences))
+        filled = _best_order(filler, task, task.budget.tries // len(orders))
         drafts.append(draft_from("search", filler, filled, task.stock))
         if not task.budget.interrupted:
             drafts += _finer(filler, filled, task)
     return drafts
-
-
-def _preferences(stock: Stock) -> list[tuple[StockSheet, ...]]:
-    """Return the orders in which kinds are opened: begun sheets first, then each new kind once before the others."""
-    begun = [kind for kind in stock.kinds if kind.used]
-    new = sorted((kind for kind in stock.kinds if not kind.used), key=lambda kind: kind.area_mm2)
-    return [(*begun, kind, *(k for k in new if k is not kind)) for kind in new] or [tuple(begun)]
 
 
 def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
@@ -69,13 +53,24 @@ def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
     for k in range(restarts):
         found = search_order(
             filler,
-            order,
+            [(i, STARTS[k % len(STARTS)]) for i, _ in order],
             iterations=tries // restarts,
             seed=task.seed + 1000 * k,
             keep_going=lambda so_far: task.budget.goes_on(len(so_far.sheets), "search"),
         )
         best = min(best, found, key=lambda filled: cost_of(filler, filled))
-    return best
+    return best if task.budget.interrupted else _tucked(filler, best)
+
+
+def _tucked(filler: Filler, filled: Filled) -> Filled:
+    """Return the filling with every piece put in an opening, one after the other, where that costs nothing."""
+    cost = cost_of(filler, filled)
+    for k, (design, way) in enumerate(filled.order):
+        if way != INSIDE:
+            tried = filler.fill([*filled.order[:k], (design, INSIDE), *filled.order[k + 1 :]])
+            if cost_of(filler, tried) <= cost:
+                filled, cost = tried, cost_of(filler, tried)
+    return filled
 
 
 def _has_choice(filler: Filler, designs: Sequence[Design]) -> bool:

@@ -8,9 +8,10 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from frameforge.geometry import boolean
 from frameforge.geometry.flatten import to_polygon
@@ -24,6 +25,8 @@ __all__ = ["LEEWAY_MM", "Fault", "faults_of", "faults_on"]
 
 LEEWAY_MM = 1e-6
 """Distances may fall short by this: rounding of the move and of the turn."""
+NEAR_MM = 2 * CHORD_MM + 10 * LEEWAY_MM
+"""Chords of two pieces lie no nearer than their curves by more than this."""
 FINE_MM = 1e-4
 """Chord distance where curves meet: an overlap a thousandth deep shows."""
 TOUCH_MM2 = 1e-5
@@ -57,12 +60,21 @@ def faults_on(
     """Return everything wrong with a layout on ``sheets``, one for each in it; ``solids`` is what each lost before."""
     designs = tuple(designs)
     found = list(_miscounted(layout, designs))
+    known: dict[object, list[Fault]] = {}
     for number, (placed, sheet, solid) in enumerate(zip(layout.sheets, sheets, solids, strict=True)):
-        pieces = [place.regions(designs) for place in placed]
-        found += _outside(number, pieces, sheet)
-        found += _too_near(number, pieces, sheet.apart_mm)
-        found += _on_used(number, pieces, solid, sheet.apart_mm)
+        # Sheets that are alike to the last bit are looked at once.
+        key = sheet, tuple(map(id, solid)), tuple((p.design, p.x_mm, p.y_mm, p.turn_deg) for p in placed)
+        if key not in known:
+            known[key] = _faults(number, [place.regions(designs) for place in placed], sheet, solid)
+        found += [replace(fault, sheet=number) for fault in known[key]]
     return tuple(found)
+
+
+def _faults(number: int, pieces: list[tuple[Region, ...]], sheet: Sheet, solid: Sequence[Region]) -> list[Fault]:
+    """Return everything wrong on one sheet."""
+    found = _outside(number, pieces, sheet)
+    found += _too_near(number, pieces, sheet.apart_mm)
+    return found + _on_used(number, pieces, solid, sheet.apart_mm)
 
 
 def _miscounted(layout: Layout, designs: tuple[Design, ...]) -> list[Fault]:
@@ -91,15 +103,17 @@ def _outside(number: int, pieces: list[tuple[Region, ...]], sheet: Sheet) -> lis
 
 def _too_near(number: int, pieces: list[tuple[Region, ...]], apart_mm: float) -> list[Fault]:
     """Return a fault for each pair of pieces that overlap or come nearer than asked."""
-    boxes = [bounds(piece) for piece in pieces]
-    tree = shapely.STRtree([shapely.box(b.left, b.bottom, b.right, b.top) for b in boxes])
+    cards = _cards(pieces)
+    rows, cols = shapely.STRtree(cards).query(cards, predicate="dwithin", distance=apart_mm + NEAR_MM)
     found = []
-    for i, box in enumerate(boxes):
-        reach = apart_mm + LEEWAY_MM
-        grown = shapely.box(box.left - reach, box.bottom - reach, box.right + reach, box.top + reach)
-        for j in sorted(int(k) for k in tree.query(grown) if k > i):
-            found += _pair(number, (i, j), pieces[i], pieces[j], apart_mm)
+    for i, j in sorted((int(i), int(j)) for i, j in zip(rows, cols, strict=True) if i < j):
+        found += _pair(number, (i, j), pieces[i], pieces[j], apart_mm)
     return found
+
+
+def _cards(pieces: Sequence[Sequence[Region]]) -> list[BaseGeometry]:
+    """Return the card of each piece as chords: pairs that are further apart than these tell need no closer look."""
+    return [boolean.union([to_polygon(region) for region in piece]) for piece in pieces]
 
 
 def _pair(
@@ -120,9 +134,13 @@ def _overlap(one: tuple[Region, ...], other: tuple[Region, ...], chord_mm: float
 
 def _on_used(number: int, pieces: list[tuple[Region, ...]], solid: Sequence[Region], apart_mm: float) -> list[Fault]:
     """Return a fault for each piece that comes too near to what is already cut from the sheet."""
+    if not solid or not pieces:
+        return []
+    used = [(region,) for region in solid]
+    tree = shapely.STRtree(_cards(used))
+    rows, cols = tree.query(_cards(pieces), predicate="dwithin", distance=apart_mm + NEAR_MM)
     return [
         Fault(number, (k,), f"{fault.say}, with the part already used", fault.measured_mm)
-        for k, piece in enumerate(pieces)
-        for used in solid
-        for fault in _pair(number, (k, k), piece, (used,), apart_mm)
+        for k, u in sorted((int(k), int(u)) for k, u in zip(rows, cols, strict=True))
+        for fault in _pair(number, (k, k), pieces[k], used[u], apart_mm)
     ]
