@@ -12,6 +12,7 @@ from shapely import LineString, Point
 
 from frameforge.card.preset import load_preset
 from frameforge.errors import GeometryError
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.combine import difference, evaluate, union
 from frameforge.geometry.flatten import to_polygon
@@ -167,6 +168,20 @@ def test_holes_come_before_the_outside_and_those_by_thin_card_last() -> None:
     assert [line.is_hole for line in lines] == [True, True, True, False]
     assert [line.is_flimsy for line in lines[:3]] == [False, False, True]
     assert lines[2].start.imag < -40
+
+
+def test_holes_in_tongues_of_card_are_cut_before_the_opening_round_them() -> None:
+    """Eight tongues reach into an opening, each with a hole; a hole in the ring beside them lies in no tongue."""
+    tongues = [rectangle(22, -4, 36, 4) for _ in range(8)]
+    turns = [Affine.from_turn(k * math.pi / 4) for k in range(8)]
+    inwards = union(ring(50, 35), *(Region(t).transformed(turn) for t, turn in zip(tongues, turns, strict=True)))
+    (card,) = evaluate(inwards).regions
+    drops = [Region(circle(27, 1.5)).transformed(turn) for turn in turns]
+    (region,) = evaluate(difference(card, *drops, Region(circle(42j, 3)))).regions
+    lines = _plan(region).lines
+    lengths = [length_mm(run) for line in lines for run in line.runs]
+    assert [line.is_hole for line in lines] == [True] * 10 + [False]
+    assert lengths[9] == max(lengths[:10]) > 100, "the opening is the last hole"
 
 
 def test_the_way_between_holes_is_short(frame: Region) -> None:
