@@ -220,6 +220,7 @@ def _opening_rad(discs: DiscSamples, place: Place, search: _Search) -> float:
     point itself may be cut off, or bent. A long enough stretch of walls that open by less than a blunt tip goes first.
     """
     narrow = place.samples[2 * discs.radius[place.samples] < search.limit_mm]
+    narrow = narrow if len(narrow) else place.samples
     slender = narrow[discs.wedge_rad[narrow] < search.tip_rad]
     if len(slender) and _extent(discs, slender) >= 0.5 * search.limit_mm:
         return float(np.median(discs.wedge_rad[slender]))
