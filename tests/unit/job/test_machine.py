@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from pathlib import Path
 
 import pytest
@@ -18,6 +17,7 @@ from frameforge.geometry.measure import bounds, length_mm
 from frameforge.geometry.outline import Segment
 from frameforge.geometry.parallel import parallel
 from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import ellipse
 from frameforge.job.machine import machine_plan
 from frameforge.job.make import built
 from frameforge.job.motif_source import MotifSource
@@ -48,12 +48,12 @@ def _frame(folder: Path, motif: str, size: str) -> Region:
     return made.piece.region
 
 
-def _curves(segment: Segment) -> int:
-    """Return how many curves whose parallels are cubics a segment is: a cubic, each quarter of an arc of an oval."""
+def _is_curve(segment: Segment) -> bool:
+    """Return whether the parallel of a segment is drawn as cubics: it is one, or an arc of an oval, however long."""
     if isinstance(segment, Arc):
         long_mm, short_mm, _ = segment.principal_axes
-        return 0 if long_mm - short_mm < 1e-9 else math.ceil(abs(segment.sweep_rad) / (math.pi / 2) - 1e-9)
-    return int(isinstance(segment, Cubic))
+        return long_mm - short_mm >= 1e-9
+    return isinstance(segment, Cubic)
 
 
 def _farthest_mm(a: BaseGeometry, b: BaseGeometry) -> float:
@@ -79,11 +79,26 @@ def test_kerf_and_its_way_back_restore_a_frame(tmp_path: Path, motif: str, size:
         assert after.width_mm - before.width_mm == pytest.approx(kerf, abs=FIT_MM)
         assert after.height_mm - before.height_mm == pytest.approx(kerf, abs=FIT_MM)
         cubics = sum(isinstance(s, Cubic) for o in grown.outlines for s in o.segments)
-        assert cubics <= 2 * sum(_curves(s) for o in frame.outlines for s in o.segments)
+        assert cubics <= 2 * sum(_is_curve(s) for o in frame.outlines for s in o.segments)
         (back,) = parallel(grown, -kerf / 2)
         wanted = to_polygon(frame, 0.0005).buffer(kerf / 2, quad_segs=16).buffer(-kerf / 2, quad_segs=16)
         found = to_polygon(back, 0.0005)
         assert max(_farthest_mm(wanted, found), _farthest_mm(found, wanted)) <= 2 * FIT_MM + 0.001
+
+
+@pytest.mark.parametrize("kerf", [0.1, 0.15, 0.2, 0.3])
+@pytest.mark.parametrize(
+    ("width", "height", "most"), [(80, 76, 8), (120, 80, 8), (150, 100, 8), (220, 120, 8), (60, 30, 8), (100, 20, 16)]
+)
+def test_the_kerf_of_an_oval_takes_two_cubics_a_quarter(width: float, height: float, most: int, kerf: float) -> None:
+    """Drawn as cubics an oval has four: two for each. One five times as long as wide takes up to four."""
+    grown = with_kerf(Region(ellipse(0, width / 2, height / 2)), kerf)
+    assert all(isinstance(segment, Cubic) for segment in grown.outer.segments)
+    assert len(grown.outer.segments) <= most
+    away = _farthest_mm(
+        to_polygon(grown, 0.0005), to_polygon(Region(ellipse(0, width / 2, height / 2)), 0.0005).buffer(kerf / 2, 64)
+    )
+    assert away <= FIT_MM + 0.001
 
 
 @pytest.mark.parametrize(("motif", "size"), FRAMES)
