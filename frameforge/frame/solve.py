@@ -31,6 +31,9 @@ from a circle as long as an oval, from the same corrected, from a circle that ne
 _CLOSES_RAD = 1e-5
 _FAR_OFF_MM = 0.01
 
+_NEARLY_MM = 1e-2
+"""A gap this near on a circle tells where to begin on an oval."""
+
 _SETTLED_MM = 1e-11
 """A gap this near the wanted one is it: rings are solved to no less."""
 
@@ -187,9 +190,26 @@ def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float |
         return None
     widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, 1.0)]
     guess = max(0.05, (length - count * max(gap_mm, 0.0)) / sum(widths))
-    # The gap falls as the scale rises: look for the zero of its opposite in 1/scale.
-    inverse = rising_zero(lambda x: model.clearance_mm(size, count, 1 / x) - gap_mm, 1 / guess, settled=_SETTLED_MM)
-    return None if inverse is None else 1 / inverse
+
+    def found(on: Size, near: float, factor: float, settled: float) -> float | None:
+        # The gap falls as the scale rises: look for the zero of its opposite in 1/scale.
+        inverse = rising_zero(
+            lambda x: model.clearance_mm(on, count, 1 / x) - gap_mm, 1 / near, factor=factor, settled=settled
+        )
+        return None if inverse is None else 1 / inverse
+
+    around = _circle(length / math.pi)
+    # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
+    near = None if size.is_circle or not _is_round(model, around) else found(around, guess, _FAR, _NEARLY_MM)
+    return found(size, guess, _FAR, _SETTLED_MM) if near is None else found(size, near, _NEAR, _SETTLED_MM)
+
+
+def _is_round(model: RowModel, size: Size) -> bool:
+    """Whether the row stands on a circle where the base is one: on an opening that is an oval it does not."""
+    try:
+        return model.track(size, 1.0).edge.is_circle
+    except GeometryError:
+        return False
 
 
 def _guess(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:
