@@ -12,6 +12,7 @@ from frameforge.sheet.design import Design, Layout, Placed, Sheet
 from frameforge.sheet.draft import Draft, draft_cost
 from frameforge.sheet.equal import equal_drafts
 from frameforge.sheet.finish import finished
+from frameforge.sheet.many import repeated
 from frameforge.sheet.progress import Budget, Progress
 from frameforge.sheet.stock import LeftOver, Stock, left_over, too_big
 from frameforge.sheet.strategy import searched
@@ -75,7 +76,7 @@ def lay(
         return Laid((), refused, at_least, "", 0, False)
     budget = Budget(tries, keep_going)
     task = Task(designs, stock, seed, budget)
-    drafts = equal_drafts(task) + searched(task)
+    drafts = equal_drafts(task) + repeated(task) + searched(task)
     best = _best_proved(drafts, designs, stock, is_hurried=budget.interrupted)
     laid = best.laid
     missing = tuple(

@@ -8,6 +8,7 @@ from frameforge.sheet.cost import cost_of
 from frameforge.sheet.design import Design
 from frameforge.sheet.draft import Draft, draft_from
 from frameforge.sheet.filling import INSIDE, LEFT, Filled, Filler
+from frameforge.sheet.many import MANY
 from frameforge.sheet.raster import Variant, variants
 from frameforge.sheet.search import search_order
 from frameforge.sheet.stock import preferences
@@ -29,15 +30,19 @@ MOST_FINE = 24
 
 
 def searched(task: Task) -> list[Draft]:
-    """Return the best layouts found by searching orders, for each kind of sheet that may come first."""
+    """Return the best layouts found by searching orders, for each kind of sheet that may come first.
+
+    More than MANY pieces take so long that only their first order is laid.
+    """
+    tries = task.budget.tries if sum(design.copies for design in task.designs) <= MANY else 0
     shapes = variants(task.designs, task.stock.apart_mm, CELL_MM)
     orders = preferences(task.stock)
     drafts = []
     for kinds in orders:
         filler = Filler(kinds, shapes, CELL_MM)
-        filled = _best_order(filler, task, task.budget.tries // len(orders))
+        filled = _best_order(filler, task, tries // len(orders))
         drafts.append(draft_from("search", filler, filled, task.stock))
-        if not task.budget.interrupted:
+        if tries and not task.budget.interrupted:
             drafts += _finer(filler, filled, task)
     return drafts
 
@@ -47,7 +52,7 @@ def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
     largest = sorted(range(len(task.designs)), key=lambda i: -task.designs[i].area_mm2)
     order = [(i, INSIDE) for i in largest for _ in range(task.designs[i].copies)]
     best = filler.fill(order)
-    if not _has_choice(filler, task.designs):
+    if not tries or not _has_choice(filler, task.designs):
         return best
     restarts = min(max(tries // RESTART, 1), MOST_RESTARTS)
     for k in range(restarts):
