@@ -12,6 +12,7 @@ from frameforge.job.batch.journal import Journal
 from frameforge.job.batch.made import BatchMade, FailedRow, MadeRow
 from frameforge.job.batch.record import RowRecord
 from frameforge.job.batch.rows import Batch, batch_of
+from frameforge.job.batch.stamp import stamp_of
 from frameforge.job.batch.work import Failed, Work, WorkDone, made_row
 from frameforge.job.batch.workers import executor_of, in_order
 from frameforge.job.laid_sheet import SheetsMade
@@ -75,8 +76,11 @@ def _rows(
 ) -> tuple[list[MadeRow], list[FailedRow]]:
     """Return all rows made and all that could not be, written as they come; those made before are taken as they are."""
     beside = order.make.recipe.parent if order.make.recipe else Path()
+    stamp = stamp_of(recipe.raw, beside, order.make.motifs)
     works = [
-        Work(task.where, recipe.source.name or "make", task.raw, beside, order.make.motifs, order.make.is_lenient)
+        Work(
+            task.where, recipe.source.name or "make", task.raw, beside, order.make.motifs, order.make.is_lenient, stamp
+        )
         for task in batch.tasks
     ]
     known = [journal.made(work.key) for work in works]

@@ -30,7 +30,8 @@ __all__ = ["Failed", "Work", "WorkDone", "made_row"]
 class Work:
     """What a worker is given: a recipe's raw tables and where its motifs, fonts and presets may lie.
 
-    ``where`` is how its faults are told: a line of the list, or empty for a table of the recipe itself.
+    ``where`` is how its faults are told: a line of the list, or empty for a table of the recipe itself. ``stamp`` is a
+    digest of the maker's own files that the recipe names.
     """
 
     where: str
@@ -39,12 +40,13 @@ class Work:
     beside: Path
     motifs: Path | None
     is_lenient: bool
+    stamp: str = ""
 
     @property
     def key(self) -> str:
-        """A digest of everything that goes into the row but files of the maker's own: same key, same piece."""
-        told = json.dumps([__version__, self.raw, str(self.motifs), self.is_lenient], sort_keys=True, default=str)
-        return hashlib.sha256(told.encode("utf-8")).hexdigest()
+        """A digest of everything that goes into the row: same key, same piece."""
+        told = [__version__, self.raw, str(self.motifs), self.is_lenient, self.stamp]
+        return hashlib.sha256(json.dumps(told, sort_keys=True, default=str).encode("utf-8")).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)
