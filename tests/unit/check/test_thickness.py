@@ -17,6 +17,8 @@ from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, ellipse, rectangle
+from frameforge.motif.catalogue import load_motif
+from frameforge.motif.describe import card_of
 
 
 def disc_bar(width_mm: float = 1.2) -> Region:
@@ -178,6 +180,16 @@ def test_twenty_four_stalks_are_twenty_four_necks_of_one_width() -> None:
     widths = [place.width_mm for place in found]
     assert max(widths) - min(widths) < 1e-9
     assert widths[0] == pytest.approx(1.2, abs=1e-9)
+
+
+def test_a_plum_blossom_keeps_a_web_of_1_65_between_its_middle_and_each_dot() -> None:
+    """Dots of 1.5 on radius 3.5 round a hole of 2.2: 3.5 - .75 - 1.1 = 1.65."""
+    dots = tuple(circle(cmath.rect(3.5, math.radians(90 + 72 * k)), 0.75).reversed() for k in range(5))
+    blossom = Region(circle(0, 7), (circle(0, 1.1).reversed(), *dots))
+    for region, slack in ((blossom, 1e-9), (card_of(load_motif("plum-blossom"))[0], 2e-5)):
+        webs = [place for place in thin_places([region], 1.7) if place.kind == "web"]
+        assert [place.width_mm for place in webs] == pytest.approx([1.65] * 5, abs=slack)
+        assert not [place for place in thin_places([region], 1.65) if place.width_mm < 1.65 - slack]
 
 
 def test_exactly_the_limit_is_enough_and_a_thousandth_more_is_not() -> None:
