@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import importlib
 import multiprocessing
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from typing import Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from frameforge.errors import FrameforgeError, InputError
 
@@ -44,17 +45,18 @@ def _cluster(address: str) -> Iterator[Executor]:
     """Yield the executor of a dask.distributed cluster."""
     where = f"make, --scheduler {address}"
     try:
-        from distributed import Client  # type: ignore[import-not-found, unused-ignore]  # an extra
+        distributed: Any = importlib.import_module("distributed")
     except ImportError as fault:
         say = 'needs dask.distributed. Install it with: pip install "frameforge[cluster]"'
         raise InputError(say, where=where, code="no-cluster") from fault
     try:
-        client = Client(address, timeout="10s", set_as_default=False)
+        client = distributed.Client(address, timeout="10s", set_as_default=False)
     except (OSError, ValueError, TimeoutError) as fault:
         say = "nobody answers there. Look at the address, such as tcp://127.0.0.1:8786."
         raise InputError(say, where=where, code="no-cluster") from fault
     with client:
-        yield client.get_executor()
+        executor: Executor = client.get_executor()
+        yield executor
 
 
 def in_order(
