@@ -49,7 +49,8 @@ class Flange:
 
 
 def flange_of(spec: FlangeSpec, base: Edge, preset: Preset, *, where: str = "") -> Flange:
-    """Return the base with its teeth; without a stated count, as many as are about 10 mm wide, 12 at least.
+    """Return the base with its teeth; without a stated count, as many as are about 10 mm wide, 12 at least, and more
+    where an oval's ends would bulge too far beyond the lines they fold along.
 
     Teeth stand on equal lengths of edge. Folded, each stands straight up on the chord of its root, and two neighbours
     keep apart when neither reaches beyond the end of its chord: the notch between them is then at least as wide as the
@@ -57,18 +58,18 @@ def flange_of(spec: FlangeSpec, base: Edge, preset: Preset, *, where: str = "") 
     sharpest notch asks.
     Raises GeometryError, with a count or a height that holds, for teeth too narrow for the card or too wide to fold.
     """
-    length = edge_length_mm(base)
-    count = spec.teeth or max(_LEAST_TEETH, min(_MOST_TEETH, round(length / _WIDTH_MM)))
+    count = spec.teeth or max(_LEAST_TEETH, min(_MOST_TEETH, round(edge_length_mm(base) / _WIDTH_MM)))
     made = _made(spec, base, count, preset)
     if made.bulge_mm > _MOST_BULGE_MM:
-        more = next(
-            n for n in range(count + 1, 100 * _MOST_TEETH) if _made(spec, base, n, preset).bulge_mm <= _MOST_BULGE_MM
-        )
-        say = (
-            f"{count} teeth are so wide that the edge bulges {gap_words(made.bulge_mm)} beyond the line they fold "
-            f"along. Take teeth = {more} or more."
-        )
-        raise GeometryError(say, where=where, code="flange", teeth=count)
+        tried = (_made(spec, base, more, preset) for more in range(count + 1, 100 * _MOST_TEETH))
+        flatter = next(one for one in tried if one.bulge_mm <= _MOST_BULGE_MM)
+        if spec.teeth is not None:
+            say = (
+                f"{count} teeth are so wide that the edge bulges {gap_words(made.bulge_mm)} beyond the line they fold "
+                f"along. Take teeth = {flatter.teeth} or more."
+            )
+            raise GeometryError(say, where=where, code="flange", teeth=count)
+        made = flatter
     if made.tip_mm < preset.least_finger_mm or made.width_mm < preset.least_neck_mm:
         raise _narrow(spec, base, made, preset, where)
     return made

@@ -116,3 +116,9 @@ def test_teeth_that_come_to_a_point_are_refused_with_what_would_do() -> None:
 def test_corners_stand_in_turn() -> None:
     turns = [math.atan2(z.real, z.imag) % math.tau for z in corners(flange(teeth=20))[0::3]]
     assert [b - a for a, b in pairwise(turns)] == pytest.approx([math.tau / 20] * 19)
+
+
+def test_left_to_us_teeth_are_narrower_where_an_oval_is_sharply_curved() -> None:
+    made = flange(Edge(74.3, 30.0), 4.0)
+    assert made.teeth == 35
+    assert made.bulge_mm <= 1.0

@@ -30,9 +30,16 @@ def test_feet_stand_evenly_about_the_middle() -> None:
     assert slot_places_mm(StandSpec(50, 3), 100) == pytest.approx((-28, 0, 28))
 
 
-@pytest.mark.parametrize("size", [D100, Size(150, 100), Size(90, 130)])
-@pytest.mark.parametrize("feet", [1, 2, 3, 4])
-@pytest.mark.parametrize("has_row", [False, True])
+@pytest.mark.parametrize(
+    ("size", "feet", "has_row"),
+    [
+        (D100, 1, False),
+        (D100, 2, True),
+        (Size(150, 100), 3, False),
+        (Size(150, 100), 4, True),
+        (Size(90, 130), 2, True),
+    ],
+)
 def test_slid_together_the_undersides_are_level(size: Size, feet: int, has_row: bool) -> None:
     """The floor of the slot in a foot comes to lie on the end of the slot in the piece: then the foot's underside is as
     low as the lowest point of the piece."""
