@@ -28,6 +28,8 @@ _SETTLED_MM = 1e-11
 _SETTLED_RAD = 1e-13
 _PATIENCE = 12
 """Steps in which the worst gap must have halved, or Newton is going round in circles."""
+_PATIENCE_TRYING = 6
+"""Rings that close do so in 4 steps or 5; where there are other ways at hand no more is spent on one."""
 _TABLE = 360
 _LEAST_SHARE = 0.4
 """What a step must leave of the distance between two neighbours: no step shrinks it by more than 60 %."""
@@ -119,6 +121,7 @@ def _settled(
 def _newton(places: Floats, step: Step, turn_rad: float | None) -> RingAnswer | None:
     """Return the answer that Newton settles on; None when it does not, or leaves the order of the repeats."""
     spreads: list[float] = []
+    patience = _PATIENCE_TRYING if is_trying() else _PATIENCE
     for iteration in range(_ITERATIONS):
         try:
             gaps, change, miss = step(places)
@@ -127,7 +130,7 @@ def _newton(places: Floats, step: Step, turn_rad: float | None) -> RingAnswer | 
         spreads.append(float(np.ptp(gaps)))
         if spreads[-1] <= _SETTLED_MM and abs(miss) <= _SETTLED_RAD:
             return RingAnswer(tuple(places.tolist()), float(gaps.min()), iteration)
-        if iteration >= _PATIENCE and min(spreads[-_PATIENCE:]) > min(spreads[:-_PATIENCE]) / 2:
+        if iteration >= patience and min(spreads[-patience:]) > min(spreads[:-patience]) / 2:
             return None
         places = places + change * _step_limit(places, change, turn_rad)
     return None
