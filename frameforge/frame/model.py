@@ -18,6 +18,7 @@ from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
 from frameforge.frame.tooth import tooth_widths_mm
 from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, round_words, size_words
+from frameforge.tolerances import GAP_SLACK_MM
 
 __all__ = ["RowModel", "edges_of"]
 
@@ -157,8 +158,9 @@ class RowModel:
     def clearance_mm(self, size: Size, count: int, scale: float) -> float:
         """Return the gap that the row is about: between feet where a foot gap is asked for, else between outlines.
 
-        Below 0 when motifs stand in each other; -infinity where a motif finds no seat; infinity for a single one. Where
-        a crowd of them stands deep in each other round an oval, it is the gap of as long a circle.
+        Below 0 when motifs stand in each other, whatever the gap between their feet; -infinity where a motif finds no
+        seat; infinity for a single one. Where a crowd of them stands deep in each other round an oval, it is the gap of
+        as long a circle.
         """
         try:
             crowded = self.crowded_mm(size, count, scale)
@@ -167,8 +169,9 @@ class RowModel:
             layout = self._turn(size, count, scale) or self._laid_out(size, count, scale)
         except GeometryError:
             return -math.inf
-        foot_gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else None
-        gap = min(self.gaps_mm(size, layout), default=None) if foot_gap is None else foot_gap
+        gap = min(self.gaps_mm(size, layout), default=None)
+        if self.row.foot_gap_mm is not None and layout.foot_gap_mm is not None and gap is not None:
+            return layout.foot_gap_mm if gap >= -GAP_SLACK_MM else min(gap, layout.foot_gap_mm)
         return math.inf if gap is None else gap
 
     def crowded_mm(self, size: Size, count: int, scale: float) -> float | None:
@@ -189,7 +192,7 @@ class RowModel:
             # As if the middles of the outermost stood at the ends of the zone: wider than it will be.
             taus = tuple(tau * (1 - self.zone[0] / 360) * count / (count - 1) for tau in taus)
         layout = measured(track.on(Edge(radius, radius)), readies, taus, (True,) * count, None, is_open=bool(self.zone))
-        gap = layout.foot_gap_mm if self.row.foot_gap_mm is not None else layout.gap_mm
+        gap = layout.gap_mm
         least = min(ready.box.width_mm for ready in readies[: self.unit])
         return gap if gap is not None and gap < -_DEEP * least else None
 

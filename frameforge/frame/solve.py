@@ -15,7 +15,7 @@ from frameforge.frame.place import Track
 from frameforge.frame.rising import rising_zero
 from frameforge.frame.spacing import edge_length_mm
 from frameforge.frame.spec import MOST_REPEATS, PieceSpec, Size
-from frameforge.tolerances import GAP_SLACK_MM
+from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
 __all__ = ["MOST_REPEATS", "Growth", "count_for", "growth_of", "scale_for", "size_for"]
 
@@ -124,7 +124,12 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
         near = size_for(model, (_circle, 0.0), count, scale, gap_mm)
         guess, factor = (guess, _FAR) if near is None else _corrected(excess, _as_long(growth, near, guess), count)
     width = rising_zero(excess, guess, least=least, factor=factor, settled=_SETTLED_MM)
-    return None if width is None else grow(width)
+    return None if width is None or _jumps(model, excess(width)) else grow(width)
+
+
+def _jumps(model: RowModel, miss_mm: float) -> bool:
+    """Whether motifs touch before their feet stand as near as is wanted, so that nothing has just that foot gap."""
+    return model.row.foot_gap_mm is not None and abs(miss_mm) > AGREE_MM
 
 
 def _corrected(excess: Callable[[float], float], width: float, count: int) -> tuple[float, float]:
@@ -201,7 +206,10 @@ def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float |
     around = _circle(length / math.pi)
     # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
     near = None if size.is_circle or not _is_round(model, around) else found(around, guess, _FAR, _NEARLY_MM)
-    return found(size, guess, _FAR, _SETTLED_MM) if near is None else found(size, near, _NEAR, _SETTLED_MM)
+    scale = found(size, guess, _FAR, _SETTLED_MM) if near is None else found(size, near, _NEAR, _SETTLED_MM)
+    if scale is None or _jumps(model, model.clearance_mm(size, count, scale) - gap_mm):
+        return None
+    return scale
 
 
 def _is_round(model: RowModel, size: Size) -> bool:
@@ -248,6 +256,9 @@ def _turn_rad(model: RowModel, track: Track, pair: tuple[Ready, Ready], gap_mm: 
         gap = pair_layout.gaps[0]
         found = pair_layout.foot_gaps[0] if model.row.foot_gap_mm is not None else gap.gap_mm if gap else None
         excess = (0.0 if found is None else found) - gap_mm
+        if model.row.foot_gap_mm is not None and gap:
+            # Between their feet there may be room for more, and none between what stands out beyond these.
+            excess = min(excess, gap.gap_mm)
         if abs(excess) <= _TURN_SLACK * reach:
             break
         if before and turn != before[0]:

@@ -232,7 +232,9 @@ def test_a_narrow_slit_is_named_with_ways_out_that_hold() -> None:
     """n 14, w 12 on 57.15: gap .734 against 1.0; each offer is tried."""
     piece = made(scallop(), circle(57.15), 14)
     found = [f for f in piece.findings if f.code == "narrow-slot"]
-    assert len(found) == 1
+    assert len(found) == 14
+    assert {round(f.measured or 0.0, 3) for f in found} == {0.734}
+    assert len({f.say for f in found}) == 1
     assert found[0].say == (
         "14 slits of 0.73 mm between the scallops, this card needs 1.0 mm. "
         "Take --gap 0 --scale find (they touch), --count 13 (1.72 mm) or --size 58.4mm."

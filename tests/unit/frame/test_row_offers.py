@@ -19,8 +19,10 @@ SMALL = Size(57.15, 57.15)
 
 
 def slits(row: RowSpec, size: Size | Unknown, opening: Size | None = None) -> list[Finding]:
+    """Return what is told of the row's gaps, the first of all that are told in the same words."""
     piece = make_piece(PieceSpec("seal", size, opening=opening, rows=(row,)), KNIFE)
-    return [finding for finding in piece.findings if finding.code in ("narrow-slot", "thin-web")]
+    found = [finding for finding in piece.findings if finding.code in ("narrow-slot", "thin-web")]
+    return list({finding.say: finding for finding in reversed(found)}.values())
 
 
 Order = tuple[RowSpec, Size | Unknown, Size | None]

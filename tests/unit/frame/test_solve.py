@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from fixtures.plain_motifs import arch, plain_rectangle, pod
+from fixtures.plain_motifs import arch, leaf, plain_rectangle, pod
 from fixtures.rows import D100, model_of
 
 from frameforge.frame.solve import count_for, growth_of, scale_for, size_for
@@ -78,3 +78,16 @@ def test_a_crowd_that_does_not_go_round_an_oval_is_seen_without_solving_it() -> 
     assert model.clearance_mm(oval, 2000, 1.0) == pytest.approx(wanted)
     assert model.crowded_mm(oval, 25, 1.0) is None, "next to what goes round, the true ring is solved"
     assert model.clearance_mm(oval, 25, 1.0) == pytest.approx(model.layout(oval, 25, 1.0).gap_mm)
+
+
+def test_a_foot_gap_never_lets_what_stands_out_beyond_the_feet_overlap() -> None:
+    """Leaves of 14 mm on feet of 4.4: between feet .5 mm apart they would lie over each other."""
+    by_foot = model_of(leaf(), foot_gap_mm=0.5)
+    count = count_for(by_foot, D100, 1.0, 0.5)
+    assert count == count_for(model_of(leaf()), D100, 1.0, 0.0)
+    assert by_foot.clearance_mm(D100, count + 1, 1.0) < 0
+    assert size_for(by_foot, growth_of(by_foot.spec, D100), 12, 1.0, 0.5) is None
+    wide = model_of(leaf(), foot_gap_mm=10.0)
+    size = size_for(wide, growth_of(wide.spec, D100), 12, 1.0, 10.0)
+    assert size is not None
+    assert wide.clearance_mm(size, 12, 1.0) == pytest.approx(10.0, abs=1e-9)
