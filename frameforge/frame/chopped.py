@@ -1,4 +1,4 @@
-"""What is chopped: card of a motif that a window or a hole cuts off, and what is pushed beyond an edge."""
+"""chopped: card of a motif that a window or a hole cuts off, and what is pushed beyond an edge."""
 
 from __future__ import annotations
 

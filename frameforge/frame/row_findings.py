@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from frameforge.finding import Finding
@@ -15,14 +14,12 @@ from frameforge.frame.others import others_within
 from frameforge.frame.row_offers import touching_words, ways_to_gap
 from frameforge.frame.spec import Size
 from frameforge.frame.squeezed import squeezed
+from frameforge.frame.steep_seat import steep_seats
 from frameforge.frame.ways import sentence_of
-from frameforge.frame.wording import gap_words, place_words
+from frameforge.frame.wording import gap_words
 from frameforge.tolerances import GAP_SLACK_MM, TOUCH_MM
 
-__all__ = ["STEEP_DEG", "row_findings"]
-
-STEEP_DEG = 45.0
-"""More slope than this between edge and foot end, and the motif stands beside its foot (common practice, no source)."""
+__all__ = ["row_findings"]
 
 
 def row_findings(
@@ -30,32 +27,10 @@ def row_findings(
 ) -> tuple[Finding, ...]:
     """Return the row's findings; none stops the piece from being made."""
     found = [Finding("took", "note", f"{sentence}.", piece=model.spec.name) for sentence in fit.took]
-    found += _steep_seats(model, layout, positions, directions)
+    found += steep_seats(model, layout, positions, directions)
     found += squeezed(model, fit, layout, positions, directions)
     found += _narrow(model, fit, layout)
     return tuple(found)
-
-
-def _steep_seats(
-    model: RowModel, layout: Layout, positions: Sequence[int], directions: Sequence[float]
-) -> list[Finding]:
-    found = []
-    for k, (ready, seat) in enumerate(zip(layout.readies, layout.seats, strict=True)):
-        slope = math.degrees(seat.slope_rad)
-        is_deep = seat.sagitta_mm > ready.height_mm / 2
-        if not layout.is_there[k] or not (slope > STEEP_DEG or is_deep):
-            continue
-        where = place_words(ready.motif.name, positions[k], directions[k])
-        if is_deep:
-            say = f"the edge rises {gap_words(seat.sagitta_mm)} over the foot of {where}, more than half its height. "
-            measured, limit, unit = seat.sagitta_mm, ready.height_mm / 2, "mm"
-        else:
-            say = f"the edge falls away by {slope:.0f} degrees at the foot of {where}. "
-            measured, limit, unit = slope, STEEP_DEG, "deg"
-        say += "Take a narrower foot."
-        found.append(Finding("steep-seat", "warning", say, where, model.spec.name, seat.middle.real, seat.middle.imag,
-                             measured, limit, "mm" if unit == "mm" else "deg"))  # fmt: skip
-    return found
 
 
 def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:

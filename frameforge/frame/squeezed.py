@@ -1,4 +1,4 @@
-"""Bent motifs whose tips are squeezed so much that little is left of them."""
+"""squeezed: a bent motif whose tip is squeezed so much that little is left of it."""
 
 from __future__ import annotations
 

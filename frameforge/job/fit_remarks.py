@@ -9,21 +9,19 @@ from dataclasses import replace
 from frameforge.check.hard_to_hold import LEAST_HELD_MM
 from frameforge.finding import Finding
 from frameforge.frame.fit import Fit
-from frameforge.frame.hand_spokes import grid_spokes
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
-from frameforge.frame.row_findings import STEEP_DEG, row_findings
+from frameforge.frame.row_findings import row_findings
 from frameforge.frame.spec import Size
+from frameforge.frame.steep_seat import STEEP_DEG
 from frameforge.frame.wording import gap_words
 from frameforge.job.fit_answer import Remark
 from frameforge.job.fit_question import FitQuestion
+from frameforge.job.uneven_spokes import uneven_spokes
 from frameforge.tolerances import TOUCH_MM, WIDTH_MM
-from frameforge.units import format_both, format_size, to_clock_deg
+from frameforge.units import format_both, to_clock_deg
 
-__all__ = ["UNEVEN", "remarks_of"]
-
-UNEVEN = "uneven-spokes"
-"""Code of the warning that spokes off squared paper are uneven on an oval."""
+__all__ = ["remarks_of"]
 
 _SHORT = {"steep-seat": "steep seats", "squeezed": "squeezed"}
 
@@ -34,7 +32,7 @@ def remarks_of(
     """Return what is to be said of a settled row; ``gap_mm`` is the least gap it is told with."""
     found = [_hard_to_hold(fit.size), *_seats(question, model, fit, layout), _narrow(model, gap_mm)]
     if not layout.track.edge.is_circle:
-        found.append(_uneven(layout))
+        found.append(uneven_spokes(layout))
     return tuple(remark for remark in found if remark)
 
 
@@ -72,16 +70,3 @@ def _narrow(model: RowModel, gap_mm: float | None) -> Remark | None:
     what, code = ("web", "thin-web") if is_window else ("slit", "narrow-slot")
     say = f"{what}s of {gap_words(gap_mm)}, this card needs {limit:.1f} mm."
     return Remark(code, "thin webs" if is_window else "narrow slits", say)
-
-
-def _uneven(layout: Layout) -> Remark:
-    """Return the warning that spokes off squared paper cut an oval unevenly, with the lengths of edge between them."""
-    edge = layout.track.edge
-    spokes = grid_spokes(edge)
-    slanted, diagonal = spokes.slanted_mm, spokes.diagonal_mm
-    say = (
-        f"spokes off squared paper are uneven on {format_size(edge.size.width_mm, edge.size.height_mm)}: at 45 degrees "
-        f"they cut the edge into {slanted[1]:.3f} and {slanted[0]:.3f} mm, along the diagonals into "
-        f"{diagonal[1]:.3f} and {diagonal[0]:.3f} mm; even is {spokes.even_mm:.3f} mm."
-    )
-    return Remark(UNEVEN, "", say)

@@ -9,13 +9,13 @@ from frameforge.errors import InputError
 from frameforge.geometry.outline import Segment
 from frameforge.read.cut_drawing import CutDrawing, FileLine, chained
 from frameforge.read.svg_curves import Subpath
-from frameforge.read.svg_findings import boxes_behind
 from frameforge.read.svg_index import Index
 from frameforge.read.svg_notes import Notes
 from frameforge.read.svg_scene import Shape
 from frameforge.read.svg_tree import local_name, read_tree
 from frameforge.read.svg_viewport import read_page
 from frameforge.read.svg_walk import Walk
+from frameforge.read.white_box import boxes_behind
 
 __all__ = ["read_cut_svg"]
 

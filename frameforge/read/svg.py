@@ -10,7 +10,7 @@ from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
 from frameforge.read.drawing import Drawing
 from frameforge.read.svg_crowd import refuse_crowd
-from frameforge.read.svg_findings import note_spill, note_white, white_boxes
+from frameforge.read.svg_findings import note_spill, note_white
 from frameforge.read.svg_index import Index
 from frameforge.read.svg_notes import LETTERS, Notes
 from frameforge.read.svg_paint import Painted, paint
@@ -19,6 +19,7 @@ from frameforge.read.svg_tree import read_tree
 from frameforge.read.svg_unite import united
 from frameforge.read.svg_viewport import read_page
 from frameforge.read.svg_walk import Walk
+from frameforge.read.white_box import white_boxes
 
 __all__ = ["read_drawing"]
 
