@@ -20,7 +20,7 @@ from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.segment_table import Complexes
 
-__all__ = ["DOWN", "LEFT", "SETTLED_MM", "Body", "body_of", "moved_on"]
+__all__ = ["DOWN", "LEFT", "SETTLED_MM", "Body", "ahead", "body_of", "moved_on"]
 
 LEFT, DOWN = -1 + 0j, -1j
 SETTLED_MM = 1e-4
@@ -36,10 +36,15 @@ STEPS = 12
 
 @dataclass(eq=False)
 class Body:
-    """A piece with all it holds, or a part already used: outlines and points as they lie at ``at`` = 0."""
+    """A piece with all it holds, or a part already used: outlines as they lie at ``at`` = 0.
+
+    ``front`` and ``back`` are, for each way, the points along the outlines that face it and those that face against
+    it, turned so that the way is +x, by rising y: only these can meet.
+    """
 
     outlines: tuple[Outline, ...]
-    points: Complexes
+    front: dict[complex, Complexes]
+    back: dict[complex, Complexes]
     box: Box
     members: list[int]
     at: complex = 0
@@ -51,25 +56,38 @@ class Body:
 
 
 def body_of(outlines: Sequence[Outline], members: list[int]) -> Body:
-    points = np.concatenate([_points(outline) for outline in outlines])
-    return Body(tuple(outlines), points, bounds(outlines), members)
+    """Return outlines (card to the left of each) as a body; ``members`` are the numbers of the pieces it stands for."""
+    parts = [_points(outline) for outline in outlines]
+    points, before, after = (np.concatenate(column) for column in zip(*parts, strict=True))
+    front, back = {}, {}
+    for way in (LEFT, DOWN):
+        # What faces the way: the outward normal, right of the tangent, has a part along it on either side of a point.
+        along = np.stack([(-1j * before / way).real, (-1j * after / way).real])
+        turned = points / way
+        front[way], back[way] = (_rising(turned[side]) for side in ((along > 0).any(axis=0), (along < 0).any(axis=0)))
+    return Body(tuple(outlines), front, back, bounds(outlines), members)
 
 
-def _points(outline: Outline) -> Complexes:
-    """Return points along an outline, no further apart than the spacing."""
+def _rising(points: Complexes) -> Complexes:
+    return points[np.argsort(points.imag, kind="stable")]
+
+
+def _points(outline: Outline) -> tuple[Complexes, Complexes, Complexes]:
+    """Return points along an outline, no further apart than the spacing, and the chords before and after each."""
     start = flatten_outline(outline, SPACING_MM / 50).points
     way = np.roll(start, -1) - start
     counts = np.maximum(np.ceil(np.abs(way) / SPACING_MM).astype(int), 1)
     index = np.repeat(np.arange(len(start)), counts)
-    part = (np.arange(len(index)) - np.repeat(np.cumsum(counts) - counts, counts)) / counts[index]
-    return np.asarray(start[index] + part * way[index], dtype=np.complex128)
+    number = np.arange(len(index)) - np.repeat(np.cumsum(counts) - counts, counts)
+    before = np.where(number == 0, np.roll(way, 1)[index], way[index])
+    return start[index] + number / counts[index] * way[index], before, way[index]
 
 
 def moved_on(
     body: Body, way: complex, others: Iterable[Body], room_mm: float, apart_mm: float, *, exact: bool = True
 ) -> float:
     """Move one body along ``way`` (left or down) as far as it can go within the room; return how far that was."""
-    bound = [(_clear_way(body, other, way, room_mm, apart_mm), other) for other in _ahead(body, way, others, apart_mm)]
+    bound = [(_clear_way(body, other, way, room_mm, apart_mm), other) for other in ahead(body, way, others, apart_mm)]
     step = max(min([room_mm, *(t for t, _ in bound)]), 0.0)
     start = body.at
     if step > SETTLED_MM:
@@ -80,7 +98,7 @@ def moved_on(
     return abs(body.at - start)
 
 
-def _ahead(body: Body, way: complex, others: Iterable[Body], apart_mm: float) -> list[Body]:
+def ahead(body: Body, way: complex, others: Iterable[Body], apart_mm: float) -> list[Body]:
     """Return the bodies that a move could meet: not wholly behind, and beside the way by less than the distance."""
     reach = apart_mm + SPACING_MM
     box = body.where().grown(reach)
@@ -102,17 +120,16 @@ def _clear_way(body: Body, other: Body, way: complex, most: float, apart_mm: flo
     Points a and b with b - a = (along + i across) way meet the distance r after along - sqrt(r^2 - across^2).
     """
     reach = max(apart_mm + WIDER_MM, SPACING_MM)
-    a, b = (body.points + body.at) / way, (other.points + other.at) / way
-    b = b[np.argsort(b.imag)]
-    low, high = a.imag.min() - reach, a.imag.max() + reach
-    b = b[np.searchsorted(b.imag, low) : np.searchsorted(b.imag, high)]
-    if not len(b):
-        return most
-    first, last = np.searchsorted(b.imag, a.imag - reach), np.searchsorted(b.imag, a.imag + reach)
+    a, b = body.front[way], other.back[way]
+    between_bodies = (other.at - body.at) / way
+    first = np.searchsorted(b.imag, a.imag - between_bodies.imag - reach)
+    last = np.searchsorted(b.imag, a.imag - between_bodies.imag + reach)
     counts = last - first
+    if not counts.any():
+        return most
     rows = np.repeat(np.arange(len(a)), counts)
     cols = np.arange(len(rows)) - np.repeat(np.cumsum(counts) - counts, counts) + first[rows]
-    between = b[cols] - a[rows]
+    between = b[cols] - a[rows] + between_bodies
     between = between[between.real > 0]
     if not len(between):
         return most
@@ -121,6 +138,8 @@ def _clear_way(body: Body, other: Body, way: complex, most: float, apart_mm: flo
 
 def _settle(body: Body, way: complex, near: list[Body], most: float, apart_mm: float) -> None:
     """Move on by exact distances: Newton steps towards what is nearest, each kept only where all stay clear."""
+    if most < SETTLED_MM / 4 or not near:
+        return
     gone, known = 0.0, _least_step(body, way, near, apart_mm)
     for _ in range(STEPS):
         step = min(known, most - gone)

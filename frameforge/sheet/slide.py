@@ -14,7 +14,7 @@ from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.region import Region
-from frameforge.sheet.contact import DOWN, LEFT, SETTLED_MM, Body, body_of, moved_on
+from frameforge.sheet.contact import DOWN, LEFT, SETTLED_MM, Body, ahead, body_of, moved_on
 from frameforge.sheet.design import Design, Placed, Sheet
 
 __all__ = ["slid"]
@@ -78,14 +78,28 @@ def _to_middle(host: tuple[Region, ...], child: tuple[Region, ...], apart_mm: fl
 
 
 def _slide(bodies: list[Body], fixed: list[Body], sheet: Sheet) -> None:
-    """Move the bodies left and down in turn, bounded by points until nothing moves much, then exactly."""
+    """Move the bodies left and down in turn, bounded by points until nothing moves much, then exactly.
+
+    A body that could not move is not tried again until something near it has moved.
+    """
     for exact, rounds, enough in ((False, ROUNDS, 20 * SETTLED_MM), (True, EXACT_ROUNDS, SETTLED_MM)):
+        moved_at: dict[Body, int] = {}
+        tried_at: dict[tuple[Body, complex], int] = {}
+        clock = 0
         for _ in range(rounds):
             longest = 0.0
             for way in (LEFT, DOWN):
                 for body in sorted(bodies, key=_left if way == LEFT else _bottom):
+                    others = ahead(body, way, [*bodies, *fixed], sheet.apart_mm)
+                    last = max(moved_at.get(b, 0) for b in (body, *others))
+                    if tried_at.get((body, way), -1) >= last:
+                        continue
+                    clock += 1
                     room = (_left(body) if way == LEFT else _bottom(body)) - sheet.margin_mm
-                    moved = moved_on(body, way, [*bodies, *fixed], room, sheet.apart_mm, exact=exact)
+                    moved = moved_on(body, way, others, room, sheet.apart_mm, exact=exact)
+                    tried_at[body, way] = clock
+                    if moved > enough:
+                        moved_at[body] = clock
                     longest = max(longest, moved)
             if longest < enough:
                 break
