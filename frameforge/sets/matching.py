@@ -149,6 +149,7 @@ def _spokes(hidden: BaseGeometry, clear_mm: float) -> Iterator[tuple[complex, co
     far = math.hypot(max(-left, right), max(-bottom, top))
     out = np.arange(far, clear_mm, -_STEP_MM)
     edge = hidden.boundary
+    shapely.prepare(hidden)
     for k in range(round(360 / _TURN_DEG)):
         towards = cmath.rect(1, math.radians(90 - k * _TURN_DEG))
         points = np.asarray(shapely.points(out * towards.real, out * towards.imag))

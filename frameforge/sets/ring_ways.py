@@ -36,7 +36,7 @@ def make_rings(spec: RingsSpec, preset: Preset, maker: Maker | None = None) -> R
     except GeometryError as fault:
         if fault.code != "crossing-rings":
             raise
-        good = (words for words, tried in _ways(spec, pieces, fault) if _can_make(tried, preset))
+        good = (words for words, edge, tried in _ways(spec, pieces, fault) if _can_make(_beside(tried, edge), preset))
         ways = sentence_of([*islice(good, 2)]) or " Take smaller motifs, or larger steps between the sizes."
         say = f"{fault.say}{ways}"
         raise GeometryError(say, where=fault.where, code=fault.code, **fault.numbers) from fault
@@ -56,8 +56,8 @@ def _made(orders: Sequence[tuple[PieceSpec, tuple[int, ...]]], maker: Maker) -> 
     return pieces
 
 
-def _ways(spec: RingsSpec, pieces: Sequence[Piece], fault: GeometryError) -> Iterator[tuple[str, RingsSpec]]:
-    """Yield smaller motifs on the edge to blame until they are of no use, then the outermost edge in its place."""
+def _ways(spec: RingsSpec, pieces: Sequence[Piece], fault: GeometryError) -> Iterator[tuple[str, int, RingsSpec]]:
+    """Yield the outermost edge in place of the one to blame, then smaller and smaller motifs: words, edge, order."""
     edge = int(fault.numbers["edge"])
     mine = [number for number, one in enumerate(spec.rows) if one.edge == edge]
     if len(mine) != 1:
@@ -67,12 +67,12 @@ def _ways(spec: RingsSpec, pieces: Sequence[Piece], fault: GeometryError) -> Ite
     of_row = f" in row {number + 1}" if len(spec.rows) > 1 else ""
     last = len(spec.sizes) - 1
     if edge != last and row.place != "in":
-        yield f"--on {size_words(spec.sizes[last])}{of_row}", _with(spec, number, EdgeRow(last, row))
+        yield f"--on {size_words(spec.sizes[last])}{of_row}", last, _with(spec, number, EdgeRow(last, row))
     for factor in _SCALES if rows else ():
         scale = round(rows[0].scale * factor, 2)
         if scale > 0:
             smaller = EdgeRow(edge, replace(row, scale=scale, foot_mm=None))
-            yield f"--scale {scale:g}{of_row}", _with(spec, number, smaller)
+            yield f"--scale {scale:g}{of_row}", edge, _with(spec, number, smaller)
 
 
 def _with(spec: RingsSpec, number: int, row: EdgeRow) -> RingsSpec:
@@ -86,3 +86,14 @@ def _can_make(spec: RingsSpec, preset: Preset) -> bool:
     except FrameforgeError:
         return False
     return True
+
+
+def _beside(spec: RingsSpec, edge: int) -> RingsSpec:
+    """Return the order with the edge and its two neighbours alone: no others meet its motifs."""
+    first, last = max(edge - 1, 0), min(edge + 1, len(spec.sizes) - 1)
+    rows = (
+        EdgeRow(one.edge - first, one.row)
+        for one in spec.rows
+        if first <= one.edge <= last and not (one.edge == last and one.row.place == "in")
+    )
+    return RingsSpec(spec.name, spec.sizes[first : last + 1], tuple(rows))

@@ -152,19 +152,22 @@ def _line(spec: RingsSpec, plain: Sequence[_Parted], k: int) -> Outline:
 
 
 def _check_line(spec: RingsSpec, k: int, lines: Sequence[Outline], plain: Sequence[_Parted]) -> None:
-    """Refuse the line of edge k where it meets the next edge or a window of one of its two rings."""
-    line, where = lines[k], f"{spec.name}, edge of {ring_words(spec.sizes[k], is_disc=False).removeprefix('ring of ')}"
+    """Refuse the line of edge k where it and the next edge meet, or where it runs through windows of its two rings."""
+    line = lines[k]
     if not lies_within(line, lines[k + 1]):
-        say = f"its motifs reach the next edge, {ring_words(spec.sizes[k + 1], is_disc=False)}."
-        raise GeometryError(say, where=where, code="crossing-rings", edge=k)
-    if k and not lies_within(lines[k - 1], line):
-        say = f"its motifs reach the edge before it, {ring_words(spec.sizes[k - 1], is_disc=k == 1)}."
-        raise GeometryError(say, where=where, code="crossing-rings", edge=k)
+        is_own = any(one.edge == k and one.row.place in ("out", "across") for one in spec.rows)
+        blamed, other = (k, k + 1) if is_own else (k + 1, k)
+        say = f"its motifs reach the next edge, that of the {ring_words(spec.sizes[other], is_disc=other == 0)}."
+        raise GeometryError(say, where=_edge_name(spec, blamed), code="crossing-rings", edge=blamed)
     own, around = plain[k].holes, plain[k + 1].holes
     is_clear = stays_clear(line, (*own, *around))
     if not is_clear or not all(holds(line, z) for z in _starts(own)) or any(holds(line, z) for z in _starts(around)):
         say = "it runs through windows of the rings beside it."
-        raise GeometryError(say, where=where, code="crossing-rings", edge=k)
+        raise GeometryError(say, where=_edge_name(spec, k), code="crossing-rings", edge=k)
+
+
+def _edge_name(spec: RingsSpec, k: int) -> str:
+    return f"{spec.name}, edge of {ring_words(spec.sizes[k], is_disc=False).removeprefix('ring of ')}"
 
 
 def _starts(outlines: Sequence[Outline]) -> list[complex]:
