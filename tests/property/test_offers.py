@@ -49,7 +49,7 @@ def typed(order: PieceSpec, offer: str) -> PieceSpec:
         elif key == "rim":
             order = replace(order, opening=None, rim_mm=parse_length_mm(value))
         elif key == "count":
-            order = replace(order, rows=(replace(row, count=int(value)),))
+            order = replace(order, rows=(replace(row, count="most" if value == "most" else int(value)),))
         elif key == "scale":
             scale = "find" if value == "find" else float(value)
             order = replace(order, rows=(replace(row, scale=scale, foot_mm=None),))
