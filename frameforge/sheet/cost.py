@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from frameforge.sheet.filling import Filled, Filler
 from frameforge.sheet.stock import StockSheet
 
-__all__ = ["cost_in_sheets", "cost_of"]
+__all__ = ["cost_in_sheets"]
 
 BEGUN = 0.01
 """Cost of a sheet that was cut from before, against 1 for the first kind of new sheet: the rest of it is free."""
@@ -27,15 +26,3 @@ def cost_in_sheets(
     unit = next((kind.area_mm2 for kind in kinds if kind.area_mm2), 1.0)
     costs = [kinds[k].area_mm2 / unit or BEGUN for k in used]
     return UNLAID * unlaid + sum(costs[:-1]) + costs[-1] * (area_part + length_part) / 2
-
-
-def cost_of(filler: Filler, filled: Filled) -> float:
-    """Return the cost of a filling of the grid."""
-    unlaid = filled.sheet_of.count(-1)
-    if not filled.sheets:
-        return cost_in_sheets([], filler.kinds, unlaid, 0.0, 0.0)
-    last = filled.sheets[-1]
-    width, height = filler.kinds[filled.kinds[-1]].sheet.usable_mm
-    area = sum(filler.areas[spot.variant] for spot in last) / (width * height)
-    length = max(spot.column * filler.cell_mm + filler.variants[spot.variant].width_mm for spot in last) / width
-    return cost_in_sheets(filled.kinds, filler.kinds, unlaid, area, length)

@@ -6,6 +6,7 @@ is therefore kept at eight bit offsets.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -13,6 +14,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
+from frameforge.sheet.cost import cost_in_sheets
 from frameforge.sheet.raster import Cells, Variant, mask_of, no_fit
 from frameforge.sheet.stock import FIT_SLACK_MM, StockSheet
 
@@ -44,6 +46,8 @@ class _Maps:
     """One sheet: what lies on it, and for each variant where it may still stand, stamped as far as needed."""
 
     kind: int
+    area: float = 0.0
+    right: float = 0.0
     spots: list[Spot] = field(default_factory=list)
     free: dict[int, Bits] = field(default_factory=dict)
     stamped: dict[int, int] = field(default_factory=dict)
@@ -73,10 +77,12 @@ class _Host:
 class Filled:
     """The outcome of one order: the spots of each sheet and its kind, and on which sheet each piece came to lie.
 
-    A piece that no sheet took because none was left has the sheet -1. ``order`` is what was laid.
+    A piece that no sheet took because none was left has the sheet -1. ``order`` is what was laid, ``cost`` what
+    ``cost_in_sheets`` makes of it.
     """
 
     order: tuple[tuple[int, int], ...]
+    cost: float
     sheets: tuple[tuple[Spot, ...], ...]
     kinds: tuple[int, ...]
     sheet_of: tuple[int, ...]
@@ -130,6 +136,12 @@ class Filler:
 
     def fill(self, order: Order) -> Filled:
         """Return the sheets filled in the order of designs; each piece goes on the first sheet that takes it."""
+        filled = self.fill_below(order, math.inf)
+        assert filled is not None
+        return filled
+
+    def fill_below(self, order: Order, most: float) -> Filled | None:
+        """Return the sheets filled, None as soon as they cost more than ``most``."""
         sheets: list[_Maps] = []
         sheet_of = []
         hosts: list[_Host] = []
@@ -138,12 +150,29 @@ class Filler:
             place = held or self._on_sheet(sheets, design, way)
             if place is not None:
                 number, spot = place
-                sheets[number].spots.append(spot)
+                self._put(sheets[number], spot)
                 if self.variants[spot.variant].filled is not None:
                     hosts.append(_Host(number, spot))
             sheet_of.append(place[0] if place else -1)
+            if self._cost(sheets, sheet_of[-1] == -1) > most:
+                return None
         spots, kinds = tuple(tuple(s.spots) for s in sheets), tuple(s.kind for s in sheets)
-        return Filled(tuple(order), spots, kinds, tuple(sheet_of))
+        return Filled(tuple(order), self._cost(sheets, sheet_of.count(-1)), spots, kinds, tuple(sheet_of))
+
+    def _put(self, sheet: _Maps, spot: Spot) -> None:
+        """Lay a piece on a sheet."""
+        sheet.spots.append(spot)
+        sheet.area += self.areas[spot.variant]
+        sheet.right = max(sheet.right, spot.column * self.cell_mm + self.variants[spot.variant].width_mm)
+
+    def _cost(self, sheets: list[_Maps], unlaid: int) -> float:
+        """Return the cost so far; it never falls when another piece is laid."""
+        if not sheets:
+            return cost_in_sheets([], self.kinds, unlaid, 0.0, 0.0)
+        last = sheets[-1]
+        width, height = self.kinds[last.kind].sheet.usable_mm
+        used = [sheet.kind for sheet in sheets]
+        return cost_in_sheets(used, self.kinds, unlaid, last.area / (width * height), last.right / width)
 
     def _on_sheet(self, sheets: list[_Maps], design: int, way: int) -> tuple[int, Spot] | None:
         """Return the first sheet that takes a design, opening one where none does, and its spot there."""

@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from frameforge.geometry import boolean
 from frameforge.geometry.box import Box
 from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
 from frameforge.sheet.design import Design, Placed, Sheet
 from frameforge.tolerances import CHORD_MM
@@ -64,6 +65,7 @@ def off_cuts(
         for k, piece in enumerate(pieces)
         for region in piece
         for hole in region.holes
+        if min(bounds(hole).width_mm, bounds(hole).height_mm) >= least_mm
     ]
     found.sort(key=lambda cut: -cut.disc_mm if cut else 0)
     return tuple(cut for cut in [rest, *found] if cut is not None and cut.disc_mm >= least_mm)

@@ -10,7 +10,6 @@ from collections.abc import Callable
 
 import numpy as np
 
-from frameforge.sheet.cost import cost_of
 from frameforge.sheet.filling import WAYS, Filled, Filler, Order
 
 __all__ = ["LATE_STEPS", "search_order"]
@@ -37,7 +36,7 @@ def search_order(
     current = list(order)
     best = filled = filler.fill(current)
     sheet_of = filled.sheet_of
-    cost = best_cost = cost_of(filler, filled)
+    cost = filled.cost
     late = [cost] * LATE_STEPS
     for step in range(iterations):
         if not keep_going(best):
@@ -45,13 +44,13 @@ def search_order(
         tried = _moved(current, sheet_of, rng)
         if tried == current:
             continue
-        filled = filler.fill(tried)
-        new = cost_of(filler, filled)
-        if new <= cost or new <= late[step % LATE_STEPS]:
-            current, cost, sheet_of = tried, new, filled.sheet_of
+        allowed = max(cost, late[step % LATE_STEPS])
+        found = filler.fill_below(tried, allowed)
+        if found is not None and found.cost <= allowed:
+            current, cost, sheet_of = tried, found.cost, found.sheet_of
+            if cost < best.cost:
+                best = found
         late[step % LATE_STEPS] = cost
-        if new < best_cost:
-            best, best_cost = filled, new
     return best
 
 

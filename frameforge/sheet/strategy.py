@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from frameforge.sheet.cost import cost_of
 from frameforge.sheet.design import Design
 from frameforge.sheet.draft import Draft, draft_from
 from frameforge.sheet.filling import INSIDE, LEFT, Filled, Filler
@@ -63,18 +62,16 @@ def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
             seed=task.seed + 1000 * k,
             keep_going=lambda so_far: task.budget.goes_on(len(so_far.sheets), "search"),
         )
-        best = min(best, found, key=lambda filled: cost_of(filler, filled))
+        best = min(best, found, key=lambda filled: filled.cost)
     return best if task.budget.interrupted else _tucked(filler, best)
 
 
 def _tucked(filler: Filler, filled: Filled) -> Filled:
     """Return the filling with every piece put in an opening, one after the other, where that costs nothing."""
-    cost = cost_of(filler, filled)
     for k, (design, way) in enumerate(filled.order):
         if way != INSIDE:
-            tried = filler.fill([*filled.order[:k], (design, INSIDE), *filled.order[k + 1 :]])
-            if cost_of(filler, tried) <= cost:
-                filled, cost = tried, cost_of(filler, tried)
+            order = [*filled.order[:k], (design, INSIDE), *filled.order[k + 1 :]]
+            filled = filler.fill_below(order, filled.cost) or filled
     return filled
 
 

@@ -8,7 +8,6 @@ import pytest
 
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
-from frameforge.sheet.cost import cost_of
 from frameforge.sheet.design import Design, Layout, Placed, Sheet
 from frameforge.sheet.draft import draft_from, numbered
 from frameforge.sheet.filling import INSIDE, Filler
@@ -61,8 +60,8 @@ def test_the_same_seed_gives_the_same_layout() -> None:
 
 def test_searching_costs_no_more_than_the_first_order() -> None:
     order, tool = [(i, INSIDE) for i in [2] * 4 + [1] * 6 + [0] * 3], filler()
-    first = cost_of(tool, tool.fill(order))
-    found = cost_of(tool, search_order(tool, order, iterations=60, seed=1))
+    first = tool.fill(order).cost
+    found = search_order(tool, order, iterations=60, seed=1).cost
     assert found < first
 
 
