@@ -60,6 +60,7 @@ __all__ = [
     "SMALLEST_ARC_MM",
     "SMOOTH_MM",
     "SMOOTH_RAD",
+    "SPLINE_FIT_MM",
     "SPLINE_MM",
     "STRAIGHT_END_MM",
     "SUPPORT_MM",
@@ -273,3 +274,6 @@ DOUBLE_LINE_MM: Final = 0.005
 CLOSE_UP_MM: Final = 0.5
 """Open ends no further apart than this are joined where that is asked for: a gap that only a slip of the hand leaves,
 and half the narrowest slot of card."""
+
+SPLINE_FIT_MM: Final = 2e-3
+"""How near cubics come to a spline of a DXF that is no cubic itself; as near as to any other fitted curve."""

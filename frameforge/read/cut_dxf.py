@@ -12,8 +12,9 @@ from frameforge.geometry.outline import Segment
 from frameforge.read.cut_drawing import CutDrawing, FileLine, chained
 from frameforge.read.dxf_document import open_dxf
 from frameforge.read.dxf_hidden import Hidden
-from frameforge.read.dxf_spline import spline_cubics
+from frameforge.read.dxf_spline import is_exact, spline_cubics
 from frameforge.read.svg_notes import Notes, one_line
+from frameforge.tolerances import SPLINE_FIT_MM
 
 if TYPE_CHECKING:
     from ezdxf.entities.dxfgfx import DXFGraphic
@@ -87,6 +88,8 @@ class _Reader:
         except (ValueError, ZeroDivisionError, TypeError, KeyError):
             self._notes.add(f"{label} cannot be followed and was left out.")
             return
+        if kind == "SPLINE" and not is_exact(_tool(entity)):
+            self._notes.add(f"splines that are no plain cubics were followed to within {SPLINE_FIT_MM:g} mm.")
         if segments:
             yield FileLine(_joined(segments), label)
 
@@ -172,8 +175,13 @@ def _seen_from_behind() -> Any:
     return Affine.from_matrix(-1, 0, 0, 1, 0, 0)
 
 
+def _tool(entity: Any) -> Any:
+    """Return the curve of a SPLINE."""
+    return entity.construction_tool()
+
+
 def _of_spline(entity: Any, factor: float) -> Sequence[Segment]:
-    return spline_cubics(entity.construction_tool(), factor)
+    return spline_cubics(_tool(entity), factor)
 
 
 _READERS: Final = {

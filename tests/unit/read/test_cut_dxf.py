@@ -9,7 +9,7 @@ from typing import Any
 
 import ezdxf
 import pytest
-from ezdxf.math import closed_uniform_bspline
+from ezdxf.math import ConstructionEllipse, closed_uniform_bspline, rational_bspline_from_ellipse
 
 from frameforge.errors import InputError
 from frameforge.geometry.arc import Arc
@@ -126,6 +126,26 @@ def test_splines_that_go_around_are_exact(degree: int) -> None:
     for cubic, begin, end in zip(cubics, spans, spans[1:], strict=False):
         wanted = tool.point((begin + end) / 2)
         assert cubic.point(0.5) == pytest.approx(complex(wanted.x, wanted.y), abs=1e-9)
+
+
+@pytest.mark.parametrize("radius", [3.0, 40.0])
+def test_a_rational_spline_is_followed_as_near_as_is_told(radius: float) -> None:
+    """A circle as a rational spline of degree 2: every point of it at the radius, its area by formula."""
+    tool = rational_bspline_from_ellipse(ConstructionEllipse.from_arc((0, 0), radius))
+
+    drawing = _read(lambda space: space.add_spline().apply_construction_tool(tool))
+    assert drawing.notes == ("splines that are no plain cubics were followed to within 0.002 mm.",)
+    points = [segment.point(k / 50) for line in drawing.lines for segment in line.segments for k in range(51)]
+    assert max(abs(abs(point) - radius) for point in points) <= 2.1e-3
+    assert area_mm2(drawing.lines[0].segments) == pytest.approx(math.pi * radius**2, rel=1e-4)
+
+
+def test_a_spline_of_degree_5_is_followed_too_and_a_cubic_one_needs_no_note() -> None:
+    poles = [(0, 0), (0, 30), (40, 50), (60, -20), (80, 30), (100, 0)]
+    drawing = _read(lambda space: space.add_open_spline(poles, degree=5))
+    assert len(drawing.notes) == 1
+    assert abs(drawing.lines[0].segments[-1].end - 100) < 1e-9
+    assert _read(lambda space: space.add_open_spline(poles, degree=3)).notes == ()
 
 
 def test_a_spline_that_goes_around_is_read_closed() -> None:
