@@ -20,7 +20,7 @@ from frameforge.job.stoppable import Stoppable, never_stopped
 from frameforge.machine.sheet_order import LaidBox, sheet_order
 from frameforge.sheet.design import Design, Layout, Placed, Turning
 from frameforge.sheet.lay import Laid, LaidSheet, Progress, lay
-from frameforge.sheet.off_cuts import off_cuts
+from frameforge.sheet.off_cuts import OffCut, off_cuts
 from frameforge.sheet.verify import faults_on
 
 __all__ = ["SEED", "Search", "Telling", "laid_out"]
@@ -118,9 +118,14 @@ def _made(
     numbers: dict[str | None, int] = {}
     for group, laid in found:
         designs, copies = _designs(group, search.turn), _copies(group)
+        rests: dict[tuple[object, ...], tuple[OffCut, ...]] = {}
         for one in laid.sheets:
             numbers[group.card] = number = numbers.get(group.card, 0) + 1
-            sheets.append(_sheet(group, one, designs, copies, names(group.card, number)))
+            alike = (one.kind, *((p.design, p.x_mm, p.y_mm, p.turn_deg) for p in one.placed))
+            if alike not in rests:
+                rests[alike] = off_cuts(one.placed, designs, one.sheet, one.used)
+            pieces = [_piece(place, designs, copies) for place in one.placed]
+            sheets.append(_sheet(group, one, names(group.card, number), pieces, rests[alike]))
         _prove(group, laid, sheets[len(sheets) - len(laid.sheets) :])
     groups = tuple(group for group, _ in found)
     return SheetsMade(
@@ -134,15 +139,13 @@ def _made(
 
 
 def _sheet(
-    group: SheetGroup, laid: LaidSheet, designs: tuple[Design, ...], copies: list[list[tuple[Part, int]]], name: str
+    group: SheetGroup, laid: LaidSheet, name: str, pieces: Sequence[LaidPiece], cuts: tuple[OffCut, ...]
 ) -> SheetMade:
-    """Return one sheet with its pieces in cutting order."""
-    pieces = [_piece(place, designs, copies) for place in laid.placed]
+    """Return one sheet with its pieces in cutting order; ``cuts`` are its rests by the order in which it was laid."""
     order = sheet_order([LaidBox(bounds(p.cut.region), p.inside_of) for p in pieces])
     rank = {old: new for new, old in enumerate(order)}
     ordered = [pieces[old] for old in order]
     in_order = tuple(replace(p, inside_of=None if p.inside_of is None else rank[p.inside_of]) for p in ordered)
-    cuts = off_cuts(laid.placed, designs, laid.sheet, laid.used)
     return SheetMade(
         name=name,
         card=group.card,
