@@ -171,18 +171,24 @@ def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) ->
     return pieces
 
 
-def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> tuple[PieceSpec, MadePiece]:
-    """Return the order of one table, settled, and its piece, made and measured."""
+def _order(recipe: Recipe, index: int, source: MotifSource, preset: Preset) -> tuple[PieceSpec, Sequence[Finding]]:
+    """Return the order of one table with its rests settled, and notes on how they were."""
     table = recipe.pieces[index]
-    found_preset = preset_of(recipe, index, source.beside)
-    preset = found_preset.preset
     loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), loader)
     if table.text:
         from frameforge.job.lettering import texts_of  # here, since few pieces carry words
 
         spec = replace(spec, texts=texts_of(recipe, index, source.beside))
-    spec, notes = settle_rests(spec, preset, partial(_fillers, recipe, index, source, preset))
+    return settle_rests(spec, preset, partial(_fillers, recipe, index, source, preset))
+
+
+def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> tuple[PieceSpec, MadePiece]:
+    """Return the order of one table, settled, and its piece, made and measured."""
+    table = recipe.pieces[index]
+    found_preset = preset_of(recipe, index, source.beside)
+    preset = found_preset.preset
+    spec, notes = _order(recipe, index, source, preset)
     mending = Mending(preset, () if table.test_piece else table.mend)
     piece, marks = trial_made(spec, preset) if table.test_piece else (mending.made(spec), ())
     marks += tuple(outline.segments for outline in piece.marks)
