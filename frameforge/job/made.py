@@ -49,6 +49,7 @@ class MadePiece:
     ``origin`` is the table of the recipe that asked for it, and its number from 0; one table may ask for several.
     ``bond`` holds the cards of a set that is cut out of one bit of card, with every line once; ``piece.region`` is then
     that bit before the cards are parted. ``sets`` tell of the cards that belong together, of which this is one or all.
+    ``stack`` are the cards of a stack with their colours, the lowest first.
     """
 
     piece: Piece
@@ -77,6 +78,7 @@ class MadePiece:
     kept_as: str | None = None
     bond: Bond | None = None
     sets: tuple[SetTold, ...] = ()
+    stack: tuple[tuple[Region, str | None], ...] = ()
 
     @property
     def name(self) -> str:

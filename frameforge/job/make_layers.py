@@ -19,7 +19,7 @@ from frameforge.job.layer_words import StackCard, stack_told
 from frameforge.job.machine import allowances_of, machine_lines, machine_plan
 from frameforge.job.made import MadePiece
 from frameforge.job.naming import file_word, free_name
-from frameforge.job.output import kinds_of
+from frameforge.job.output import STACK, kinds_of
 from frameforge.job.presets import preset_of
 from frameforge.job.told import told_apart
 from frameforge.recipe.recipe import Recipe
@@ -42,7 +42,7 @@ def with_layers(recipe: Recipe, index: int, spec: PieceSpec, made: MadePiece, be
     names = _names(recipe, made.name, [layer.card for layer in table.layer])
     orders = [LayerSpec(name, layer.border, layer.opening) for name, layer in zip(names, table.layer, strict=True)]
     stack = layers_of(made.piece, orders, made.preset, has_opening=spec.opening is not None or spec.rim_mm is not None)
-    _check_room(spec, stack)
+    _check_room(spec, made.piece.size, stack)
     marks = _Marks.of(table.match, made, stack)
     pieces: dict[int, MadePiece] = {}
     cards: list[StackCard] = []
@@ -57,7 +57,10 @@ def with_layers(recipe: Recipe, index: int, spec: PieceSpec, made: MadePiece, be
             piece = _card(shadow, index, made, names[layer.number], marked, _place(stack, depth), beside)
             pieces[layer.number] = piece
         cards.append(StackCard(piece.name, piece.card, piece.preset.thickness_mm, marked))
-    first = replace(first, sets=(*first.sets, stack_told(cards, marks.holes, marks.notches)))
+    told = stack_told(cards, marks.holes, marks.notches)
+    drawn = tuple((card.layer.region, card.card) for card in reversed(cards))
+    files = {**first.files, STACK: f"{first.name}-{STACK}"} if "png" in first.files else first.files
+    first = replace(first, sets=(*first.sets, told), stack=drawn, files=files)
     return [first, *(pieces[number] for number in sorted(pieces))]
 
 
@@ -95,17 +98,16 @@ def _names(recipe: Recipe, name: str, colours: Sequence[str]) -> list[str]:
     return found
 
 
-def _check_room(spec: PieceSpec, stack: Sequence[Layer]) -> None:
+def _check_room(spec: PieceSpec, size: Size, stack: Sequence[Layer]) -> None:
     """Refuse a stack whose lowest card does not go in where the piece has to."""
-    lowest, size = stack[-1], spec.size
+    lowest = stack[-1]
     box = bounds(lowest.region.outer)
-    is_round = isinstance(size, Size) and size.is_circle
-    whole = Size(box.width_mm, box.width_mm if is_round else box.height_mm)
+    whole = Size(box.width_mm, box.width_mm if size.is_circle else box.height_mm)
     if spec.goes_in is None or lowest.number is None or goes_in(spec, whole, lowest.region):
         return
     across, room = max(box.width_mm, box.height_mm), spec.goes_in
     say = f"with the cards below it {format_mm(across)} across, and {room.words} takes {format_mm(room.short_mm)}."
-    fits = down(size.width_mm - (across - room.short_mm), 0.1) if is_round and isinstance(size, Size) else 0.0
+    fits = down(size.width_mm - (across - room.short_mm), 0.1) if size.is_circle else 0.0
     hint = f"Make the circle {fits:.4g} mm or less" if fits > 0 else "Make the piece smaller"
     raise GeometryError(f"{say} {hint}, or the borders narrower.", where=spec.name, code="too-big-for-envelope")
 

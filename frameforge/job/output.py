@@ -20,13 +20,16 @@ from frameforge.write.report import report_text
 if TYPE_CHECKING:
     from frameforge.job.laid_sheet import SheetsMade
 
-__all__ = ["AS_CUT", "FORMATS", "Extra", "cut_piece", "kinds_of", "piece_files", "versions", "write_run"]
+__all__ = ["AS_CUT", "FORMATS", "STACK", "Extra", "cut_piece", "kinds_of", "piece_files", "versions", "write_run"]
 
 FORMATS = ("svg", "dxf", "png")
 """Kinds of file written where the recipe does not choose."""
 
 AS_CUT = ("as-cut.svg", "as-cut.png")
 """Pictures of the card left, written where they are asked for."""
+
+STACK = "stack.png"
+"""The picture of a stack of cards, written with the pictures of its cards."""
 
 _REPORT = "report.md"
 
@@ -74,9 +77,9 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
             text = checked_dxf(page, recipe=recipe, style=files.dxf, unit=files.dxf_unit, lines=lines)
             data = text.encode("ascii")
         else:
-            from frameforge.job.pictures import piece_png  # here, since a run without pictures shall not load them
+            from frameforge.job.pictures import piece_png, stack_png  # here: a run without pictures shall not load them
 
-            data = piece_png(made)
+            data = stack_png(made) if kind == STACK else piece_png(made)
         found.append(OutFile(name, data))
     return PieceFiles(made.name, tuple(found))
 

@@ -12,7 +12,7 @@ from frameforge.picture.piece import PieceDrawing, piece_picture
 from frameforge.units import format_size
 from frameforge.write.png import CSS_PX_PER_MM, to_png
 
-__all__ = ["as_cut_pictures", "piece_png", "pieces_png", "png_picture"]
+__all__ = ["as_cut_pictures", "piece_png", "pieces_png", "png_picture", "stack_png"]
 
 _SHARPNESS = 2.0
 """Pixels of a picture for each pixel it is drawn in: sharp on screens of two to one, and on paper at 13 cm width."""
@@ -21,6 +21,24 @@ _SHARPNESS = 2.0
 def piece_png(made: MadePiece) -> bytes:
     """Return the picture of one piece, with what was found in it."""
     return png_picture(piece_picture(replace(_drawing(made), findings=grouped(made.findings))))
+
+
+def stack_png(made: MadePiece) -> bytes:
+    """Return the picture of the cards of a stack, one on another as they are glued."""
+    *beneath, (region, colour) = made.stack
+    told = next(told for told in made.sets if told.key == "layers")
+    head, *rows = told.short
+    lines = tuple(", ".join(_layer_words(head, row)) for row in rows)
+    name = f"{made.name}, stacked"
+    return png_picture(piece_picture(PieceDrawing(name, (region,), colour, lines, beneath=tuple(beneath))))
+
+
+def _layer_words(head: Sequence[str], row: Sequence[str]) -> list[str]:
+    """Return the line of one card: "2 cream, 160 x 110 mm, border 5 mm"."""
+    cells = dict(zip(head, row, strict=True))
+    card = "" if cells["card"] == "-" else f" {cells['card']}"
+    words = [f"{cells['layer']}{card}", cells["across"]]
+    return words if cells["border"] == "-" else [*words, f"border {cells['border']}"]
 
 
 def as_cut_pictures(made: MadePiece) -> dict[str, bytes]:

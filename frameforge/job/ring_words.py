@@ -94,8 +94,8 @@ def _values(ring: Ring, k: int, last: int, kerf_mm: float) -> dict[str, Any]:
 
 
 def _width(mm: float) -> str:
-    """Return a width to a thousandth: what a kerf takes is told by it."""
-    return f"{int(mm * 1000 + 1e-4) / 1000:.3f} mm" if mm != round(mm, 2) else format_floor(mm)
+    """Return a width cut to a thousandth where hundredths do not tell it: what a kerf takes is told by it."""
+    return format_floor(mm) if abs(mm - round(mm, 2)) < 1e-6 else f"{int(mm * 1000 + 1e-4) / 1000:.3f} mm"
 
 
 def _plain(size: Size) -> str:

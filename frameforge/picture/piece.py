@@ -45,6 +45,8 @@ class PieceDrawing:
     loose: tuple[tuple[Segment, ...], ...] = ()
     creases: tuple[tuple[Segment, ...], ...] = ()
     marks: tuple[tuple[Segment, ...], ...] = ()
+    beneath: tuple[tuple[Region, str | None], ...] = ()
+    """Cards that lie beneath, with the colour names of their stock, the lowest first."""
 
 
 def piece_picture(drawing: PieceDrawing) -> str:
@@ -52,7 +54,8 @@ def piece_picture(drawing: PieceDrawing) -> str:
 
     Raises ValueError when the drawing holds neither region nor line.
     """
-    outlines = (outline.segments for region in drawing.regions for outline in region.outlines)
+    regions = (*drawing.regions, *(region for region, _ in drawing.beneath))
+    outlines = (outline.segments for region in regions for outline in region.outlines)
     box = bounds(segment for segments in (*outlines, *drawing.loose) for segment in segments)
     room = LABEL_ROOM_PX if drawing.findings else 0.0
     field = FIELD_PX - room
@@ -67,6 +70,7 @@ def piece_picture(drawing: PieceDrawing) -> str:
     to_px = mm_to_px(scale, middle, box.center)
     body = (
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), drawing.name, size_px=TITLE_PX, is_bold=True),
+        *(card((region,), to_px, card_colour(colour)) for region, colour in drawing.beneath),
         *((card(drawing.regions, to_px, card_colour(drawing.card)),) if drawing.regions else ()),
         *loose_lines((*drawing.loose, *drawing.marks), to_px),
         *crease_lines(drawing.creases, to_px),

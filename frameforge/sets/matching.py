@@ -107,7 +107,8 @@ def notch_row(cards: Sequence[Region], most: int, preset: Preset, *, where: str)
 
     Raises GeometryError where there is no room for the row.
     """
-    side = max(preset.least_hole_mm, 2 * preset.least_slot_mm)
+    # A tenth wider than a crumb, so that its bit is picked out with ease.
+    side = round(max(preset.least_hole_mm, 2 * preset.least_slot_mm, 1.1 * math.sqrt(preset.crumb_mm2)), 1)
     step = side + max(preset.least_web_mm, side / 2)
     margin = preset.least_web_mm
     half = complex((most - 1) * step + side, side) / 2

@@ -220,3 +220,11 @@ def test_a_recipe_of_rings_is_looked_at_as_it_is_made(run: Callable[..., Any]) -
     Path("swap.toml").write_text('[[rings]]\nname = "graded"\nsizes = "60-100 by 20"\n', encoding="utf-8")
     ran = run("check", "swap.toml", "--out", "looked", "--json")
     assert (ran.code, ran.json["files"][0]["parts"], ran.json["files"][0]["inside_cuts"]) == (0, 3, 2)
+
+
+@pytest.mark.slow
+def test_a_stack_is_pictured_as_it_is_glued(run: Callable[..., Any]) -> None:
+    ran = run("make", "--size", "60mm", "--layers", "cream 5mm", "--name", "mat", "--json")
+    assert ran.json["pieces"][0]["files"]["stack.png"] == "mat-stack.png"
+    assert Path("out/mat-stack.png").read_bytes().startswith(b"\x89PNG")
+    assert "stack.png" not in ran.json["pieces"][1]["files"]

@@ -83,3 +83,14 @@ def test_same_piece_same_bytes() -> None:
 def test_nothing_to_draw() -> None:
     with pytest.raises(ValueError, match=r"point|empty|region"):
         piece_picture(PieceDrawing("nothing", ()))
+
+
+def test_cards_beneath_are_drawn_first_in_their_own_colours() -> None:
+    """The lowest first; the page is as large as the largest of them."""
+    low, top = Region(circle(0, 30)), Region(circle(0, 20))
+    drawn = piece_picture(PieceDrawing("stack", (top,), "moss", beneath=((low, "cream"),)))
+    fills = re.findall(r'fill="(#[0-9A-F]{6})" fill-rule="evenodd"', drawn)
+    assert fills == [CARD_COLOURS["cream"], CARD_COLOURS["moss"]]
+    alone = piece_picture(PieceDrawing("stack", (low,), "cream"))
+    height = re.compile(r'height="(\d+)"')
+    assert height.findall(drawn)[0] == height.findall(alone)[0]
