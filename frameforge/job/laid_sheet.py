@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import Counter
 from collections.abc import Mapping
@@ -17,6 +18,9 @@ from frameforge.sheet.off_cuts import OffCut
 from frameforge.write.page import CutPage, CutPiece
 
 __all__ = ["LaidPiece", "SheetMade", "SheetsMade", "off_cut_json", "sheet_piece_json"]
+
+_MOST_NAMED = 2
+"""So many files of a kind are named one by one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,14 +179,24 @@ class SheetsMade:
         return dict(found)
 
     @property
-    def file_names(self) -> tuple[str, ...]:
-        """The names of all files, those of the sheets first."""
-        return (*(name for sheet in self.sheets for name in sheet.files.values()), *self.others)
+    def told_files(self) -> tuple[str, ...]:
+        """The names of all files as they are told: of many sheets of a card the first and the last of each kind."""
+        told: list[str] = []
+        for _, of_card in itertools.groupby(self.sheets, lambda sheet: sheet.card):
+            alike = list(of_card)
+            columns = zip(*(sheet.files.values() for sheet in alike), strict=True)
+            told += [name for names in columns for name in _first_and_last(names)]
+        return (*told, *self.others)
 
     def with_files(self, files: Mapping[str, Mapping[str, str]], others: tuple[str, ...]) -> SheetsMade:
         """Return the same with the names of what was written of each sheet, by its name."""
         sheets = tuple(replace(sheet, files=files[sheet.name]) for sheet in self.sheets)
         return replace(self, sheets=sheets, others=others)
+
+
+def _first_and_last(names: tuple[str, ...]) -> tuple[str, ...]:
+    """Return names that differ by their number, three or more by the first and the last."""
+    return (f"{names[0]} to {names[-1]}",) if len(names) > _MOST_NAMED else names
 
 
 def sheet_piece_json(piece: LaidPiece) -> dict[str, Any]:

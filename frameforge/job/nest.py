@@ -78,7 +78,7 @@ class Nested:
         """Return what is said at the end of the run."""
         presets = dict.fromkeys(part.preset for part in self.sheets.parts)
         names = ", ".join(dict.fromkeys(preset.name for preset in presets))
-        files = ", ".join((*self.sheets.file_names, self.report))
+        files = ", ".join((*self.sheets.told_files, self.report))
         return [
             *(f"note: {note}" for note in self.notes),
             *sheet_lines(self.sheets),

@@ -113,7 +113,7 @@ def write_run(
     folder.claim(file.name for batch in batches for file in batch.files)
     folder.finish([folder.put(batch) for batch in batches], versions())
     more = (*(extra.name for extra in extras), _REPORT)
-    return Made(out.resolve(), made, _REPORT, (*laid.file_names, *more) if laid else more, sheets=laid)
+    return Made(out.resolve(), made, _REPORT, (*laid.told_files, *more) if laid else more, sheets=laid)
 
 
 def versions() -> dict[str, str]:

@@ -121,3 +121,15 @@ def test_sheets_that_hold_the_same_are_told_in_one_line() -> None:
     assert first.endswith(" each.")
     assert second.startswith("sheet-4, A4 (210 x 297 mm): 1 x seal. Card used 4 %")
     assert closing == "7 seals on 4 sheets. Card used 7 %."
+
+
+def test_files_of_many_sheets_are_told_by_the_first_and_the_last() -> None:
+    made = eight_each()
+    files = {sheet.name: {"svg": f"{sheet.name}.svg", "dxf": f"{sheet.name}.dxf"} for sheet in made.sheets}
+    few = made.with_files(files, ("sheet-plan.svg",))
+    assert few.told_files == (
+        "moss-sheet-1.svg", "moss-sheet-1.dxf", "sand-sheet-1.svg", "sand-sheet-1.dxf", "brick-sheet-1.svg",
+        "brick-sheet-1.dxf", "sheet-plan.svg",
+    )  # fmt: skip
+    many = replace(made, sheets=tuple(replace(sheet, card="moss") for sheet in few.sheets))
+    assert many.told_files == ("moss-sheet-1.svg to brick-sheet-1.svg", "moss-sheet-1.dxf to brick-sheet-1.dxf")
