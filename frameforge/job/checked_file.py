@@ -55,7 +55,7 @@ class CheckedFile:
         if self.left_out:
             by = "it" if self.left_out == 1 else "them"
             lines.append(f"  {_many(self.left_out, 'open line')} left out: nothing is enclosed by {by}.")
-        return [*lines, *(finding_lines(self.findings) or ["  Nothing found."])]
+        return [*lines, *(finding_lines(self.findings, rest="told with --json") or ["  Nothing found."])]
 
     def as_json(self) -> dict[str, Any]:
         """Return the file as a table of plain values."""

@@ -61,10 +61,10 @@ def _gap(row: RowResult) -> str:
     return f", gap {least} each" if least != "0 mm" else ", touching"
 
 
-def finding_lines(findings: Iterable[Finding]) -> list[str]:
+def finding_lines(findings: Iterable[Finding], *, rest: str = "in the report") -> list[str]:
     """Return a line for each kind of finding, equal ones once, under the number they carry on the picture.
 
-    Of one code only the least few are told; the report holds them all.
+    Of one code only the least few are told; ``rest`` says where all of them stand.
     """
     lines: list[str] = []
     told: Counter[tuple[str, str]] = Counter()
@@ -76,5 +76,5 @@ def finding_lines(findings: Iterable[Finding]) -> list[str]:
         if told[kind] <= MOST_TOLD:
             lines.append(f"  {', '.join(word for word in (group.label, *kind) if word)}: {group.sentence}")
         elif told[kind] == of_code[kind]:
-            lines.append(f"  {', '.join(kind)}: {of_code[kind] - MOST_TOLD} more kinds of place, in the report.")
+            lines.append(f"  {', '.join(kind)}: {of_code[kind] - MOST_TOLD} more kinds of place, {rest}.")
     return lines

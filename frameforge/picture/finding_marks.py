@@ -14,6 +14,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+import numpy.typing as npt
+
 from frameforge.finding import Finding, FindingGroup, Severity
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
@@ -50,6 +53,8 @@ _TURNS_RAD: Final = tuple(math.radians(k * side * 9.0) for k in range(21) for si
 _WHOLE: Final = ("hard-to-hold", "too-big-for-sheet", "too-big-for-envelope")
 """Findings about the whole piece: there is no place in it to ring."""
 
+
+Spots = npt.NDArray[np.float64]
 
 _Ring = tuple[Severity, complex, float]
 """Severity, middle and half the inside of a ring (px)."""
@@ -90,10 +95,11 @@ def finding_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> 
     px_per_mm = to_px.greatest_stretch
     shown = [group for group in groups if group.number is not None and group.first.code not in _WHOLE]
     rings = _rings(shown, to_px, px_per_mm)
+    spots = _spots(rings)
     labels: list[_Label] = []
     for group in shown[:MOST_LABELS]:
         options = _options(group, to_px, px_per_mm, piece)
-        costs = [(_cost(label, turn, labels, rings), k) for k, (label, turn) in enumerate(options)]
+        costs = [(_cost(label, turn, labels, spots), k) for k, (label, turn) in enumerate(options)]
         labels.append(options[min(costs)[1]][0])
     leaders = [_leader(label) for label in labels]
     return [
@@ -157,19 +163,22 @@ def _outside(ring: complex, turn_rad: float, piece: Box, width: float) -> comple
     return complex(x, piece.center.imag + (piece.height_mm / 2 + _AWAY_PX) * s)
 
 
-def _cost(label: _Label, turn_rad: float, taken: Iterable[_Label], rings: Iterable[_Ring]) -> float:
+def _spots(rings: Sequence[_Ring]) -> Spots:
+    """Return middles and outsides of rings (px) in rows of x, y and r."""
+    return np.array([(at.real, at.imag, r + _RING_PX + 2) for _, at, r in rings]).reshape(-1, 3).T
+
+
+def _cost(label: _Label, turn_rad: float, taken: Iterable[_Label], spots: Spots) -> float:
     """Return how bad a place is: how far round it was turned, what it lies on, what its leader crosses."""
     box = label.box
-    reach = _RING_PX + 2
-    cost = turn_rad + 40.0 * sum(
-        box.left - r - reach < at.real < box.right + r + reach
-        and box.bottom - r - reach < at.imag < box.top + r + reach
-        for _, at, r in rings
-    )
+    x, y, r = spots
+    lies_on = (box.left - r < x) & (x < box.right + r) & (box.bottom - r < y) & (y < box.top + r)
+    cost = turn_rad + 40.0 * int(np.count_nonzero(lies_on))
     for other in taken:
-        cost += 100.0 * _overlap(label.box, other.box)
-        cost += 100.0 * _is_crossed(other.box, label.ring, label.point)
-        cost += 100.0 * _is_crossed(label.box, other.ring, other.point)
+        theirs = other.box
+        cost += 100.0 * _overlap(box, theirs)
+        cost += 100.0 * _is_crossed(theirs, label.ring, label.point)
+        cost += 100.0 * _is_crossed(box, other.ring, other.point)
         cost += 1.5 * _crosses(label.ring, label.point, other.ring, other.point)
     return cost
 
@@ -181,6 +190,10 @@ def _overlap(a: Box, b: Box, room: float = 4.0) -> bool:
 
 def _is_crossed(box: Box, start: complex, end: complex) -> bool:
     """Return whether a leader runs through a label."""
+    if min(start.real, end.real) >= box.right or max(start.real, end.real) <= box.left:
+        return False
+    if min(start.imag, end.imag) >= box.top or max(start.imag, end.imag) <= box.bottom:
+        return False
     return any(
         box.left < p.real < box.right and box.bottom < p.imag < box.top
         for p in (start + (end - start) * k / 24 for k in range(25))

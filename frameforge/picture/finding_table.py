@@ -30,7 +30,7 @@ def finding_table(groups: Sequence[FindingGroup], left: float, right: float, top
         rows, y = _row(group, left, right, y)
         body += rows
     if len(groups) > _MOST:
-        say = f"{len(groups) - _MOST} more kinds of place, in the report."
+        say = f"{len(groups) - _MOST} more kinds of place."
         body.append(text(complex(left + _WORDS_PX, y + LINE_STEP_PX), say, fill=DRY_SLATE))
         y += LINE_STEP_PX + 8
     return body, y

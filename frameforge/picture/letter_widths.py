@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from functools import cache
 from typing import Final
 
 __all__ = ["text_width"]
@@ -27,6 +28,7 @@ OTHER: Final = 650.0
 """Taken for characters that have no letter of ours below them; wider than the average capital."""
 
 
+@cache
 def text_width(words: str, size_px: float, *, is_bold: bool = False) -> float:
     """Return the width in px of one line of text, without kerning; 0 for empty text.
 

@@ -345,3 +345,11 @@ def test_shapes_that_all_but_lie_in_one_another_are_cut_as_short_lines_and_told(
     file = CutFile(CutDrawing((FileLine(circle(0, 40).segments),)), (Region(circle(0, 40)),), spots)
     findings = findings_in(file, load_preset("card-240-knife"))
     assert [one.place for one in findings if one.code == "rough-outline"] == [3 + 4j, 7j]
+
+
+def test_kinds_that_are_not_told_stand_in_the_json(run: Callable[..., Any]) -> None:
+    """A check writes no report to look into."""
+    _flower("".join(f'<circle cx="{26 + 8 * k}" cy="80" r="{0.4 + 0.07 * k}"/>' for k in range(7)))
+    ran = run("check", "flower.svg", "--json")
+    assert "warning, small-hole: 3 more kinds of place, told with --json." in ran.err
+    assert sum(finding["code"] == "small-hole" for finding in ran.json["files"][0]["findings"]) == 7
