@@ -184,8 +184,8 @@ class SheetsMade:
         told: list[str] = []
         for _, of_card in itertools.groupby(self.sheets, lambda sheet: sheet.card):
             alike = list(of_card)
-            columns = zip(*(sheet.files.values() for sheet in alike), strict=True)
-            told += [name for names in columns for name in _first_and_last(names)]
+            for kind in dict.fromkeys(kind for sheet in alike for kind in sheet.files):
+                told += _first_and_last(tuple(sheet.files[kind] for sheet in alike if kind in sheet.files))
         return (*told, *self.others)
 
     def with_files(self, files: Mapping[str, Mapping[str, str]], others: tuple[str, ...]) -> SheetsMade:

@@ -131,5 +131,8 @@ def test_files_of_many_sheets_are_told_by_the_first_and_the_last() -> None:
         "moss-sheet-1.svg", "moss-sheet-1.dxf", "sand-sheet-1.svg", "sand-sheet-1.dxf", "brick-sheet-1.svg",
         "brick-sheet-1.dxf", "sheet-plan.svg",
     )  # fmt: skip
+    files["sand-sheet-1"]["crease.svg"] = "sand-sheet-1.crease.svg"
     many = replace(made, sheets=tuple(replace(sheet, card="moss") for sheet in few.sheets))
-    assert many.told_files == ("moss-sheet-1.svg to brick-sheet-1.svg", "moss-sheet-1.dxf to brick-sheet-1.dxf")
+    assert many.told_files == (
+        "moss-sheet-1.svg to brick-sheet-1.svg", "moss-sheet-1.dxf to brick-sheet-1.dxf", "sand-sheet-1.crease.svg",
+    )  # fmt: skip
