@@ -13,12 +13,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.box import Box
 from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.segment_table import Complexes
+from frameforge.tolerances import NO_GAP_MM
 
 __all__ = ["DOWN", "LEFT", "SETTLED_MM", "Body", "ahead", "body_of", "moved_on"]
 
@@ -39,7 +41,7 @@ class Body:
     """A piece with all it holds, or a part already used: outlines as they lie at ``at`` = 0.
 
     ``front`` and ``back`` are, for each way, the points along the outlines that face it and those that face against
-    it, turned so that the way is +x, by rising y: only these can meet.
+    it, turned so that the way is +x, by rising y: only these can meet. ``circle`` is middle and radius of a plain disc.
     """
 
     outlines: tuple[Outline, ...]
@@ -47,6 +49,7 @@ class Body:
     back: dict[complex, Complexes]
     box: Box
     members: list[int]
+    circle: tuple[complex, float] | None
     at: complex = 0
 
     def where(self) -> Box:
@@ -65,7 +68,17 @@ def body_of(outlines: Sequence[Outline], members: list[int]) -> Body:
         along = np.stack([(-1j * before / way).real, (-1j * after / way).real])
         turned = points / way
         front[way], back[way] = (_rising(turned[side]) for side in ((along > 0).any(axis=0), (along < 0).any(axis=0)))
-    return Body(tuple(outlines), front, back, bounds(outlines), members)
+    return Body(tuple(outlines), front, back, bounds(outlines), members, _circle(outlines))
+
+
+def _circle(outlines: Sequence[Outline]) -> tuple[complex, float] | None:
+    """Return middle and radius when there is one outline and it is a circle drawn as one arc."""
+    if len(outlines) != 1 or len(outlines[0].segments) != 1:
+        return None
+    (arc,) = outlines[0].segments
+    if not isinstance(arc, Arc) or abs(arc.v - 1j * arc.u) > NO_GAP_MM:
+        return None
+    return arc.center, abs(arc.u)
 
 
 def _rising(points: Complexes) -> Complexes:
@@ -157,17 +170,24 @@ def _settle(body: Body, way: complex, near: list[Body], most: float, apart_mm: f
 def _least_step(body: Body, way: complex, near: list[Body], apart_mm: float) -> float:
     """Return how far the body may go by the slope of its distances, below 0 where one is too short already."""
     least = math.inf
-    mine = _at(body)
     for other in near:
-        found = distance(mine, _at(other))
-        spare = found.gap_mm - apart_mm - AIM_MM
+        gap, towards = _gap(body, other)
+        spare = gap - apart_mm - AIM_MM
         if spare < -AIM_MM / 2:
             return -1.0
-        towards = found.at_b - found.at_a
         slope = (towards.conjugate() * way).real / (abs(towards) or 1.0)
         if slope > 0:
             least = min(least, max(spare, 0.0) / max(slope, 0.05))
     return least
+
+
+def _gap(body: Body, other: Body) -> tuple[float, complex]:
+    """Return the distance of two bodies, and the direction of the other where they come closest."""
+    if body.circle and other.circle:
+        between = other.circle[0] + other.at - body.circle[0] - body.at
+        return abs(between) - body.circle[1] - other.circle[1], between
+    found = distance(_at(body), _at(other))
+    return found.gap_mm, found.at_b - found.at_a
 
 
 def _at(body: Body) -> list[Outline]:

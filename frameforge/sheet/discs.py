@@ -88,9 +88,9 @@ def _starts(count: int, size: Floats, apart: float, rng: np.random.Generator, st
         if len(found) >= starts // 2:
             break
         for long in range(2, count + 1):
-            grid = _staggered(rows, long, size)
             # Near to the closest pattern the count is hardly more than wanted.
-            if count <= len(grid) <= 1.12 * count + 2:
+            if count <= rows * long <= 1.12 * count + 2:
+                grid = _staggered(rows, long, size)
                 found.append(grid[np.sort(rng.permutation(len(grid))[:count])])
     rng.shuffle(found)
     found = found[: starts // 2]
