@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import random
 
+import numpy as np
 import pytest
 
 from frameforge.frame.base import Edge
@@ -37,3 +39,22 @@ def test_squared_paper_is_even_on_a_circle_only() -> None:
     assert oval.diagonal_mm == pytest.approx((55.788, 43.371), abs=5e-4)
     assert oval.even_mm == pytest.approx(49.579, abs=5e-4)
     assert sum(oval.slanted_mm) == pytest.approx(2 * oval.even_mm)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_squared_paper_on_any_oval(seed: int) -> None:
+    """Second road: the edge walked in 20000 chords, and cut where it passes the spoke's direction."""
+    chance = random.Random(seed)
+    a, b = chance.uniform(20, 100), chance.uniform(20, 100)
+    t = np.linspace(0, math.pi / 2, 20_001)
+    edge = a * np.cos(t) + 1j * b * np.sin(t)
+    walked = np.concatenate([[0], np.cumsum(np.abs(np.diff(edge)))])
+
+    def parts(direction_rad: float) -> list[float]:
+        first = float(np.interp(direction_rad, np.angle(edge), walked))
+        return sorted([first, float(walked[-1]) - first])
+
+    spokes = grid_spokes(Edge(a, b))
+    assert sorted(spokes.slanted_mm) == pytest.approx(parts(math.pi / 4), abs=1e-5)
+    assert sorted(spokes.diagonal_mm) == pytest.approx(parts(math.atan2(b, a)), abs=1e-5)
+    assert spokes.even_mm == pytest.approx(walked[-1] / 2, abs=1e-5)
