@@ -22,7 +22,8 @@ __all__ = ["Finish", "make_piece"]
 
 
 _OF_FITS: Final = (
-    "inset", "no-chain", "no-equal-chord", "no-equal-gap", "no-filler", "no-rest", "no-seat", "no-size", "too-many",
+    "folds", "inset", "no-chain", "no-equal-chord", "no-equal-gap", "no-filler", "no-rest", "no-seat", "no-size",
+    "too-many",
 )  # fmt: skip
 """Refusals of rows that a smaller motif or another size may put right."""
 
@@ -75,7 +76,7 @@ def _with_ways(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: 
         # Whatever else is changed, an order that contradicts itself cannot be made: that comes first.
         return told if "--" in told.say or not contradictions else contradictions[0]
     if fault.code == "folds":
-        return with_ways(fault, spec, can_make)
+        fault = with_ways(fault, spec, can_make)
     if fault.code not in _OF_FITS or "--" in fault.say:
         return fault
     ways = last_ways(asked, preset, can_make)
