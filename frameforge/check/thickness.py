@@ -250,6 +250,9 @@ def _dangling(chords: Chords, discs: DiscSamples, place: Place, search: _Search)
         if not _may_be_finger(discs, place, search):
             return ()
         exact = _finger_width(chords, discs, place, search.sign)
+        if exact.mm < _rough_mm(discs, place) - 4 * CHORD_MM:
+            # A joint that turns by rounding only, as between two arcs of a round end in a file, is no point.
+            exact = _finger_width(chords, discs, place, search.sign, walks_on=False)
         is_sharp = _is_sharp(discs, place, search, exact.mm / 2)
     if is_sharp and _runs_into_point(discs, place, search):
         return (_as_tip(chords, discs, place, search),)
@@ -276,9 +279,13 @@ def _opens_by_rad(discs: DiscSamples, place: Place) -> float:
 
 def _may_be_finger(discs: DiscSamples, place: Place, search: _Search) -> bool:
     """Return whether a place without a point is long and narrow enough to be measured as a finger."""
-    # Beyond the last sample it may go on narrowing for a step.
-    rough = 2 * float(discs.radius[place.samples[0]]) - 2 * discs.step * math.tan(_opens_by_rad(discs, place))
+    rough = _rough_mm(discs, place)
     return _extent(discs, place.samples) >= SHORTEST_MM and rough - 4 * CHORD_MM < search.limit_mm
+
+
+def _rough_mm(discs: DiscSamples, place: Place) -> float:
+    """Return the least width of a finger to within a sampling step: beyond the last sample it may go on narrowing."""
+    return 2 * float(discs.radius[place.samples[0]]) - 2 * discs.step * math.tan(_opens_by_rad(discs, place))
 
 
 def _runs_into_point(discs: DiscSamples, place: Place, search: _Search) -> bool:

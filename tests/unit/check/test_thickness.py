@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
 
+import numpy as np
 import pytest
 from fixtures.planted import clean, planted
 
@@ -275,3 +277,27 @@ def test_a_web_beside_an_oval_a_little_wider_than_its_limit_does_not_alarm() -> 
     assert thin_places([piece], 1.5) == ()
     (place,) = thin_places([piece], 1.51)
     assert place.width_mm == pytest.approx(width, abs=2e-4)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 5, 6, 9, 11])
+def test_a_round_end_of_two_arcs_as_a_file_rounds_them_is_no_point(seed: int) -> None:
+    """A finger 1.51 wide, turned at random, its corners to four decimals: the two arcs meet at an angle of rounding."""
+    rng, half = np.random.default_rng(seed), 0.755
+    turn, at = cmath.rect(1, rng.uniform(0, math.tau)), complex(*rng.uniform(0, 100, 2))
+    points = [
+        3 - 1.02j * half,
+        8 - 1j * half,
+        8 + half,
+        8 + 1j * half,
+        3 + 1.02j * half,
+        10j,
+        -20 + 10j,
+        -20 - 10j,
+        -10j,
+    ]
+    z = [complex(round(p.real, 4), round(p.imag, 4)) for p in (at + turn * point for point in points)]
+    bends = [math.tan(math.asin(min(1.0, abs(b - a) / 2 / half)) / 2) for a, b in itertools.pairwise(z[1:4])]
+    ends = [Arc.from_bulge(a, b, bend) for (a, b), bend in zip(itertools.pairwise(z[1:4]), bends, strict=True)]
+    rest = [Line(a, b) for a, b in itertools.pairwise([*z[3:], z[0]])]
+    piece = Region(Outline((Line(z[0], z[1]), *ends, *rest)))
+    assert [place for place in thin_places([piece], 1.5, tip_deg=20) if place.kind == "tip"] == []
