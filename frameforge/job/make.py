@@ -168,6 +168,10 @@ def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) ->
         from frameforge.job.make_inside import with_inside  # here, since few openings are used
 
         pieces = [*with_inside(recipe, index, pieces[0]), *pieces[1:]]
+    if any(piece.from_opening for piece in recipe.pieces):
+        from frameforge.job.openings import with_openings  # here, as above
+
+        pieces[0] = with_openings(recipe, index, pieces[0])
     return pieces
 
 

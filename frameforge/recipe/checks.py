@@ -217,6 +217,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "mend": _plain(as_mend),
         "inside": ring_fields.as_inside,
         "clearance": fields.as_length_or_0,
+        "from_opening": _text,
         "match": _choice("holes", "notches"),
     },
     "row": _ROW,

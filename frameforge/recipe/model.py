@@ -263,6 +263,7 @@ class PieceTable:
     mend: tuple[str, ...] = ()
     inside: tuple[Size, ...] | None = None
     clearance: float | None = None
+    from_opening: str | None = None
     match: Literal["holes", "notches"] | None = None
     row: tuple[RowTable, ...] = ()
     layer: tuple[LayerTable, ...] = ()

@@ -20,7 +20,7 @@ def with_open_sizes(raw: Mapping[str, Any]) -> Mapping[str, Any]:
 def with_size_to_find(piece: Mapping[str, Any]) -> dict[str, Any]:
     """Return a piece as written, with ``size`` to be found where its first row states count and gap, or where it
     says what it goes in."""
-    if "size" in piece or "test_piece" in piece:
+    if any(key in piece for key in ("size", "test_piece", "from_opening")):
         return dict(piece)
     rows = piece.get("row")
     row = rows[0] if isinstance(rows, list) and rows and isinstance(rows[0], Mapping) else {}

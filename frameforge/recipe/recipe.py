@@ -12,11 +12,12 @@ from typing import Any, Final
 from frameforge.errors import InputError
 from frameforge.recipe.faults import Fault, clashes
 from frameforge.recipe.fold_faults import fold_faults
+from frameforge.recipe.from_opening import opening_faults, with_inner_sizes
 from frameforge.recipe.lines import line_numbers, line_of
 from frameforge.recipe.model import PieceTable, RecipeTable, RingsTable
 from frameforge.recipe.open_size import with_open_sizes
-from frameforge.recipe.single_tables import with_lists
 from frameforge.recipe.set_faults import layer_faults, ring_faults
+from frameforge.recipe.single_tables import with_lists
 from frameforge.recipe.source import Source
 from frameforge.recipe.walk import walk
 
@@ -107,7 +108,7 @@ def check_recipe(raw: Mapping[str, Any], source: Source) -> Recipe:
         faults += _piece_faults(tables)
     if faults or tables is None:
         raise as_error(faults, source)
-    return Recipe(tables, raw, source)
+    return Recipe(*with_inner_sizes(tables, raw), source)
 
 
 def _names(raw: Mapping[str, Any]) -> tuple[str, ...]:
@@ -122,7 +123,7 @@ def _piece_faults(tables: RecipeTable) -> list[Fault]:
     """Return faults between values that are sound alone: names twice, cards unknown, a base against its size."""
     if not tables.piece and not tables.rings:
         return [Fault((), 'no piece in it. Write [[piece]] and below it size = "100mm".')]
-    found = ring_faults(tables)
+    found = [*ring_faults(tables), *opening_faults(tables)]
     seen: dict[str, int] = {}
     for index, piece in enumerate(tables.piece):
         if piece.name is not None and seen.setdefault(piece.name.casefold(), index) != index:
@@ -136,8 +137,8 @@ def _piece_faults(tables: RecipeTable) -> list[Fault]:
         found += _trial_faults(index, piece)
         found += _base_faults(index, piece)
         found += _row_faults(index, piece)
-        found += fold_faults(index, piece)
         found += layer_faults(index, piece, tables.card)
+        found += fold_faults(index, piece)
     return found
 
 

@@ -48,7 +48,7 @@ def layer_faults(index: int, piece: PieceTable, cards: Mapping[str, CardTable]) 
     if piece.inside is not None and piece.opening is None and piece.rim is None:
         say = "there is no opening to take a piece out of. Write opening or rim too."
         found.append(Fault(("piece", index, "inside"), say))
-    if piece.clearance is not None and piece.inside is None:
+    if piece.clearance is not None and piece.inside is None and piece.from_opening is None:
         say = 'a clearance goes with the piece out of the opening. Write inside = "keep" too.'
         found.append(Fault(("piece", index, "clearance"), say))
     found += _alone_faults(index, piece)

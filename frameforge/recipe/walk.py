@@ -41,8 +41,8 @@ def _table(kind: str, raw: Mapping[str, Any], path: Path, unit: LengthUnit, faul
             values[key] = _value(kind, key, value, here, unit, faults)
         else:
             faults.append(Fault(here, unknown_say(kind, key)))
-    is_trial = kind == "piece" and raw.get("test_piece") is True
-    missing = [key for key in NEEDED.get(kind, ()) if key not in raw and not is_trial]
+    is_sized = kind == "piece" and (raw.get("test_piece") is True or "from_opening" in raw)
+    missing = [key for key in NEEDED.get(kind, ()) if key not in raw and not is_sized]
     faults += [Fault(path, f'no "{key}". {allowed_say(kind, key)}') for key in missing]
     return None if len(faults) > before else TABLES[kind](**values)
 

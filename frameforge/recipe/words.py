@@ -108,6 +108,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "row": "tables written [[piece.row]]",
         "inside": '"keep": what is cut out of the opening is a piece too; or how large an opening that has, say 40mm',
         "clearance": f"{_LENGTH}: how much smaller all round than the opening that piece is, so that it sits loosely",
+        "from_opening": "the name of another piece: this one is made to go into its opening",
         "match": '"holes" or "notches", in the cards below the top one',
         "layer": "tables written [[piece.layer]]",
         "hole": "tables written [[piece.hole]]",

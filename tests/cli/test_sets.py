@@ -228,3 +228,15 @@ def test_a_stack_is_pictured_as_it_is_glued(run: Callable[..., Any]) -> None:
     assert ran.json["pieces"][0]["files"]["stack.png"] == "mat-stack.png"
     assert Path("out/mat-stack.png").read_bytes().startswith(b"\x89PNG")
     assert "stack.png" not in ran.json["pieces"][1]["files"]
+
+
+def test_a_piece_goes_into_the_opening_of_another(run: Callable[..., Any]) -> None:
+    Path("swap.toml").write_text(
+        '[[piece]]\nname = "frame"\nsize = 100\nopening = 60\n'
+        '[[piece]]\nname = "mat"\nfrom_opening = "frame"\nclearance = 0.3\nopening = 30\n',
+        encoding="utf-8",
+    )
+    ran = run("make", "swap.toml", *ONLY_SVG)
+    assert "Its opening of 60 mm (2.36 in) takes mat of 59.4 mm (2.34 in) with 0.3 mm of play all round." in ran.out
+    assert "Goes into the opening of frame with 0.3 mm of play all round." in ran.out
+    assert run("make", "out/mat.svg", "--out", "again", "--json").json["pieces"][0]["width_mm"] == pytest.approx(59.4)
