@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from frameforge.errors import GeometryError, InputError
-from frameforge.frame.fit import wanted_gap_mm
+from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.frame.fit import fit_row, wanted_gap_mm
 from frameforge.frame.layout import Layout, measured
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
@@ -16,7 +16,7 @@ from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
 from frameforge.frame.ring import solve_stretch
 from frameforge.frame.spacing import arc_from_top_mm, equal_chord_between, tau_at_arc
-from frameforge.frame.spec import Size, Spread
+from frameforge.frame.spec import RowSpec, Size, Spread
 from frameforge.frame.standing import standing_at
 from frameforge.frame.tent import StraightLine, tent_of
 from frameforge.tolerances import CHORD_MM
@@ -24,6 +24,7 @@ from frameforge.tolerances import CHORD_MM
 __all__ = ["Behind", "behind_lines"]
 
 _HALVINGS = 50
+_SCALES = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ def behind_lines(model: RowModel, size: Size, layout: Layout) -> Behind:
     if not any(is_out):
         return Behind(layout, (False,) * count)
     if all(is_out):
-        raise _none_left(model, tent.foot is not None)
+        raise _none_left(model, size, walls)
     if model.row.free == "spread":
         layout = _spread(layout, is_out, walls)
     return Behind(layout, tuple(is_out), (_said(model, is_out, tent.foot is not None),))
@@ -149,8 +150,37 @@ def _said(model: RowModel, is_out: Sequence[bool], has_foot: bool) -> str:
     return f"left out {out} of {count} {things(model, 2)}, which would cross {lines}{rest}"
 
 
-def _none_left(model: RowModel, has_foot: bool) -> GeometryError:
-    lines = "between the fold and the foot" if has_foot else "below the fold"
-    say = f"no {things(model, 1)} is left {lines}: every one would cross it. "
-    say += "Take a smaller depth or flat, a smaller scale, or leave the row out."
-    return GeometryError(say, where=model.spec.name, code="fold")
+def _none_left(model: RowModel, size: Size, walls: Sequence[_Wall]) -> GeometryError:
+    """Return the refusal of a row of which every repeat would cross a line, with a change after which some do not."""
+    lines = "between the fold and the foot" if len(walls) > 1 else "below the fold"
+    say = f"no {things(model, 1)} is left {lines}: every one would cross it."
+    ways = (words for words, row in _ways(model) if _leaves_some(model, size, row, walls))
+    offer = next(ways, "a smaller depth")
+    return GeometryError(f"{say} Take {offer}, or leave the row out.", where=model.spec.name, code="fold")
+
+
+def _ways(model: RowModel) -> Iterator[tuple[str, RowSpec]]:
+    """Yield changes of a row: smaller motifs; the first one beside the fold; both."""
+    side = (model.spec.fold.at_deg + 90) % 360 if model.spec.fold else 90.0
+    turned = replace(model.row, start_deg=side, starts_with_gap=False)
+    yield from _smaller(model, model.row, "")
+    yield f"--start {side:g}deg", turned
+    yield from _smaller(model, turned, f"--start {side:g}deg and ")
+
+
+def _smaller(model: RowModel, row: RowSpec, words: str) -> Iterator[tuple[str, RowSpec]]:
+    for factor in _SCALES:
+        scale = round(model.given_scale * factor, 2)
+        yield f"{words}--scale {scale:g}", replace(row, scale=scale, foot_mm=None)
+
+
+def _leaves_some(model: RowModel, size: Size, row: RowSpec, walls: Sequence[_Wall]) -> bool:
+    """Whether a repeat of a row changed so would keep behind all walls."""
+    changed = RowModel(model.spec, row, model.preset)
+    try:
+        fit = fit_row(changed, size)
+        layout = changed.layout(size, fit.count, fit.scale)
+    except FrameforgeError:
+        return False
+    pairs = zip(layout.readies, layout.seats, strict=True)
+    return any(_is_clear(layout.track, ready, seat.tau, walls) for ready, seat in pairs)

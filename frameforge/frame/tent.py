@@ -12,7 +12,7 @@ from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.frame.profile import Complexes
 from frameforge.frame.spec import FoldSpec, PieceSpec, Size
-from frameforge.frame.wording import down, gap_words, round_words
+from frameforge.frame.wording import down, gap_words, round_words, up
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2
@@ -114,9 +114,10 @@ def tent_of(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
     foot = StraightLine(-outwards, reach - fold.flat_mm) if fold.flat_mm else None
     for line, what, depth in ((hinge, "fold", fold.depth_mm), (foot, "foot", fold.flat_mm)):
         if line is not None and chord_mm(size, line) < preset.least_neck_mm:
+            least = up(reach - _reach_of_chord_mm(size, line, preset.least_neck_mm), 0.1)
             say = (
                 f"a {what} {depth:g} mm in from the edge of {round_words(size)} is {gap_words(chord_mm(size, line))} "
-                f"wide, this card needs {preset.least_neck_mm:g} mm. Take it deeper in."
+                f"wide, this card needs {preset.least_neck_mm:g} mm. Take it {least:.4g} mm in or more."
             )
             raise GeometryError(say, where=spec.name, code="fold", depth_mm=depth)
     return Tent(hinge, foot)
@@ -131,6 +132,13 @@ def chord_mm(size: Size, line: StraightLine) -> float:
     reach = _reach_mm(size, line.normal)
     inside = reach * reach - line.reach_mm * line.reach_mm
     return size.width_mm * size.height_mm / 2 * math.sqrt(max(inside, 0.0)) / (reach * reach)
+
+
+def _reach_of_chord_mm(size: Size, line: StraightLine, chord: float) -> float:
+    """Return how far out a line of the same direction lies whose chord is so long, mm; 0 where none is."""
+    reach = _reach_mm(size, line.normal)
+    half = chord * reach * reach / (size.width_mm * size.height_mm / 2)
+    return math.sqrt(max(reach * reach - half * half, 0.0))
 
 
 def unfolded(regions: Sequence[Region], hinge: StraightLine) -> tuple[Region, ...]:

@@ -112,13 +112,17 @@ def _sides_mm(region: Region, line: StraightLine) -> tuple[float, float]:
     return box.width_mm, box.height_mm
 
 
+_LEAST_FLAT = 0.03
+"""A foot cut off less deep than this part of the height is hardly one."""
+
+
 def _rocks_say(spec: PieceSpec, piece: Piece, preset: Preset) -> str:
     """Return what to do about a card that stands on its edge as it is: a foot that was tried."""
     fold = spec.fold
     assert fold is not None
     height = _sides_mm(piece.region, piece.tent.hinge)[1] / 2 if piece.tent else 0.0
     for flat in (fold.depth_mm, *(down(part * height, 0.5) for part in (0.08, 0.05, 0.03))):
-        if flat > 0 and _holds(replace(spec, size=piece.size, fold=replace(fold, flat_mm=flat)), preset):
+        if flat >= _LEAST_FLAT * height and _holds(replace(spec, size=piece.size, fold=replace(fold, flat_mm=flat)), preset):
             return f"stands on its edge as it is, and rocks; for a straight foot take --flat {flat:g}mm."
     return "stands on its edge as it is, and rocks."
 

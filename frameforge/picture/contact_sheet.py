@@ -8,7 +8,16 @@ from typing import Final
 
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
-from frameforge.picture.elements import bar, bar_width, card, mm_to_px, page, text
+from frameforge.picture.elements import (
+    bar,
+    bar_width,
+    card,
+    crease_lines,
+    loose_lines,
+    mm_to_px,
+    page,
+    text,
+)
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import DRY_SLATE, LINE_STEP_PX, MARGIN_PX, NAME_PX, TEXT_PX, TITLE_PX, card_colour
 from frameforge.picture.piece import PieceDrawing
@@ -112,4 +121,6 @@ def _cell(drawing: PieceDrawing, box: Box, scale: float, grid: _Grid, index: int
     words = [text(complex(x, baseline), drawing.name, size_px=NAME_PX, is_bold=True, anchor="middle")]
     for i, line in enumerate(drawing.lines):
         words.append(text(complex(x, baseline + (i + 1) * LINE_STEP_PX), line, fill=DRY_SLATE, anchor="middle"))
-    return [card(drawing.regions, mm_to_px(scale, middle, box.center), card_colour(drawing.card)), *words]
+    to_px = mm_to_px(scale, middle, box.center)
+    lines = (*loose_lines(drawing.marks, to_px), *crease_lines(drawing.creases, to_px))
+    return [card(drawing.regions, to_px, card_colour(drawing.card)), *lines, *words]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -126,8 +127,18 @@ def test_a_skipped_place_stays_empty() -> None:
 
 
 def test_no_repeat_left_is_refused() -> None:
-    with pytest.raises(GeometryError, match="no rectangle is left between the fold and the foot"):
-        made(row_of(plain_rectangle(20.0, 60.0), count=3), FoldSpec(40, flat_mm=40))
+    tall = row_of(plain_rectangle(20.0, 60.0), count=4, start_deg=80.0)
+    with pytest.raises(GeometryError, match="no rectangle is left between the fold and the foot") as caught:
+        made(tall, FoldSpec(30, flat_mm=30))
+    scale = float(re.search(r"--scale ([\d.]+)", str(caught.value))[1])  # type: ignore[index]
+    assert made(replace(tall, scale=scale), FoldSpec(30, flat_mm=30)).rows[0].count
+
+
+def test_places_that_all_cross_are_turned_to_the_side() -> None:
+    row = row_of(SLIP, count=3)
+    with pytest.raises(GeometryError, match="Take --start 90deg, or leave the row out"):
+        made(row, FoldSpec(40, flat_mm=40))
+    assert made(replace(row, start_deg=90.0), FoldSpec(40, flat_mm=40)).rows[0].count == 1
 
 
 def test_a_row_with_a_filler_is_refused() -> None:

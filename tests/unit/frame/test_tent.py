@@ -127,8 +127,11 @@ def test_a_depth_that_leaves_nothing_is_refused_and_the_one_offered_holds(flat: 
 
 @pytest.mark.parametrize("fold", [FoldSpec(0.001), FoldSpec(10, flat_mm=0.001)])
 def test_a_line_too_short_to_hold_is_refused(fold: FoldSpec) -> None:
-    with pytest.raises(GeometryError, match=r"0\.\d+ mm wide, this card needs 1\.5 mm"):
+    with pytest.raises(GeometryError, match=r"0\.\d+ mm wide, this card needs 1\.5 mm") as caught:
         make_piece(order(fold), KNIFE)
+    offer = float(re.search(r"Take it ([\d.]+) mm in", str(caught.value))[1])  # type: ignore[index]
+    held = replace(fold, flat_mm=offer) if fold.flat_mm else replace(fold, depth_mm=offer)
+    assert make_piece(order(held), KNIFE).region
 
 
 def test_a_ring_cut_through_by_its_foot_says_what_would_hold() -> None:

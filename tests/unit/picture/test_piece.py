@@ -9,10 +9,11 @@ import svgpathtools
 from fixtures.raster import colour_at, raster
 from lxml import etree
 
+from frameforge.geometry.line import Line
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, ellipse
 from frameforge.picture.letter_widths import text_width
-from frameforge.picture.look import BENCH, CARD_COLOURS
+from frameforge.picture.look import BENCH, CARD_COLOURS, FLEECE, WET_SLATE
 from frameforge.picture.piece import PieceDrawing, piece_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -94,3 +95,26 @@ def test_cards_beneath_are_drawn_first_in_their_own_colours() -> None:
     alone = piece_picture(PieceDrawing("stack", (low,), "cream"))
     height = re.compile(r'height="(\d+)"')
     assert height.findall(drawn)[0] == height.findall(alone)[0]
+
+
+def test_creases_and_marks_are_drawn_over_the_card() -> None:
+    """A crease is a line of dashes in a light casing where it lies; a mark is a thin whole line."""
+    crease, mark = (Line(-50 + 10j, 50 + 10j),), (Line(-20 - 30j, 20 - 30j),)
+    plain = piece_picture(PieceDrawing("table", (Region(ellipse(0, 75, 50)),), "moss"))
+    drawn = piece_picture(
+        PieceDrawing("table", (Region(ellipse(0, 75, 50)),), "moss", creases=(crease,), marks=(mark,))
+    )
+    added = [
+        element for element in etree.fromstring(drawn.encode()).iter(SVG + "path") if element.get("d") not in plain
+    ]
+    assert [(element.get("stroke"), element.get("stroke-dasharray") is None) for element in added] == [
+        (WET_SLATE, True),
+        (FLEECE, True),
+        (WET_SLATE, False),
+    ]
+    left, right, top, bottom = svgpathtools.parse_path(_paths(plain)[0]).bbox()
+    boxes = [svgpathtools.parse_path(element.get("d")).bbox() for element in added]
+    px_per_mm = (right - left) / 150
+    assert boxes[0][1] - boxes[0][0] == pytest.approx(40 * px_per_mm, abs=0.1)
+    assert boxes[1][:2] == boxes[2][:2]
+    assert boxes[1][2] == pytest.approx((top + bottom) / 2 - 10 * px_per_mm, abs=0.1)
