@@ -123,3 +123,15 @@ def test_lead_ins_and_bridges_keep_off_the_card(tmp_path: Path, motif: str, size
     assert leads == len(plan.runs) - sum(line.without_lead_in for line in plan.lines)
     whole = sum(length_mm(outline.segments) for outline in plan.region.outlines)
     assert sum(length_mm(run) for run in plan.runs) - lead_mm == pytest.approx(whole - 6 * 0.5, abs=1e-3)
+
+
+@pytest.mark.parametrize(("motif", "size"), FRAMES)
+def test_the_outside_is_begun_on_the_base_and_last(tmp_path: Path, motif: str, size: str) -> None:
+    """F51: on the edge between two repeats, or in it, never out on a motif; every hole before it."""
+    frame = _frame(tmp_path, motif, size)
+    plan = machine_plan(frame, Allowances(overcut_mm=0.5, lead_in_mm=1.5), LASER, "a")
+    assert plan is not None
+    assert [line.is_hole for line in plan.lines] == [True] * len(frame.holes) + [False]
+    half_width, half_height = (50, 50) if "x" not in size else (60, 40)
+    begun = plan.runs[-1][1].start
+    assert abs(complex(begun.real / half_width, begun.imag / half_height)) <= 1 + 1e-6
