@@ -61,7 +61,7 @@ def lay(
     stock: Stock,
     *,
     seed: int = 1,
-    tries: int = 1800,
+    tries: int = 3600,
     keep_going: Callable[[Progress], bool] = _always,
 ) -> Laid:
     """Return the best proved layout found; the same designs, stock, seed and tries give the same layout.

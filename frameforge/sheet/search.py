@@ -61,17 +61,17 @@ def _moved(order: list[tuple[int, int]], sheet_of: tuple[int, ...], rng: np.rand
     """
     result = list(order)
     i, j = (int(k) for k in rng.integers(len(order), size=2))
-    kind = int(rng.integers(5))
-    if kind <= 1:
-        if kind:
+    kind = int(rng.integers(9))
+    if kind <= 3:
+        if kind >= 2:
             top = max(sheet_of)
             last = [k for k, sheet in enumerate(sheet_of) if sheet in (top, -1)]
             i = last[int(rng.integers(len(last)))]
             j = int(rng.integers(i + 1))
         result.insert(j, result.pop(i))
-    elif kind == 2:
+    elif kind <= 5:
         result[i], result[j] = result[j], result[i]
-    elif kind == 3:
+    elif kind <= 7:
         run = result[i : i + RUN]
         rng.shuffle(run)
         result[i : i + RUN] = run

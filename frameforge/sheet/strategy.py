@@ -19,11 +19,9 @@ CELL_MM = 0.5
 """Cell of the search: 1 mm loses a sheet of the trial batch, 0.25 mm takes four times as long."""
 FINE_CELL_MM = 0.25
 """Cell on which the best order is laid once more."""
-RESTART = 600
+RESTART = 900
 """Tries after which a search is begun anew from the first order."""
 MOST_RESTARTS = 4
-STARTS = (LEFT, INSIDE)
-"""How the pieces of the first order are laid, search by search."""
 MOST_FINE = 24
 """Variants up to which the best order is laid on the fine grid."""
 
@@ -49,7 +47,7 @@ def searched(task: Task) -> list[Draft]:
 def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
     """Return the best filling of several searches, all from the largest piece to the smallest."""
     largest = sorted(range(len(task.designs)), key=lambda i: -task.designs[i].area_mm2)
-    order = [(i, INSIDE) for i in largest for _ in range(task.designs[i].copies)]
+    order = [(i, LEFT) for i in largest for _ in range(task.designs[i].copies)]
     best = filler.fill(order)
     if not tries or not _has_choice(filler, task.designs):
         return best
@@ -57,7 +55,7 @@ def _best_order(filler: Filler, task: Task, tries: int) -> Filled:
     for k in range(restarts):
         found = search_order(
             filler,
-            [(i, STARTS[k % len(STARTS)]) for i, _ in order],
+            order,
             iterations=tries // restarts,
             seed=task.seed + 1000 * k,
             keep_going=lambda so_far: task.budget.goes_on(len(so_far.sheets), "search"),

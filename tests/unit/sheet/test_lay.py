@@ -55,3 +55,69 @@ def test_a_begun_sheet_is_used_first_and_what_is_cut_from_it_kept_free() -> None
     assert [s.kind for s in laid.sheets] == [0, 1]
     assert [len(s.placed) for s in laid.sheets] == [2, 2]
     assert proved(laid, (tiles,))
+
+
+def test_an_interrupt_gives_the_best_so_far_proved() -> None:
+    asked: list[Progress] = []
+    laid = lay(
+        (RING, DISC, BAR), Stock((StockSheet(A4),)), tries=500, keep_going=lambda p: asked.append(p) or len(asked) < 8
+    )
+    assert laid.interrupted
+    assert (laid.tries, asked[-1].done, asked[-1].tries) == (7, 7, 500)
+    assert asked[-1].sheets == 1
+    assert laid.layout.count == 13
+    assert proved(laid, (RING, DISC, BAR))
+
+
+def test_an_interrupt_before_the_first_try_still_lays_all() -> None:
+    laid = lay((RING, DISC, BAR), Stock((StockSheet(A4),)), keep_going=lambda _: False)
+    assert (laid.interrupted, laid.tries, laid.layout.count) == (True, 0, 13)
+    assert proved(laid, (RING, DISC, BAR))
+
+
+def test_the_same_seed_and_tries_give_the_same_layout() -> None:
+    one, two = (lay((RING, DISC, BAR), Stock((StockSheet(A4),)), seed=4, tries=12) for _ in range(2))
+    assert one == two
+
+
+def test_the_kind_of_sheet_that_costs_least_is_taken() -> None:
+    """Two rings of 60 fit a sheet of 140 x 75; four need two of those or one A4, which is dearer."""
+    two = Design("ring", RING.regions, copies=2)
+    small = Sheet(140, 75, margin_mm=5, apart_mm=2)
+    for kinds in ((StockSheet(A4), StockSheet(small)), (StockSheet(small), StockSheet(A4))):
+        laid = lay((two,), Stock(kinds), tries=2)
+        assert [s.sheet for s in laid.sheets] == [small]
+    bar = Design("bar", (Region(rectangle(0, 0, 250, 20)),))
+    laid = lay((two, bar), Stock((StockSheet(small), StockSheet(A4))), tries=4)
+    assert [s.sheet for s in laid.sheets] == [A4]
+    assert laid.layout.count == 3
+
+
+def test_a_kind_that_runs_out_is_followed_by_the_next() -> None:
+    rings = Design("ring", RING.regions, copies=6)
+    small = Sheet(140, 75, margin_mm=5, apart_mm=2)
+    laid = lay((rings,), Stock((StockSheet(small, how_many=2), StockSheet(A4))), tries=2)
+    assert laid.layout.count == 6
+    assert laid.left_over == ()
+    assert proved(laid, (rings,))
+
+
+def test_a_bonded_set_moves_as_one_and_takes_what_fits_its_opening() -> None:
+    """Two rings that share an edge; a disc of 30 goes into the inner one's opening of 40."""
+    outer, inner = circle(0, 40), circle(0, 30)
+    bonded = Design("bonded", (Region(outer, (inner.reversed(),)), Region(inner, (circle(0, 20).reversed(),))))
+    laid = lay((bonded, Design("disc", (Region(circle(0, 15)),))), Stock((StockSheet(Sheet(95, 95, 5, 2)),)), tries=3)
+    (sheet,) = laid.sheets
+    assert [place.inside_of for place in sheet.placed] == [None, 0]
+    ring, disc = sheet.placed
+    assert abs(complex(ring.x_mm - disc.x_mm, ring.y_mm - disc.y_mm)) < 1e-6
+
+
+def test_pieces_that_may_not_turn_stay_as_drawn() -> None:
+    bars = Design("bar", BAR.regions, copies=8, turning="none")
+    laid = lay((bars,), Stock((StockSheet(A4),)), tries=5)
+    assert {p.turn_deg for s in laid.sheets for p in s.placed} == {0.0}
+    tall = Design("bar", (Region(rectangle(0, 0, 10, 205)),), turning="none")
+    assert [left.why for left in too_big((tall,), Stock((StockSheet(A4),)))] == ["too big"]
+    free = Design("bar", tall.regions, turning="quarter")
+    assert too_big((free,), Stock((StockSheet(A4),))) == ()
