@@ -21,6 +21,7 @@ from frameforge.job.mended_file import mended_file, written_file
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.presets import DEFAULT_PRESET, find_preset
 from frameforge.job.recipe_file import file_bytes, recipe_of, shown_path
+from frameforge.job.shared_lines import shares_lines
 from frameforge.read.cut_drawing import CutDrawing, FileLine
 from frameforge.recipe.mend_fields import as_mend
 from frameforge.units import parse_length_mm
@@ -138,7 +139,14 @@ def _looked_at(
             say = f"a recipe is laid on sheets when it is made. Type: frameforge make {shown} --sheet {sheet}"
             raise InputError(say, where=f"check, {shown}", code="recipe")
         return _of_recipe(path, shown, order.motifs)
-    file = read_cut_file(file_bytes(path), path, where=shown, width_mm=width_mm)
+    data = file_bytes(path)
+    if shares_lines(data):
+        if order.mends is not None:
+            say = "its cards share lines, and what is mended on one would change the next. Change its recipe instead."
+            raise InputError(say, where=f"mend, {shown}", code="shared-lines")
+        if not allowed and order.preset is None:
+            return _of_recipe(path, shown, order.motifs)
+    file = read_cut_file(data, path, where=shown, width_mm=width_mm)
     if order.mends is not None:
         return [mended_file(shown, path, file, preset, codes)]
     return [CheckedFile(shown, path.stem, file, preset, findings_in(file, preset, allowed))]

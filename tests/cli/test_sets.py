@@ -240,3 +240,15 @@ def test_a_piece_goes_into_the_opening_of_another(run: Callable[..., Any]) -> No
     assert "Its opening of 60 mm (2.36 in) takes mat of 59.4 mm (2.34 in) with 0.3 mm of play all round." in ran.out
     assert "Goes into the opening of frame with 0.3 mm of play all round." in ran.out
     assert run("make", "out/mat.svg", "--out", "again", "--json").json["pieces"][0]["width_mm"] == pytest.approx(59.4)
+
+
+@pytest.mark.slow
+def test_a_file_of_rings_is_looked_at_as_rings_and_not_mended(run: Callable[..., Any]) -> None:
+    """Within a shared line lies a card of its own, and no loose part of the one round it."""
+    run("make", "--rings", "60-100 by 20", "--name", "graded", *ONLY_SVG)
+    run("make", "--size", "100mm", "--opening", "60mm", "--inside", "keep", "--name", "frame", *ONLY_SVG)
+    looked = run("check", "out/graded.svg", "out/frame.svg", "--json").json["files"]
+    assert [(file["parts"], file["findings"]) for file in looked] == [(3, []), (2, [])]
+    mended = run("mend", "out/graded.svg", "--out", "mended")
+    assert (mended.code, len(mended.faults)) == (2, 1)
+    assert mended.faults[0].endswith("what is mended on one would change the next. Change its recipe instead.")
