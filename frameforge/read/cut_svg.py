@@ -10,7 +10,7 @@ from frameforge.geometry.outline import Segment
 from frameforge.read.cut_drawing import CutDrawing, FileLine, chained
 from frameforge.read.svg_curves import Subpath
 from frameforge.read.svg_index import Index
-from frameforge.read.svg_notes import Notes
+from frameforge.read.svg_notes import LETTERS, Notes
 from frameforge.read.svg_scene import Shape
 from frameforge.read.svg_tree import local_name, read_tree
 from frameforge.read.svg_viewport import read_page
@@ -39,6 +39,8 @@ def read_cut_svg(data: bytes, *, where: str) -> CutDrawing:
         raise _without_lenient(fault) from fault
     lines = [line for shape in walk.finds.shapes for line in _lines(shape, notes)]
     if not lines:
+        if notes.letters:
+            raise InputError(LETTERS, where=f"{where}, {notes.letters}", code="letters-only")
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
         raise InputError(f"the file holds no line to cut.{told}", where=where, code="nothing-to-cut")
     has_size = page.width_mm is not None or page.height_mm is not None
