@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -107,6 +108,13 @@ class Filler:
         self._empty = [[self._room(kind, v) for v in self.variants] for kind in self.kinds]
         self._pairs: dict[tuple[int, int], _Pair] = {}
         self._openings: dict[tuple[int, int], _Table | None] = {}
+
+    def on(self, kinds: Sequence[StockSheet]) -> Filler:
+        """Return a filler of other sheets that shares the tables of pairs."""
+        other = copy(self)
+        other.kinds = tuple(kinds)
+        other._empty = [[other._room(kind, v) for v in other.variants] for kind in other.kinds]
+        return other
 
     def _first_alike(self, v: int) -> int:
         """Return the first variant that has the mask and the size in cells of variant v."""

@@ -22,6 +22,8 @@ FINE_CELL_MM = 0.25
 RESTART = 900
 """Tries after which a search is begun anew from the first order."""
 MOST_RESTARTS = 4
+LAST_PART = 8
+"""The last sheet is laid anew with this part of the tries; it holds few pieces."""
 MOST_FINE = 24
 """Variants up to which the best order is laid on the fine grid."""
 
@@ -37,10 +39,11 @@ def searched(task: Task) -> list[Draft]:
     drafts = []
     for kinds in orders:
         filler = Filler(kinds, shapes, CELL_MM)
-        filled = _best_order(filler, task, tries // len(orders))
+        share = tries // len(orders)
+        filled = _best_order(filler, task, share - share // LAST_PART)
         drafts.append(draft_from("search", filler, filled, task.stock))
-        if tries and not task.budget.interrupted:
-            drafts += _finer(filler, filled, task)
+        if tries and filled.sheets and not task.budget.interrupted:
+            drafts += _finer(filler, filled, task, share // LAST_PART)
     return drafts
 
 
@@ -78,7 +81,7 @@ def _has_choice(filler: Filler, designs: Sequence[Design]) -> bool:
     return len(filler.variants) > 1 and sum(design.copies for design in designs) > 1
 
 
-def _finer(filler: Filler, filled: Filled, task: Task) -> list[Draft]:
+def _finer(filler: Filler, filled: Filled, task: Task, tries: int) -> list[Draft]:
     """Return the same order laid on the fine grid, at the turns it came to; nothing when that takes too many tables."""
     used = sorted({spot.variant for spots in filled.sheets for spot in spots})
     if len(used) > MOST_FINE:
@@ -87,4 +90,25 @@ def _finer(filler: Filler, filled: Filled, task: Task) -> list[Draft]:
     turns = [[v.turn_deg for v in coarse if v.design == i] for i in range(len(task.designs))]
     shapes = variants(task.designs, task.stock.apart_mm, FINE_CELL_MM, turns)
     fine = Filler(filler.kinds, shapes, FINE_CELL_MM)
-    return [draft_from("search", fine, fine.fill(filled.order), task.stock)]
+    again = fine.fill(filled.order)
+    draft = draft_from("search", fine, again, task.stock)
+    return [draft, _shortened(draft, fine, again, task, tries)]
+
+
+def _shortened(draft: Draft, filler: Filler, filled: Filled, task: Task, tries: int) -> Draft:
+    """Return the draft with the pieces of its last sheet laid anew, on less of its length if that can be found."""
+    last = [
+        piece for piece, sheet in zip(filled.order, filled.sheet_of, strict=True) if sheet == len(filled.sheets) - 1
+    ]
+    kind = filler.kinds[filled.kinds[-1]]
+    alone = search_order(
+        filler.on((kind,)),
+        last,
+        iterations=tries,
+        seed=task.seed,
+        keep_going=lambda _: task.budget.goes_on(len(filled.sheets), "last sheet"),
+    )
+    if len(alone.sheets) != 1:
+        return draft
+    (sheet,) = draft_from("search", filler.on((kind,)), alone, task.stock).sheets
+    return Draft("search", (*draft.sheets[:-1], sheet))

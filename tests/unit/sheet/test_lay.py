@@ -121,3 +121,10 @@ def test_pieces_that_may_not_turn_stay_as_drawn() -> None:
     assert [left.why for left in too_big((tall,), Stock((StockSheet(A4),)))] == ["too big"]
     free = Design("bar", tall.regions, turning="quarter")
     assert too_big((free,), Stock((StockSheet(A4),))) == ()
+
+
+def test_a_begun_sheet_without_room_leaves_all_over() -> None:
+    hole = Region(rectangle(2, 2, 295, 208))
+    laid = lay((DISC,), Stock((StockSheet(A4, 1, (hole,)),)), tries=2)
+    assert laid.sheets == ()
+    assert [(left.copies, left.why) for left in laid.left_over] == [(6, "no sheet left")]

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
+from frameforge.geometry.nearest import Closest, distance
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.sheet.design import Design, Layout, Placed, Sheet
@@ -99,3 +101,31 @@ def test_the_margin_and_what_is_used_are_kept_free() -> None:
     assert fault.measured_mm == pytest.approx(0.001)
     (used,) = faults_of(inside, one, SHEET, [Region(circle(35 + 40, 60), ())])
     assert "already used" in used.say
+
+
+@pytest.mark.parametrize("seed", [11, 12, 13])
+def test_faults_planted_in_a_searched_layout_are_seen(seed: int) -> None:
+    """One piece is pushed along the line to its nearest neighbour, 1e-3 too far; one is lost, one doubled."""
+    rng = np.random.default_rng(seed)
+    layout = searched(iterations=4, seed=seed)
+    (sheet,) = layout.sheets[:1]
+    k = int(rng.integers(len(sheet)))
+    gaps = {j: closest(sheet[k], sheet[j]) for j in range(len(sheet)) if j != k}
+    near = min(gaps.values(), key=lambda found: found.gap_mm)
+    way = (near.at_b - near.at_a) / abs(near.at_b - near.at_a)
+    by = (near.gap_mm - SHEET.apart_mm + 1e-3) * way
+    pushed = replace(sheet[k], x_mm=sheet[k].x_mm + by.real, y_mm=sheet[k].y_mm + by.imag)
+    moved = Layout(((*sheet[:k], pushed, *sheet[k + 1 :]), *layout.sheets[1:]))
+    faults = [f for f in faults_of(moved, DESIGNS, SHEET) if f.say == "too near" and k in f.places]
+    assert min(f.measured_mm for f in faults) <= SHEET.apart_mm - 0.9e-3
+    lost = Layout(((*sheet[:k], *sheet[k + 1 :]), *layout.sheets[1:]))
+    assert any("laid 0 times" in f.say for f in faults_of(lost, DESIGNS, SHEET))
+    doubled = Layout((*layout.sheets, (sheet[k],)))
+    assert [f.say for f in faults_of(doubled, DESIGNS, SHEET)] == [
+        f"design {sheet[k].design}, copy {sheet[k].copy}: laid 2 times"
+    ]
+
+
+def closest(one: Placed, other: Placed) -> Closest:
+    a, b = ([o for region in place.regions(DESIGNS) for o in region.outlines] for place in (one, other))
+    return distance(a, b)
