@@ -46,22 +46,17 @@ def made_rings(recipe: Recipe, index: int, source: MotifSource, taken: Collectio
     table = recipe.tables.rings[index]
     found_preset = preset_of(recipe, index, source.beside, "rings")
     preset = found_preset.preset
-    loader = partial(source.load, least_neck_mm=preset.least_neck_mm)
-    spec = rings_spec(recipe, index, table.name or _place(recipe, index), loader)
     makers = _Makers(recipe, index, source, preset)
-    rings = make_rings(spec, preset, makers.make)
-    faults = rings.bond.faults()
-    if faults:
-        raise FrameforgeError(f"the rings do not hang together as they should ({faults[0]}).", where=spec.name)
+    rings = makers.rings(table.name or _place(recipe, index))
     told_rows = makers.rows(rings, preset)
     results = [row.result for row in told_rows]
-    name = table.name or free_name(rings_name(spec.sizes, results), {*taken, *recipe.given_names})
+    name = table.name or free_name(rings_name(table.sizes, results), {*taken, *recipe.given_names})
     allowances = allowances_of(recipe, index, preset, "rings")
     said = (*found_preset.notes, *makers.notes, *_found(rings, preset), *burnt_thin(rings, allowances.kerf_mm, preset))
     proper, told = told_apart(replace(finding, piece=name) for finding in said)
     refuse_refused(name, proper)
     notes = tuple(dict.fromkeys((*told, *(note for ring in rings.rings for note in ring.piece.notes))))
-    whole = Piece(name, spec.sizes[-1], rings.bond.whole, tuple(results), proper, notes)
+    whole = Piece(name, table.sizes[-1], rings.bond.whole, tuple(results), proper, notes)
     plan = bond_plan(rings.bond, allowances, preset, name)
     made = MadePiece(
         piece=whole,
@@ -111,6 +106,14 @@ class _Makers:
     orders: list[PieceSpec] = field(default_factory=list)
     numbers: list[tuple[int, ...]] = field(default_factory=list)
     notes: list[Finding] = field(default_factory=list)
+
+    def rings(self, name: str) -> Rings:
+        """Return the rings, their bond found good; faults are said of ``name``."""
+        loader = partial(self.source.load, least_neck_mm=self.preset.least_neck_mm)
+        rings = make_rings(rings_spec(self.recipe, self.index, name, loader), self.preset, self.make)
+        for fault in rings.bond.faults():
+            raise FrameforgeError(f"the rings do not hang together as they should ({fault}).", where=name)
+        return rings
 
     def make(self, order: PieceSpec, rows: tuple[int, ...]) -> Piece:
         """Return the piece of an order; ``rows`` are the numbers of its rows in the recipe."""
