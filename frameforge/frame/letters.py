@@ -23,6 +23,7 @@ from frameforge.frame.base import Edge
 from frameforge.frame.letter_ties import held_from_below, held_islands
 from frameforge.frame.text_spec import TextSpec
 from frameforge.frame.walk import walk_along
+from frameforge.geometry import boolean
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.combine import evaluate, union
 from frameforge.geometry.flatten import to_polygon
@@ -130,7 +131,7 @@ def _one(text: TextSpec, base: Edge, opening: Edge | None, preset: Preset, where
 def _whole(placed: Sequence[_Placed]) -> tuple[Region, ...]:
     """Return the letters where they lie; those of joined scripts, which run into each other, as one."""
     letters = [tuple(region.transformed(place) for region in regions) for regions, place in placed]
-    shapes = [shapely.unary_union([to_polygon(region) for region in regions]) for regions in letters]
+    shapes = [boolean.union([to_polygon(region) for region in regions]) for regions in letters]
     if any(a.intersects(b) for a, b in pairwise(shapes)):
         return evaluate(union(*(region for regions in letters for region in regions))).regions
     return tuple(region for regions in letters for region in regions)
@@ -161,7 +162,7 @@ def _apart(letters: list[_Letter], length: float, web_mm: float) -> tuple[list[_
     before: BaseGeometry | None = None
     for letter in letters:
         if letter.regions:
-            shape = shapely.union_all([to_polygon(region) for region in letter.regions])
+            shape = boolean.union([to_polygon(region) for region in letter.regions])
             while before is not None:
                 there = shapely.affinity.translate(shape, letter.start_mm + moved)
                 short = web_mm - before.distance(there)

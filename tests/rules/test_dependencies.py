@@ -10,7 +10,13 @@ import tomllib
 from fixtures.source import ROOT, imported_names, modules
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-IMPORTED_AS = {"fonttools": "fontTools", "pillow": "PIL", "tomli-w": "tomli_w", "pytest-xdist": "xdist"}
+IMPORTED_AS = {
+    "fonttools": "fontTools",
+    "pillow": "PIL",
+    "pytest-xdist": "xdist",
+    "python-bidi": "bidi",
+    "tomli-w": "tomli_w",
+}
 TOOLS = {"pytest-xdist", "hatchling", "lxml", "heroicons", "lucide"}
 """Named for what they do, not for an import of their own name in a test."""
 
