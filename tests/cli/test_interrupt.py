@@ -84,6 +84,7 @@ def test_ctrl_c_writes_the_best_layout_and_ends_with_130(tmp_path: Path) -> None
     assert written == {name for name in whole_files(tmp_path / "laid") if name.startswith("moss-sheet")}
 
 
+@pytest.mark.slow
 def test_an_end_by_force_leaves_whole_files_or_none(tmp_path: Path) -> None:
     with searching(tmp_path) as (child, _):
         child.send_signal(signal.SIGTERM)

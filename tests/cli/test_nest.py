@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from frameforge.geometry.measure import bounds, length_mm
+from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline
+from frameforge.job.make import MakeOrder, make
 from frameforge.read.cut_dxf import read_cut_dxf
 from frameforge.read.cut_svg import read_cut_svg
 
@@ -22,17 +24,38 @@ FLOWER = (
 )
 
 
+@pytest.fixture(scope="module")
+def drawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Make a ring and a disc that fits into it, once."""
+    folder = tmp_path_factory.mktemp("drawn")
+    for name, more in (("hoop", {"size": "120mm", "opening": "100mm"}), ("seal", {"size": "60mm"})):
+        order = MakeOrder(None, {"name": name, "formats": "svg,dxf", **more}, folder)
+        make(order, lambda done, total, what: None)
+    return folder
+
+
 @pytest.fixture
-def files(run: Run) -> None:
-    """Make a ring and a disc that fits into it, and draw a plate with a hole."""
-    assert run("make", "--size", "120mm", "--opening", "100mm", "--name", "hoop", "--formats", "svg,dxf").code == 0
-    assert run("make", "--size", "60mm", "--name", "seal", "--formats", "svg,dxf").code == 0
+def files(run: Run, drawn: Path) -> None:
+    """Put ring and disc into the folder of the test, and draw a plate with a hole."""
+    shutil.copytree(drawn, "out")
     Path("flower.svg").write_text(FLOWER, encoding="utf-8")
 
 
 @pytest.mark.usefixtures("files")
 def test_files_of_ours_and_of_others_are_laid_with_their_copies(run: Run) -> None:
-    words = ("out/hoop.svg", "out/seal.dxf:3", "flower.svg:2", "--sheet", "A4", "--tries", "20", "--out", "laid")
+    words = (
+        "out/hoop.svg",
+        "out/seal.dxf:3",
+        "flower.svg:2",
+        "--sheet",
+        "A4",
+        "--tries",
+        "0",
+        "--formats",
+        "svg",
+        "--out",
+        "laid",
+    )
     ran = run("nest", *words, "--json")
     assert ran.code == 0
     found = ran.json
@@ -77,6 +100,8 @@ def test_what_was_said_stands_on_the_terminal_and_in_the_report(run: Run) -> Non
     report = Path("laid/report.md").read_text(encoding="utf-8")
     assert "| moss-sheet-1 | moss |" in report
     assert "## Off-cuts worth keeping" in report
+    assert ">moss-sheet-1</text>" in Path("laid/sheet-plan.svg").read_text(encoding="utf-8")
+    assert Path("laid/sheet-plan.png").read_bytes().startswith(b"\x89PNG")
 
 
 @pytest.mark.usefixtures("files")
@@ -133,20 +158,12 @@ def test_a_bare_command_names_what_is_missing(run: Run) -> None:
     assert "FILE" in refused.faults[0]
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("files")
 def test_the_same_seed_gives_the_same_bytes_and_another_may_not(run: Run) -> None:
-    words = ("nest", "out/hoop.svg:2", "out/seal.svg:5", "flower.svg:3", "--sheet", "A4", "--tries", "30")
+    words = ("nest", "out/seal.svg:3", "flower.svg:2", "--sheet", "A4", "--tries", "10")
     for out, seed in (("a", "7"), ("b", "7")):
         assert run(*words, "--seed", seed, "--formats", "svg,dxf", "--out", out).code == 0
     files = sorted(file.name for file in Path("a").iterdir())
     assert files == sorted(file.name for file in Path("b").iterdir())
     assert all(Path("a", name).read_bytes() == Path("b", name).read_bytes() for name in files)
-
-
-@pytest.mark.usefixtures("files")
-def test_lengths_of_files_come_out_whole(run: Run) -> None:
-    """What stands on the sheets is as long as what stood in the files: no line lost, none twice."""
-    run("nest", "flower.svg:3", "--sheet", "A4", "--tries", "0", "--formats", "svg", "--out", "laid")
-    lines = read_cut_svg(Path("laid/sheet-1.svg").read_bytes(), where="sheet").lines
-    total = length_mm(segment for line in lines for segment in line.segments)
-    assert total == pytest.approx(3 * (260 + 125.6637), abs=0.01)

@@ -19,6 +19,7 @@ def pieces_of(sheets: list[Any]) -> Counter[str]:
     return Counter(piece["name"] for sheet in sheets for piece in sheet["pieces"])
 
 
+@pytest.mark.slow
 def test_24_badges_take_one_sheet_of_each_colour(run: Run) -> None:
     """Staggered, 8 badges of 76 mm lie on an A4 sheet; in rows 6 do (job F66)."""
     ran = run("make", str(SWAP / "badges.toml"), "--tries", "0", "--formats", "svg")
@@ -26,6 +27,7 @@ def test_24_badges_take_one_sheet_of_each_colour(run: Run) -> None:
     assert "24 badges on 3 sheets: moss 1, sand 1, brick 1. Card used 41 %." in ran.out.splitlines()
 
 
+@pytest.mark.slow
 def test_two_gate_signs_lie_on_one_sheet_when_turned(run: Run) -> None:
     """Each is 170.0 x 121.9 mm; turned both ways they need 2 x 121.9 + 3 of 287 mm."""
     words = ("make", "--size", "150x100mm", "--opening", "110x60mm", "--motif", "cabbage-edge", "--count", "16",
