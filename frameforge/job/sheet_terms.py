@@ -88,6 +88,7 @@ def terms_of(
 def default_size(recipe: Recipe) -> SheetSize:
     """Return the sheet taken where none is named: A4, or 12 x 12 in where the sizes of the pieces are in inches."""
     sizes = [piece.get("size") for piece in recipe.raw.get("piece", ())]
+    sizes += [rings.get("sizes") for rings in recipe.raw.get("rings", ())]
     in_inches = recipe.tables.units == "in" or any(isinstance(s, str) and is_in_inches(s) for s in sizes)
     return parse_sheet("12x12in") if in_inches else A4
 

@@ -17,7 +17,8 @@ def asks_for_sheets(recipe: Recipe) -> bool:
 
     A card's table that holds only limits of card and machine asks for none; an empty one names a stock.
     """
-    if recipe.tables.sheets is not None or any(piece.sheet for piece in recipe.pieces):
+    named = [*(piece.sheet for piece in recipe.pieces), *(rings.sheet for rings in recipe.tables.rings)]
+    if recipe.tables.sheets is not None or any(named):
         return True
     tables: Mapping[str, Any] = recipe.raw.get("card", {})
     asked = [table for key in ("piece", "rings") for table in recipe.raw.get(key, ())]

@@ -252,3 +252,15 @@ def test_a_file_of_rings_is_looked_at_as_rings_and_not_mended(run: Callable[...,
     mended = run("mend", "out/graded.svg", "--out", "mended")
     assert (mended.code, len(mended.faults)) == (2, 1)
     assert mended.faults[0].endswith("what is mended on one would change the next. Change its recipe instead.")
+
+
+@pytest.mark.parametrize(("sheet", "size"), [('sheet = "A4"\n', "A4"), ("", "12 x 12 in")])
+def test_rings_are_laid_as_one(run: Callable[..., Any], sheet: str, size: str) -> None:
+    """Three lines a set on the sheet as in its own file; sizes in inches go on 12 x 12 in."""
+    asked = "" if sheet else "[sheets]\n"
+    text = f'{asked}[[rings]]\nname = "graded"\ncopies = 2\nsizes = "1.5in - 3.5in by 1in"\n{sheet}'
+    Path("swap.toml").write_text(text, encoding="utf-8")
+    ran = run("make", "swap.toml", *ONLY_SVG, "--json")
+    (made,) = ran.json["sheets"]
+    assert made["lifts"] == 2 * 3
+    assert size in ran.err
