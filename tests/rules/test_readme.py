@@ -32,6 +32,12 @@ def _run(words: list[str], where: Path) -> subprocess.CompletedProcess[str]:
 
 @pytest.mark.parametrize("line", EXAMPLES)
 def test_an_example_works_as_it_stands(line: str, tmp_path: Path) -> None:
+    for name in ("badge.toml", "names.csv"):
+        # What the maker has before she types: her recipe, and the first of her list.
+        text = (ROOT / "tests" / "fixtures" / "swap" / name).read_text(encoding="utf-8")
+        (tmp_path / name).write_text(
+            "\n".join(text.splitlines()[: None if name == "badge.toml" else 4]), encoding="utf-8"
+        )
     run = _run(shlex.split(line)[1:], tmp_path)
     assert (run.returncode, run.stderr) == (0, "")
     assert run.stdout
