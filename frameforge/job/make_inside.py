@@ -9,7 +9,7 @@ from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import gap_words, size_words
+from frameforge.frame.wording import down, gap_words, size_words
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
@@ -31,6 +31,7 @@ from frameforge.sets.ring_limits import lies_within
 
 __all__ = ["with_inside"]
 
+_HALVINGS = 20
 USUAL_PLAY_MM = 0.3
 """About a sheet of card's thickness: a disc slides in and does not rattle (common practice, no source)."""
 
@@ -92,13 +93,37 @@ def _inner(made: MadePiece, opening: Outline, clearance_mm: float, sizes: Sequen
     cut = [ellipse(0j, size.width_mm / 2, size.height_mm / 2) for size in sizes]
     least = made.preset.least_neck_mm
     for inner, outer, size in zip(cut, [*cut, outside][1:], sizes, strict=True):
-        width = distance([inner], [outer]).gap_mm if lies_within(inner, outer) else 0.0
+        width = _card_mm(inner, outer)
         if width < least - 1e-9:
-            leaves = f"leaves {gap_words(width)} of card inside, this card needs {least:g} mm"
-            say = f"an opening of {size_words(size)} {leaves}. Take a smaller --inside."
-            raise GeometryError(say, where=made.name, code="no-rim", rim_mm=width)
+            leaves = f"leaves {gap_words(width)} of card" if width > 0 else "leaves no card"
+            say = f"an opening of {size_words(size)} {leaves} inside, this card needs {least:g} mm."
+            say += _fits(size, outer, least)
+            raise GeometryError(say, where=made.name, code="no-rim", rim_mm=width, limit_mm=least)
         yield inner
     yield outside
+
+
+def _card_mm(inner: Outline, outer: Outline) -> float:
+    """Return the least width of card between two outlines, mm; 0 where the one does not lie within the other."""
+    return distance([inner], [outer]).gap_mm if lies_within(inner, outer) else 0.0
+
+
+def _fits(size: Size, outer: Outline, least_mm: float) -> str:
+    """Return what to do about an opening that is too large: the largest of its proportion that leaves enough card."""
+
+    def holds(width_mm: float, height_mm: float) -> bool:
+        tried = ellipse(0j, width_mm / 2, height_mm / 2)
+        return _card_mm(tried, outer) >= least_mm - 1e-9
+
+    low, high = 0.0, 1.0
+    for _ in range(_HALVINGS):
+        part = (low + high) / 2
+        low, high = (part, high) if holds(part * size.width_mm, part * size.height_mm) else (low, part)
+    for part in (high, low):
+        width, height = (down(part * side, 0.1) for side in (size.width_mm, size.height_mm))
+        if min(width, height) > 0 and holds(width, height):
+            return f" Take {size_words(Size(width, height))} or less."
+    return " Leave it out, or make the opening larger."
 
 
 def _frame(made: MadePiece, opening: Outline) -> tuple[str, Outline, Outline]:

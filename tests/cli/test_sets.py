@@ -113,7 +113,7 @@ MATS = ("--size", "100mm", "--opening", "60mm")
         (("--size", "100mm", "--inside", "keep"), 2, "make, --inside: there is no opening", "opening or rim too."),
         (
             (*MATS, "--inside", "58mm"), 3, "plain-100mm: an opening of 58mm leaves 1.00 mm of card inside, this card ",
-            "needs 1.5 mm. Take a smaller --inside.",
+            "needs 1.5 mm. Take 57mm or less.",
         ),
         (
             ("--rings", "60-100", "by", "20"), 2, 'make: "by 20" stands alone after --rings 60-100. ',
