@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -171,12 +172,16 @@ def test_marks_have_a_file_of_their_own_on_the_same_sheet(run: Run) -> None:
     assert 'id="cut"' not in mark
 
 
-def test_a_stack_lays_every_nth_copy(run: Run) -> None:
-    """ceil(10 / 3) = 4 of 10 badges are laid, and three sheets cut at once (job F60)."""
-    ran = run("make", "--size", "60mm", "--copies", "10", "--sheet", "A4", "--stack", "3", "--tries", "0",
-              "--formats", "svg", "--json")  # fmt: skip
-    (sheet,) = ran.json["sheets"]
-    assert (len(sheet["pieces"]), sheet["stack"]) == (4, 3)
+def test_stacks_take_as_many_sheets_as_the_formula_says(run: Run) -> None:
+    """ceil(N / (k per)) stacks for N pieces, per on a sheet, k sheets at once (job F60); of discs of 70 mm at least 9
+    lie on an A4 sheet, and in rows 6 do (job F67)."""
+    words = ("make", "--size", "70mm", "--sheet", "A4 landscape", "--tries", "0", "--formats", "svg", "--json")
+    per = max(len(sheet["pieces"]) for sheet in run(*words, "--copies", "24").json["sheets"])
+    assert per >= 9
+    sheets = run(*words, "--copies", "100", "--stack", "3").json["sheets"]
+    assert len(sheets) == math.ceil(100 / (3 * per))
+    assert {sheet["stack"] for sheet in sheets} == {3}
+    assert sum(len(sheet["pieces"]) for sheet in sheets) == math.ceil(100 / 3)
 
 
 @pytest.mark.slow
