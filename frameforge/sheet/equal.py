@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
+import numpy as np
 import shapely
 
 from frameforge.geometry import boolean
-from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.flatten import flatten_outline, to_polygon
+from frameforge.geometry.segment_table import Complexes
 from frameforge.sheet.design import Design, Placed, Sheet
 from frameforge.sheet.discs import spread_points
 from frameforge.sheet.draft import Draft, Sheets, draft_from
@@ -17,8 +20,8 @@ from frameforge.sheet.raster import variants
 from frameforge.sheet.rows import Pattern, row_patterns
 from frameforge.sheet.stock import StockSheet, preferences
 from frameforge.sheet.task import Task
-from frameforge.sheet.turns import free_turns, is_near_round
-from frameforge.tolerances import CHORD_MM
+from frameforge.sheet.turns import is_near_round
+from frameforge.tolerances import CHORD_MM, TOUCH_MM
 
 __all__ = ["equal_drafts"]
 
@@ -34,14 +37,48 @@ _Turned = tuple[float, Pattern]
 
 
 def equal_drafts(task: Task) -> list[Draft]:
-    """Return layouts of the task's only design in rows and as discs; none when there are several designs."""
-    if len(task.designs) != 1 or task.designs[0].copies < 2:
+    """Return layouts in rows and as discs when all pieces have one outline, whatever their openings; else none."""
+    total = sum(design.copies for design in task.designs)
+    if total < 2 or not _have_one_outline(task.designs):
         return []
+    one = replace(task, designs=(replace(task.designs[0], copies=total),), turns=task.turns[:1])
+    return [_named(draft, task.designs) for draft in _drafts(one)]
+
+
+def _have_one_outline(designs: Sequence[Design]) -> bool:
+    """Return whether all designs have the same outer outlines and may be turned alike."""
+    first = _outer_points(designs[0])
+    return all(
+        design.turning == designs[0].turning
+        and len(points := _outer_points(design)) == len(first)
+        and bool(np.abs(points - first).max() < TOUCH_MM / 2)
+        for design in designs[1:]
+    )
+
+
+def _outer_points(design: Design) -> Complexes:
+    points = np.concatenate([flatten_outline(region.outer).points for region in design.regions])
+    return points - design.box().center
+
+
+def _named(draft: Draft, designs: Sequence[Design]) -> Draft:
+    """Return the draft with the pieces given to the designs in their order."""
+    names = iter([i for i, design in enumerate(designs) for _ in range(design.copies)])
+    return replace(
+        draft,
+        sheets=tuple(
+            (kind, tuple(replace(place, design=next(names)) for place in placed)) for kind, placed in draft.sheets
+        ),
+    )
+
+
+def _drafts(task: Task) -> list[Draft]:
+    """Return the layouts of copies of one design."""
     drafts = []
     for kinds in preferences(task.stock):
         begun, copies = _on_begun(task, [kind for kind in kinds if kind.used])
         new = [kind for kind in kinds if not kind.used]
-        patterns = {kind: _patterns(task.designs[0], kind.sheet) for kind in new}
+        patterns = {kind: _patterns(task, kind.sheet) for kind in new}
         drafts.append(_filled(task, begun, copies, [(kind, patterns[kind]) for kind in new]))
         relaxed = _let_go(task, new, copies, patterns) if new else None
         if relaxed is not None:
@@ -55,16 +92,17 @@ def _on_begun(task: Task, kinds: list[StockSheet]) -> tuple[Sheets, int]:
     (design,) = task.designs
     if not kinds:
         return (), design.copies
-    filler = Filler(kinds, variants(task.designs, task.stock.apart_mm, CELL_MM), CELL_MM)
+    filler = Filler(kinds, variants(task.designs, task.stock.apart_mm, CELL_MM, task.turns), CELL_MM)
     draft = draft_from("rows", filler, filler.fill([(0, LEFT)] * design.copies), task.stock)
     return draft.sheets, design.copies - draft.laid[0]
 
 
-def _patterns(design: Design, sheet: Sheet) -> list[_Turned]:
+def _patterns(task: Task, sheet: Sheet) -> list[_Turned]:
     """Return the rows of a design at each of its turns."""
+    (design,), (turns,) = task.designs, task.turns
     return [
         (turn, pattern)
-        for turn in [turn for turn in free_turns(design) if turn < 180][:TURNS]
+        for turn in [turn for turn in turns if turn < 180][:TURNS]
         for pattern in row_patterns(design.turned(turn), sheet)
         if pattern.middles
     ]
@@ -107,8 +145,8 @@ def _let_go(
     if task.budget.interrupted or not most or copies <= most or not is_near_round(design):
         return None
     sheets = math.ceil(copies / most) - 1
-    circle = _circle_round(design)
-    box, sheet = design.box(), kind.sheet
+    circle, turn = _circle_round(design), task.turns[0][0]
+    box, sheet = design.box(turn), kind.sheet
     width, height = (max(u - s, 0.0) for u, s in zip(sheet.usable_mm, (box.width_mm, box.height_mm), strict=True))
     points = spread_points(
         math.ceil(copies / sheets),
@@ -123,7 +161,7 @@ def _let_go(
         return None
     corner = complex(sheet.margin_mm + box.width_mm / 2, sheet.margin_mm + box.height_mm / 2)
     middles = sorted((complex(z) + corner for z in points), key=lambda z: (z.real, z.imag))
-    return 0.0, Pattern("discs let go", tuple(middles))
+    return turn, Pattern("discs let go", tuple(middles))
 
 
 def _circle_round(design: Design) -> float:

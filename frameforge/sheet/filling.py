@@ -109,6 +109,11 @@ class Filler:
         self._pairs: dict[tuple[int, int], _Pair] = {}
         self._openings: dict[tuple[int, int], _Table | None] = {}
 
+    @property
+    def shape_count(self) -> int:
+        """How many different masks there are."""
+        return len(set(self._shape))
+
     def on(self, kinds: Sequence[StockSheet]) -> Filler:
         """Return a filler of other sheets that shares the tables of pairs."""
         other = copy(self)

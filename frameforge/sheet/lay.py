@@ -12,13 +12,18 @@ from frameforge.sheet.design import Design, Layout, Placed, Sheet
 from frameforge.sheet.draft import Draft, draft_cost
 from frameforge.sheet.equal import equal_drafts
 from frameforge.sheet.finish import finished
-from frameforge.sheet.many import repeated
+from frameforge.sheet.many import MANY, PART, repeated
 from frameforge.sheet.progress import Budget, Progress
-from frameforge.sheet.stock import LeftOver, Stock, left_over, too_big
+from frameforge.sheet.stock import LeftOver, Stock, left_over, too_big, turns_on
 from frameforge.sheet.strategy import searched
 from frameforge.sheet.task import Task
+from frameforge.sheet.turns import free_turns
 
-__all__ = ["Laid", "LaidSheet", "Progress", "lay", "sheets_at_least"]
+__all__ = ["Laid", "LaidSheet", "Progress", "lay", "sheets_at_least", "worth_while"]
+
+MOST_TRIES, LEAST_TRIES = 3600, 120
+TURNED_PIECES = 460_000
+"""Pieces, each counted once for every turn it may take, that are laid in all tries together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +66,12 @@ def lay(
     stock: Stock,
     *,
     seed: int = 1,
-    tries: int = 3600,
+    tries: int | None = None,
     keep_going: Callable[[Progress], bool] = _always,
 ) -> Laid:
     """Return the best proved layout found; the same designs, stock, seed and tries give the same layout.
 
+    Without ``tries`` as many are made as are worth while, fewer the more pieces and turns there are.
     ``keep_going`` is asked before every try; False ends the search, and the best so far is proved and returned.
     Designs that fit no empty sheet are refused before any try. Raises NestError when nothing found can be proved.
     """
@@ -74,8 +80,8 @@ def lay(
     refused = too_big(designs, stock)
     if refused or not designs:
         return Laid((), refused, at_least, "", 0, False)
-    budget = Budget(tries, keep_going)
-    task = Task(designs, stock, seed, budget)
+    budget = Budget(worth_while(designs) if tries is None else tries, keep_going)
+    task = Task(designs, stock, seed, budget, tuple(turns_on(design, stock) for design in designs))
     drafts = equal_drafts(task) + repeated(task) + searched(task)
     best = _best_proved(drafts, designs, stock, is_hurried=budget.interrupted)
     laid = best.laid
@@ -95,6 +101,14 @@ def sheets_at_least(designs: Sequence[Design], stock: Stock) -> int:
     area = sum(design.area_mm2 * design.copies for design in designs)
     room = max(math.prod(kind.sheet.usable_mm) for kind in stock.kinds)
     return math.ceil(area / room - 1e-9)
+
+
+def worth_while(designs: Sequence[Design]) -> int:
+    """Return a number of tries that takes about as long for any designs: half a minute for sixty pieces."""
+    pieces = sum(design.copies for design in designs)
+    turned = sum(design.copies * len(free_turns(design)) for design in designs)
+    at_once = turned * min(1.0, PART / pieces) if pieces > MANY else turned
+    return max(min(int(TURNED_PIECES / at_once), MOST_TRIES), LEAST_TRIES)
 
 
 def _best_proved(drafts: list[Draft], designs: tuple[Design, ...], stock: Stock, *, is_hurried: bool) -> Draft:

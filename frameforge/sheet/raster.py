@@ -64,11 +64,10 @@ def variants(
 
     Of many designs that turn freely only so many turns are taken that the tables of pairs stay small.
     """
-    if turns is None:
-        most = max(int(math.sqrt(MOST_PAIRS)) // len(designs), LEAST_TURNS)
-        turns = [free_turns(design)[:most] for design in designs]
+    turns = [free_turns(design) for design in designs] if turns is None else turns
+    most = max(int(math.sqrt(MOST_PAIRS)) // len(designs), LEAST_TURNS)
     return tuple(
-        _distinct([_variant(i, design, turn, apart_mm, cell_mm) for turn in turns[i]])
+        _distinct([_variant(i, design, turn, apart_mm, cell_mm) for turn in turns[i][:most]])
         for i, design in enumerate(designs)
     )
 

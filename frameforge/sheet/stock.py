@@ -9,9 +9,9 @@ from typing import Literal
 
 from frameforge.geometry.region import Region
 from frameforge.sheet.design import Design, Sheet
-from frameforge.sheet.turns import free_turns
+from frameforge.sheet.turns import all_turns, free_turns
 
-__all__ = ["FIT_SLACK_MM", "LeftOver", "Stock", "StockSheet", "left_over", "preferences", "too_big"]
+__all__ = ["FIT_SLACK_MM", "LeftOver", "Stock", "StockSheet", "left_over", "preferences", "too_big", "turns_on"]
 
 Why = Literal["too big", "no sheet left"]
 
@@ -96,14 +96,26 @@ def left_over(
     )
 
 
+def turns_on(design: Design, stock: Stock) -> tuple[float, ...]:
+    """Return the turns at which a design is laid; of a near-round one the first at which some sheet takes it."""
+    turns = free_turns(design)
+    if len(turns) > 1:
+        return turns
+    fitting = (turn for turn in all_turns(design) if _over(design, turn, stock)[0] <= FIT_SLACK_MM)
+    return (next(fitting, turns[0]),)
+
+
 def _nearest_fit(design: Design, stock: Stock) -> tuple[float, float, float, int]:
     """Return by how much a design is too big (mm, below 0 when it fits), its width and height then, and the kind."""
-    best = (math.inf, 0.0, 0.0, 0)
-    for turn in free_turns(design):
-        box = design.box(turn)
-        for k, kind in enumerate(stock.kinds):
-            width, height = kind.sheet.usable_mm
-            best = min(best, (max(box.width_mm - width, box.height_mm - height), box.width_mm, box.height_mm, k))
+    return min(_over(design, turn, stock) for turn in all_turns(design))
+
+
+def _over(design: Design, turn: float, stock: Stock) -> tuple[float, float, float, int]:
+    """Return the same at one turn."""
+    box, best = design.box(turn), (math.inf, 0.0, 0.0, 0)
+    for k, kind in enumerate(stock.kinds):
+        width, height = kind.sheet.usable_mm
+        best = min(best, (max(box.width_mm - width, box.height_mm - height), box.width_mm, box.height_mm, k))
     return best
 
 

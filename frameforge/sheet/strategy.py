@@ -34,7 +34,7 @@ def searched(task: Task) -> list[Draft]:
     More than MANY pieces take so long that only their first order is laid.
     """
     tries = task.budget.tries if sum(design.copies for design in task.designs) <= MANY else 0
-    shapes = variants(task.designs, task.stock.apart_mm, CELL_MM)
+    shapes = variants(task.designs, task.stock.apart_mm, CELL_MM, task.turns)
     orders = preferences(task.stock)
     drafts = []
     for kinds in orders:
@@ -78,7 +78,7 @@ def _tucked(filler: Filler, filled: Filled) -> Filled:
 
 def _has_choice(filler: Filler, designs: Sequence[Design]) -> bool:
     """Return whether orders differ: not when all pieces are alike and lie one way."""
-    return len(filler.variants) > 1 and sum(design.copies for design in designs) > 1
+    return filler.shape_count > 1 and sum(design.copies for design in designs) > 1
 
 
 def _finer(filler: Filler, filled: Filled, task: Task, tries: int) -> list[Draft]:

@@ -13,9 +13,10 @@ __all__ = ["Task"]
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What is to be laid, on what, and how long it may be looked for."""
+    """What is to be laid, on what, how long it may be looked for, and at which turns each design is tried."""
 
     designs: tuple[Design, ...]
     stock: Stock
     seed: int
     budget: Budget
+    turns: tuple[tuple[float, ...], ...]

@@ -11,7 +11,7 @@ from frameforge.geometry import boolean
 from frameforge.geometry.flatten import to_polygon
 from frameforge.sheet.design import Design
 
-__all__ = ["free_turns", "is_near_round"]
+__all__ = ["all_turns", "free_turns", "is_near_round"]
 
 NEAR_ROUND = 0.95
 """A design whose narrowest width is this share of its greatest is taken as round: turning it gains nothing."""
@@ -21,17 +21,20 @@ FREE_TURNS = 8
 
 def free_turns(design: Design) -> tuple[float, ...]:
     """Return the turns to try, degrees counter-clockwise: by the design's turning, one for a near-round design."""
+    turns = all_turns(design)
+    return turns[:1] if len(turns) > 1 and is_near_round(design) else turns
+
+
+def all_turns(design: Design) -> tuple[float, ...]:
+    """Return all turns that are looked at, the one as drawn first."""
     if design.turning == "none":
-        return (0.0,)
-    hull = _hull(design)
-    if _has_even_width(hull):
         return (0.0,)
     if design.turning == "half":
         return (0.0, 180.0)
     quarters = (0.0, 90.0, 180.0, 270.0)
     if design.turning == "quarter":
         return quarters
-    least = _least_box_turn(hull)
+    least = _least_box_turn(_hull(design))
     evenly = [360.0 * k / FREE_TURNS for k in range(FREE_TURNS)]
     return tuple(dict.fromkeys([*quarters, *(round(least + q, 9) % 360 for q in quarters), *evenly]))
 

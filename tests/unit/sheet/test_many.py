@@ -18,7 +18,7 @@ A4 = Stock((StockSheet(Sheet(297, 210, 5, 2)),))
 
 
 def test_two_hundred_pieces_lie_on_repeated_sheets() -> None:
-    laid = lay((DISC, BAR), A4, tries=60)
+    laid = lay((DISC, BAR), A4, tries=12)
     assert laid.layout.count == 180
     assert faults_on(laid.layout, (DISC, BAR), [s.sheet for s in laid.sheets], [s.used for s in laid.sheets]) == ()
     kinds = {tuple((p.design, p.x_mm, p.y_mm) for p in sheet.placed) for sheet in laid.sheets}
@@ -32,3 +32,11 @@ def test_a_thousand_pieces_lie_on_48_sheets() -> None:
     laid = lay(designs, Stock((StockSheet(Sheet(304.8, 304.8, 5, 1.5)),)))
     assert laid.layout.count == 1020
     assert len(laid.sheets) <= 48
+
+
+def test_a_begun_sheet_comes_before_the_repeated_ones() -> None:
+    begun = StockSheet(A4.kinds[0].sheet, 1, (Region(rectangle(0, 0, 150, 210)),))
+    laid = lay((DISC, BAR), Stock((begun, *A4.kinds)), tries=6)
+    assert laid.layout.count == 180
+    assert [sheet.kind for sheet in laid.sheets].count(0) == 1
+    assert laid.sheets[0].used == begun.used
