@@ -121,7 +121,7 @@ def _refuse_sides(width: float, height: float, unit: LengthUnit) -> None:
     """Raise InputError for sides that no sheet of card has."""
     if min(width, height) < LEAST_SIDE_MM:
         sides = f"{width:g}x{height:g}"
-        say = f"{sides} mm is no sheet of card; for inches write {sides}in."
+        say = f"{sides} mm is no sheet of card. Write {sides}in for inches."
         raise InputError(say if unit == "mm" else f"that is no sheet of card. {_TWO_SIDES}", code="range")
     if max(width, height) > GREATEST_SIDE_MM:
         say = f"{format_mm(max(width, height))} is longer than any sheet of card. {_TWO_SIDES}"

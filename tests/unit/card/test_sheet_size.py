@@ -95,7 +95,7 @@ def test_every_name_can_be_typed_back(name: str) -> None:
         ("A44", "the nearest is A4."),
         ("lettr", "the nearest is Letter."),
         ("quarto", "there are A0 to A10"),
-        ("12x12", "12x12 mm is no sheet of card; for inches write 12x12in."),
+        ("12x12", "12x12 mm is no sheet of card. Write 12x12in for inches."),
         ("12in", "not a sheet. Write A4, for example, or two sides: 12x12in"),
         ([1, 2, 3], "not a sheet. Write A4"),
         (True, "not a sheet. Write A4"),

@@ -104,7 +104,7 @@ def test_a_stack_is_a_number_or_a_depth() -> None:
         ("[sheets]\ntries = 1.5", "tries 1.5: not a whole number."),
         ("[card.moss]\nprice = -1", "price -1: not a number of 0 or more."),
         ("[card.moss]\nsheets = []", "no sheet in it."),
-        ('[card.moss]\nsheets = ["12x12"]', "for inches write 12x12in"),
+        ('[card.moss]\nsheets = ["12x12"]', "Write 12x12in for inches."),
         ("[card.moss]\nstack = 0", "stack 0: it goes from 1 to 50."),
         ("[card.moss]\nused = 4", "used 4: not the name of a file."),
         ("[sheets]\ninterlock = true", '"interlock" cannot be made yet. For now leave it out;'),
