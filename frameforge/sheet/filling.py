@@ -242,6 +242,9 @@ class Filler:
         if key not in self._openings:
             a, b = self.variants[fixed], self.variants[moved]
             assert a.filled is not None
+            if b.mask.sum() > a.filled.sum() - a.mask.sum():
+                self._openings[key] = None
+                return None
             over, i0, j0 = _corner_to_corner(a.filled, a.pad, b.mask, b.pad)
             inside = over & ~_corner_to_corner(a.mask, a.pad, b.mask, b.pad)[0]
             columns, rows = np.flatnonzero(inside.any(axis=1)), np.flatnonzero(inside.any(axis=0))

@@ -8,7 +8,7 @@ fill the row evenly are tried.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.region import Region
@@ -58,7 +58,7 @@ class _Rows:
     def __init__(self, regions: tuple[Region, ...], sheet: Sheet, is_turned: bool) -> None:
         body = body_of([region.outer for region in regions], [])
         middle = body.box.center
-        self._outlines = [region.outer.transformed(Affine.from_move(-middle)) for region in regions]
+        self._body = body_of([region.outer.transformed(Affine.from_move(-middle)) for region in regions], [])
         self._is_turned = is_turned
         self._sheet = sheet
         self._size = _swapped((body.box.width_mm, body.box.height_mm), is_turned)
@@ -102,9 +102,7 @@ class _Rows:
         return _swap(body.at, self._is_turned)
 
     def _at(self, place: complex) -> Body:
-        body = body_of(self._outlines, [])
-        body.at = _swap(place, self._is_turned)
-        return body
+        return replace(self._body, at=_swap(place, self._is_turned))
 
     def middles(self, lattice: _Lattice) -> tuple[complex, ...]:
         """Return all places of a lattice on the sheet, from left to right."""

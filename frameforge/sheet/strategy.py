@@ -42,7 +42,7 @@ def searched(task: Task) -> list[Draft]:
         share = tries // len(orders)
         filled = _best_order(filler, task, share - share // LAST_PART)
         drafts.append(draft_from("search", filler, filled, task.stock))
-        if tries and filled.sheets and not task.budget.interrupted:
+        if tries and filled.sheets and filler.shape_count > 1 and not task.budget.interrupted:
             drafts += _finer(filler, filled, task, share // LAST_PART)
     return drafts
 
