@@ -118,11 +118,15 @@ def groups_of(
 
 
 def _group(card: str | None, parts: tuple[Part, ...], terms: SheetTerms, where: str) -> SheetGroup:
-    """Return one group with its stock: begun sheets first, then the sizes as they were named."""
+    """Return one group with its stock: begun sheets first, then the sizes as they were named.
+
+    A cut that begins in the waste beside a piece begins on the sheet: the margin is no narrower than a lead-in is long.
+    """
     apart_mm, notes = _apart_mm(parts, terms)
+    margin_mm = max(terms.margin_mm, *(part.lead_in_mm for part in parts))
     sizes = (*(sheet.size for sheet in terms.used), *terms.sizes)
-    kinds = [_kind(sheet.size, terms.margin_mm, apart_mm, where, sheet) for sheet in terms.used]
-    kinds += [_kind(size, terms.margin_mm, apart_mm, where) for size in terms.sizes]
+    kinds = [_kind(sheet.size, margin_mm, apart_mm, where, sheet) for sheet in terms.used]
+    kinds += [_kind(size, margin_mm, apart_mm, where) for size in terms.sizes]
     stack = terms.stacked(max(part.preset.thickness_mm for part in parts))
     return SheetGroup(card, parts, Stock(tuple(kinds)), sizes, terms.price, stack, notes)
 

@@ -90,6 +90,8 @@ def test_lead_ins_keep_pieces_further_apart() -> None:
     (group,) = groups_of([part], lambda card: SheetTerms((A4,)), lambda card: "make")
     assert group.stock.apart_mm == 5
     assert group.notes == ("pieces lie 5 mm apart: a lead-in of 4 mm begins in the waste there.",)
+    (narrow,) = groups_of([part], lambda card: SheetTerms((A4,), margin_mm=1), lambda card: "make")
+    assert (narrow.stock.kinds[0].sheet.margin_mm, group.stock.kinds[0].sheet.margin_mm) == (4, 5)
     (wide,) = groups_of([part], lambda card: SheetTerms((A4,), apart_mm=6), lambda card: "make")
     assert (wide.stock.apart_mm, wide.notes) == (6, ())
 
