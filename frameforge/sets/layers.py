@@ -106,19 +106,30 @@ def _layer(
     """Return the card whose outside lies ``grown_mm`` outside the piece's, its opening drawn in by ``moved_mm``."""
     outside, filled = _outside(piece, spec, grown_mm, preset)
     openings = _openings(spec, middle, moved_mm)
-    holes = [circle(hole.middle, hole.diameter_mm / 2).reversed() for hole in piece.holes]
     gaps = outside.holes
     for opening in openings:
-        if not lies_within(opening, outside.outer) or not stays_clear(opening, (*gaps, *holes)):
+        if not lies_within(opening, outside.outer) or not stays_clear(opening, gaps):
             say = "its opening meets its outside. Take a smaller border, or opening closed."
             raise GeometryError(say, where=spec.name, code="no-rim")
-    for hole in holes:
-        if not lies_within(hole, outside.outer):
-            raise GeometryError(
-                "a hole of the piece comes out of it. Take a smaller border.", where=spec.name, code="no-room"
-            )
+    holes = _holes(piece, spec, outside.outer, (*openings, *gaps))
     cut = (*(opening.reversed() for opening in openings), *gaps, *holes)
     return Layer(Region(outside.outer, cut), 0.0, grown_mm, number, openings[0] if openings else None, filled)
+
+
+def _holes(piece: Piece, spec: LayerSpec, outside: Outline, cut: Sequence[Outline]) -> list[Outline]:
+    """Return the round holes of the piece that go through a card, clockwise; one where it has no card goes beside it.
+
+    Raises GeometryError for one that its edge runs through.
+    """
+    found = []
+    for place in piece.holes:
+        hole = circle(place.middle, place.diameter_mm / 2)
+        if not stays_clear(hole, (outside, *cut)):
+            say = "its edge runs through a hole of the piece. Take another border, or write another place for the hole."
+            raise GeometryError(say, where=spec.name, code="no-room")
+        if holds(outside, place.middle) and not any(holds(other, place.middle) for other in cut):
+            found.append(hole.reversed())
+    return found
 
 
 def _outside(piece: Piece, spec: LayerSpec, grown_mm: float, preset: Preset) -> tuple[Region, int]:

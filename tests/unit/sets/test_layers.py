@@ -66,6 +66,10 @@ def test_narrower_cards_lie_on_top() -> None:
 def test_windows_show_the_card_below_and_holes_go_through_all() -> None:
     holed = make_piece(PieceSpec("mat", Size(100, 100), Size(60, 60), holes=(HoleSpec(4, 0),)), KNIFE)
     assert [len(layer.region.holes) for layer in stack(holed, 5, has_opening=True)] == [2, 2]
+    deep = 50 - abs(holed.holes[0].middle)
+    assert [len(layer.region.holes) for layer in stack(holed, -deep - 4)] == [0, 2]
+    with pytest.raises(GeometryError, match="runs through a hole"):
+        stack(holed, -deep)
     windows = piece_of(100, 60, plain_rectangle(5, 5), count=8, place="window")
     assert [len(layer.region.holes) for layer in stack(windows, 5, has_opening=True)] == [9, 1]
 
