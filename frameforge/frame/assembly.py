@@ -10,13 +10,14 @@ import shapely
 from frameforge.card.preset import Preset
 from frameforge.errors import InputError
 from frameforge.frame.base import Edge
+from frameforge.frame.edge_words import check_edge_words
 from frameforge.frame.fit import Fit, fit_row
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.placed import placed_leaves
 from frameforge.frame.rim import check_opening
 from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
-from frameforge.frame.unite import RowParts, unite
+from frameforge.frame.unite import unite
 from frameforge.frame.window import check_islands
 from frameforge.geometry.combine import Combined, difference, evaluate, union
 from frameforge.geometry.measure import area_mm2, bounds, centroid
@@ -35,7 +36,8 @@ __all__ = ["Assembly", "assemble"]
 class Assembly:
     """What an order came to: its rows in their order, the edges and holes of the card, and the whole united.
 
-    Of a tent card rows, edges and holes are those of one half, and the whole is the blank of both.
+    Of a tent card rows, edges and holes are those of one half, and the whole is the blank of both. ``blank`` is the
+    card that words are set on, before them and before round holes; of a tent card that of one half.
     """
 
     size: Size
@@ -49,6 +51,7 @@ class Assembly:
     flange: Flange | None = None
     slots: tuple[Slot, ...] = ()
     letters: Lettered | None = None
+    blank: tuple[Region, ...] = ()
 
 
 def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Assembly:
@@ -59,6 +62,7 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     models = tuple(RowModel(spec, row, preset) for row in spec.rows)
     for model in models:
         check_islands(model)
+        check_edge_words(model)
     size, fits = _settled(spec, models)
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
@@ -69,23 +73,39 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     card, middle = flange.card if flange else base.region(), opening.region() if opening else None
     letters = _letters(spec, base, opening, preset)
     parts = [row.parts for row in rows]
-    if letters is not None and tent is None:
-        parts.append(RowParts(adds=letters.adds, pierces=letters.pierces))
     combined = unite(card, middle, parts, blocks)
     slots = _slots(spec, (base, opening), combined, preset)
     if slots:
         blocks = tuple(slot.block for slot in slots)
         combined = unite(card, middle, parts, blocks)
+    blank = combined.regions
+    if tent is None:
+        combined = _with_words(combined, letters)
     holes: tuple[Region, ...] = ()
     if spec.holes:
         holes = _holes(spec, (base, opening), preset, rows, combined, tent)
-        combined = _pierced(combined, holes) or unite(card, middle, parts, (*holes, *blocks))
+        pierced = _pierced(combined, holes)
+        combined = pierced or _with_words(unite(card, middle, parts, (*holes, *blocks)), None if tent else letters)
     if tent is not None:
-        combined = _both_halves(combined, tent)
-        if letters is not None and (letters.adds or letters.pierces):
-            # Words stand on the half in front alone; on the other they would be read in a mirror.
-            combined = evaluate(difference(union(*combined.regions, *letters.adds), *letters.pierces))
-    return Assembly(size, models, rows, card, middle, holes, combined, tent, flange, slots, letters)
+        # Words stand on the half in front alone; on the other they would be read in a mirror.
+        combined = _with_words(_both_halves(combined, tent), letters)
+    return Assembly(size, models, rows, card, middle, holes, combined, tent, flange, slots, letters, blank)
+
+
+def _with_words(combined: Combined, letters: Lettered | None) -> Combined:
+    """Return the card with what its words join on and cut out; what was not exact before stays told."""
+    if letters is None or not (letters.adds or letters.pierces):
+        return combined
+    found = evaluate(difference(union(*combined.regions, *letters.adds), *letters.pierces))
+    was, now = combined.report, found.report
+    both = replace(
+        now,
+        lost=(*was.lost, *now.lost),
+        patched=(*was.patched, *now.patched),
+        touches=(*was.touches, *now.touches),
+        crossed=(*was.crossed, *now.crossed),
+    )
+    return replace(found, report=both)
 
 
 def _letters(spec: PieceSpec, base: Edge, opening: Edge | None, preset: Preset) -> Lettered | None:

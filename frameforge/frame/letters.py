@@ -21,6 +21,7 @@ from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
 from frameforge.frame.letter_ties import held_from_below, held_islands
+from frameforge.frame.set_words import SetWords
 from frameforge.frame.text_spec import TextSpec
 from frameforge.frame.walk import walk_along
 from frameforge.geometry import boolean
@@ -54,12 +55,14 @@ _Placed = tuple[tuple[Region, ...], Affine]
 
 @dataclass(frozen=True, slots=True)
 class Lettered:
-    """What the words of a piece come to: lines to mark, card to join on, holes to cut, and what was taken for her."""
+    """What the words of a piece come to: lines to mark, card to join on, holes to cut, what was taken for her, and the
+    words where they lie, letter by letter."""
 
     marks: tuple[Outline, ...] = ()
     adds: tuple[Region, ...] = ()
     pierces: tuple[Region, ...] = ()
     notes: tuple[str, ...] = ()
+    words: tuple[SetWords, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +93,7 @@ def lettered(texts: Sequence[TextSpec], base: Edge, opening: Edge | None, preset
             (*found.adds, *one.adds),
             (*found.pierces, *one.pierces),
             (*found.notes, *one.notes),
+            (*found.words, *one.words),
         )
     return found
 
@@ -112,9 +116,11 @@ def _one(text: TextSpec, base: Edge, opening: Edge | None, preset: Preset, where
             f'took letters {format_floor(text.cap_mm * scale)} high for "{lines[0]}", so that they have room '
             f"(scale {math.floor(scale * 1e4) / 1e4:.4f})."
         )
+    shown = tuple(tuple(region.transformed(place) for region in regions) for regions, place in placed)
+    said = (SetWords(lines[0], text.style, shown),)
     if text.style == "mark":
         marks = tuple(outline for region in _whole(placed) for outline in region.outlines)
-        return Lettered(marks=marks, notes=tuple(notes))
+        return Lettered(marks=marks, notes=tuple(notes), words=said)
     if text.style == "window":
         cut, tied = [], 0
         for regions, place in placed:
@@ -123,9 +129,9 @@ def _one(text: TextSpec, base: Edge, opening: Edge | None, preset: Preset, where
             cut += [region.transformed(place) for region in held]
         if tied:
             notes.append(f"took {tied} tie{'s' if tied > 1 else ''} to hold what lies inside letters.")
-        return Lettered(pierces=tuple(cut), notes=tuple(notes))
+        return Lettered(pierces=tuple(cut), notes=tuple(notes), words=said)
     adds = [region.transformed(place) for regions, place in placed for region in regions]
-    return Lettered(adds=tuple(adds), notes=tuple(notes))
+    return Lettered(adds=tuple(adds), notes=tuple(notes), words=said)
 
 
 def _whole(placed: Sequence[_Placed]) -> tuple[Region, ...]:

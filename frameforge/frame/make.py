@@ -8,6 +8,7 @@ from typing import Final
 
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
 from frameforge.frame.encounters import encounters
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
@@ -46,9 +47,10 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
         raise _with_ways(fault, asked, spec, preset) from fault
     if finish is not None:
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
+    words = _words_off(spec, preset, made)
     region = _one_part(spec, made, preset)
     told = (finding for row in made.rows for finding in row.findings)
-    findings = (*notes, *told, *encounters(spec, preset, made, region))
+    findings = (*notes, *told, *words, *encounters(spec, preset, made, region))
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
     rows = tuple(row.result for row in made.rows)
     goes = (fits,) if fits else ()
@@ -100,6 +102,7 @@ def _can_make(spec: PieceSpec, preset: Preset, contradictions: list[InputError] 
     try:
         settled, _ = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(settled, preset, is_trial=True)
+        _words_off(settled, preset, made)
         return len(made.combined.regions) == 1 and goes_in(spec, made.size, made.combined.regions[0])
     except InputError as fault:
         if contradictions is not None:
@@ -107,6 +110,15 @@ def _can_make(spec: PieceSpec, preset: Preset, contradictions: list[InputError] 
         return False
     except FrameforgeError:
         return False
+
+
+def _words_off(spec: PieceSpec, preset: Preset, made: Assembly) -> tuple[Finding, ...]:
+    """Return what of words to be marked lies where there is no card; refuse other words that do."""
+    if made.letters is None:
+        return ()
+    from frameforge.frame.words_apart import words_off  # here, since few pieces carry words
+
+    return words_off(spec, preset, made)
 
 
 def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:

@@ -1,0 +1,104 @@
+"""Words where there is no card: over holes, windows, openings, folds, motifs and other words; ways out that hold."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from fixtures.plain_motifs import plain_rectangle
+
+from frameforge.card.preset import Preset
+from frameforge.errors import GeometryError
+from frameforge.frame.make import make_piece
+from frameforge.frame.ornament import Ornament
+from frameforge.frame.piece import Piece
+from frameforge.frame.spec import FoldSpec, HoleSpec, PieceSpec, RowSpec, Size
+from frameforge.frame.text_spec import TextSpec
+from frameforge.job.presets import find_preset
+from frameforge.read.font_folder import own_font
+
+ROW = RowSpec((Ornament(plain_rectangle(10.0, 8.0)),), count=12, scale=1.0)
+
+
+def _preset() -> Preset:
+    return find_preset("card-240-knife").preset
+
+
+def _words(words: str, **changes: Any) -> TextSpec:
+    return TextSpec(words, own_font(is_bold=changes.get("style", "mark") != "mark"), **changes)
+
+
+def _made(*texts: TextSpec, **changes: Any) -> Piece:
+    return make_piece(PieceSpec("sign", Size(100, 100), texts=texts, **changes), _preset())
+
+
+def _off(piece: Piece) -> list[Any]:
+    return [one for one in piece.findings if one.code == "chopped" and "letter" in one.say]
+
+
+def test_a_mark_over_a_hole_is_told_with_its_area() -> None:
+    """A letter that lies wholly over a hole is lost with all its area."""
+    text = _words("I", cap_mm=6.0, inset_mm=14.0)
+    clear = _made(text)
+    assert not _off(clear)
+    letter = abs(sum(_twice_area(outline) for outline in clear.marks)) / 2
+    (found,) = _off(_made(text, holes=(HoleSpec(18.0),)))
+    assert found.measured == pytest.approx(letter, rel=1e-6)
+    assert found.say.startswith(f'1 letter of "I" lies where there is no card, {letter:.2f} mm2 in all.')
+    assert found.where == "at 12 o'clock"
+
+
+def _twice_area(outline: Any) -> float:
+    points = [segment.point(t) for segment in outline.segments for t in (k / 64 for k in range(64))]
+    return math.fsum((a.conjugate() * b).imag for a, b in zip(points, (*points[1:], points[0]), strict=True))
+
+
+def test_words_cut_through_into_a_hole_are_refused() -> None:
+    with pytest.raises(GeometryError, match=r"letters? of \"Tansel Rootley\" lies? where there is no card"):
+        _made(_words("Tansel Rootley", style="window"), holes=(HoleSpec(6.0),))
+
+
+def test_words_cut_through_into_a_row_of_windows_are_refused_with_smaller_letters_that_hold() -> None:
+    row = RowSpec((Ornament(plain_rectangle(6.0, 3.0)),), count=12, scale=1.0, place="window", inset_mm=12.0)
+    text = _words("SEED", style="window", cap_mm=12.0, inset_mm=8.0)
+    with pytest.raises(GeometryError) as refusal:
+        _made(text, rows=(row,))
+    assert "where there is no card" in refusal.value.say
+    offer = re.search(r"Take --letter-size ([\d.]+)mm\.$", refusal.value.say)
+    assert offer, refusal.value.say
+    cap = float(offer[1])
+    assert 2.0 <= cap < 12.0
+    assert not _off(_made(replace(text, cap_mm=cap), rows=(row,)))
+
+
+def test_words_joined_on_over_motifs_are_refused_with_places_to_leave_out_that_hold() -> None:
+    text = _words("Join", style="join", cap_mm=8.0)
+    with pytest.raises(GeometryError, match="over motifs") as refusal:
+        _made(text, rows=(ROW,))
+    offer = re.search(r"Take --skip ([\d,]+)\.$", refusal.value.say)
+    assert offer, refusal.value.say
+    skip = tuple(int(place) for place in offer[1].split(","))
+    assert 1 in skip
+    assert _made(text, rows=(replace(ROW, skip=skip),)).region.outer
+
+
+def test_words_across_a_fold_are_told() -> None:
+    assert _off(_made(_words("Table 3 of the sale", cap_mm=8.0), fold=FoldSpec(10.0)))
+    assert not _off(_made(_words("Table 3", along="middle"), fold=FoldSpec(10.0)))
+
+
+def test_two_texts_that_lie_over_each_other_are_told() -> None:
+    at_the_top, below = _words("SEED SWAP"), _words("SEED", reads="inside", at_deg=180.0)
+    assert not _off(_made(at_the_top, below))
+    (found,) = _off(_made(at_the_top, _words("SEED")))
+    assert "over other words" in found.say
+
+
+def test_words_that_run_off_a_rim_are_told() -> None:
+    """Letters with tails reach below the line: in a rim as high as the capitals they hang over the opening."""
+    text = _words("ggg", cap_mm=6.0)
+    assert _off(_made(text, opening=Size(87.6, 87.6)))
+    assert not _off(_made(text, opening=Size(76, 76)))
