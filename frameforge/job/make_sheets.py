@@ -55,6 +55,7 @@ def part_of(made: MadePiece, sheet: SheetsTable | None = None) -> Part:
         card=made.card,
         sheets=sheet.sheet if sheet else None,
         lead_in_mm=made.lead_in_mm,
+        kerf_mm=made.kerf_mm,
     )
 
 

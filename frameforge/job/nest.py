@@ -14,9 +14,9 @@ from frameforge.job.closing import caution_lines
 from frameforge.job.laid_sheet import SheetsMade
 from frameforge.job.laying import Telling, laid_out
 from frameforge.job.make_sheets import search_of, sheet_namer
-from frameforge.job.nest_file import parts_of_file, split_copies
+from frameforge.job.nest_file import OfAllFiles, parts_of_file, split_copies
 from frameforge.job.part import Part
-from frameforge.job.presets import DEFAULT_PRESET, find_preset
+from frameforge.job.presets import find_preset
 from frameforge.job.sheet_files import sheet_files
 from frameforge.job.sheet_terms import SheetTerms, groups_of, terms_of
 from frameforge.job.sheet_words import sheet_lines, sheet_tables
@@ -83,7 +83,7 @@ class Nested:
             *(f"note: {note}" for note in self.notes),
             *sheet_lines(self.sheets),
             f"Speed of {names}. Files in {self.out}: {files}.",
-            *caution_lines((preset, 0.0) for preset in presets),
+            *caution_lines((part.preset, part.kerf_mm) for part in self.sheets.parts),
         ]
 
 
@@ -110,8 +110,9 @@ def nest(order: NestOrder, tell: Telling) -> Nested:
 def _parts(order: NestOrder) -> tuple[list[Part], list[str]]:
     """Return the pieces of all files and what is to be told of them. Raises what was refused, of all files at once."""
     options = order.options
-    preset = find_preset(options.get("preset") or DEFAULT_PRESET).preset
+    preset = find_preset(options["preset"]).preset if options.get("preset") else None
     width_mm = None if options.get("width") is None else _width(options["width"])
+    of_all = OfAllFiles(options.get("card"), preset, width_mm)
     parts: list[Part] = []
     notes: list[str] = []
     faults: list[FrameforgeError] = []
@@ -119,7 +120,7 @@ def _parts(order: NestOrder) -> tuple[list[Part], list[str]]:
         try:
             path, copies = split_copies(word)
             taken = {part.name for part in parts}
-            file = parts_of_file(path, copies, options.get("card"), preset, width_mm, taken)
+            file = parts_of_file(path, copies, of_all, taken)
         except FrameforgeError as fault:
             faults.append(fault)
             continue

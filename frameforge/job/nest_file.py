@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import shapely
 
@@ -22,11 +22,12 @@ from frameforge.job.make_sheets import part_of
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import file_word, free_name
 from frameforge.job.part import Part
+from frameforge.job.presets import DEFAULT_PRESET, find_preset
 from frameforge.job.recipe_file import file_bytes, recipe_of, shown_path
 from frameforge.write.marker import is_marked
 from frameforge.write.page import CutPiece, Run
 
-__all__ = ["MOST_COPIES", "NestFile", "parts_of_file", "split_copies"]
+__all__ = ["MOST_COPIES", "NestFile", "OfAllFiles", "parts_of_file", "split_copies"]
 
 MOST_COPIES: Final = 9999
 
@@ -47,6 +48,20 @@ class NestFile:
     notes: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class OfAllFiles:
+    """What is said of all files at once: their card, how fast the machine is, how wide a file without a size is."""
+
+    card: str | None = None
+    preset: Preset | None = None
+    width_mm: float | None = None
+
+    @property
+    def said(self) -> dict[str, Any]:
+        """What stands in place of what a file says of itself, by the fields of ``Part``."""
+        return {key: value for key, value in (("card", self.card), ("preset", self.preset)) if value is not None}
+
+
 def split_copies(word: str) -> tuple[Path, int]:
     """Return the file and the copies of "badge.svg:24"; only a colon before digits at the very end parts them.
 
@@ -62,10 +77,8 @@ def split_copies(word: str) -> tuple[Path, int]:
     return Path(found["path"]), copies
 
 
-def parts_of_file(
-    path: Path, copies: int, card: str | None, preset: Preset, width_mm: float | None, taken: Collection[str]
-) -> NestFile:
-    """Return the pieces of a cut file as they are laid.
+def parts_of_file(path: Path, copies: int, of_all: OfAllFiles, taken: Collection[str]) -> NestFile:
+    """Return the pieces of a cut file as they are laid, none called as one that is ``taken``.
 
     A file of ours that nobody changed is made again from the recipe in it, so that creases, marks and what was allowed
     for the machine go along. Of another file every part that lies by itself is a piece; parts that lie in one
@@ -73,13 +86,14 @@ def parts_of_file(
     """
     where = shown_path(path)
     data = file_bytes(path)
-    file = read_cut_file(data, path, where=where, width_mm=width_mm)
-    name = file_word(path.stem)
+    file = read_cut_file(data, path, where=where, width_mm=of_all.width_mm)
     ours = _made_again(path, data, file)
-    if ours is not None:
-        part = replace(ours, name=free_name(ours.name, taken), copies=copies, card=card or ours.card, sheets=None)
-        return NestFile((part,))
-    return _read(file, name, copies, card, preset, taken, where)
+    if ours is None:
+        parts, left = _read(file, file_word(path.stem), taken, of_all, where)
+        notes = tuple(_notes(file, where, len(parts), left))
+    else:
+        parts, notes = [replace(ours, name=free_name(ours.name, taken), sheets=None)], ()
+    return NestFile(tuple(replace(part, copies=copies, **of_all.said) for part in parts), notes)
 
 
 def _made_again(path: Path, data: bytes, file: CutFile) -> Part | None:
@@ -107,13 +121,15 @@ def _is_same(part: Part, file: CutFile) -> bool:
     )
 
 
-def _read(
-    file: CutFile, name: str, copies: int, card: str | None, preset: Preset, taken: Collection[str], where: str
-) -> NestFile:
-    """Return the pieces that the lines of a file enclose. Raises InputError where they enclose nothing."""
+def _read(file: CutFile, name: str, taken: Collection[str], of_all: OfAllFiles, where: str) -> tuple[list[Part], int]:
+    """Return the pieces that the lines of a file enclose, and how many open lines belong to none of them.
+
+    Raises InputError where they enclose nothing.
+    """
     if not file.regions:
         say = "none of its lines is closed, so nothing tells where the piece ends. Draw its outline closed."
         raise InputError(say, where=where, code="open-line")
+    preset = of_all.preset or find_preset(DEFAULT_PRESET).preset
     groups = _together(file.regions)
     loose = [line.segments for line in file.drawing.lines if not line.is_closed]
     used = set(taken)
@@ -124,13 +140,11 @@ def _read(
         used.add(called)
         mine = [run for run in left if _lies_on(run, group[0])]
         left = [run for run in left if run not in mine]
-        parts.append(_part(called, group, mine, copies, card, preset))
-    return NestFile(tuple(parts), tuple(_notes(file, where, len(parts), len(left))))
+        parts.append(_part(called, group, mine, preset))
+    return parts, len(left)
 
 
-def _part(
-    name: str, group: Sequence[Region], loose: Sequence[Run], copies: int, card: str | None, preset: Preset
-) -> Part:
+def _part(name: str, group: Sequence[Region], loose: Sequence[Run], preset: Preset) -> Part:
     """Return one piece: the outermost region first, what lies in its openings, and open lines within it."""
     host = group[0]
     runs = (*(outline.segments for region in reversed(group) for outline in (*region.holes, region.outer)),)
@@ -143,12 +157,11 @@ def _part(
     return Part(
         name=name,
         cut=cut,
-        copies=copies,
+        copies=1,
         preset=preset,
         area_mm2=sum(map(area_mm2, group)),
         cut_length_mm=length_mm(segment for run in lines for segment in run),
         lifts=len(lines),
-        card=card,
     )
 
 

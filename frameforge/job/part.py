@@ -20,7 +20,8 @@ class Part:
     ``cut`` holds its lines at a place of their own; its region is that after kerf, and so are distances on the sheet.
     ``area_mm2`` is the card of one copy, ``cut_length_mm`` the length of its lines and ``lifts`` how many there are.
     ``sheets`` are the only sizes it may lie on, where that was said. ``lead_in_mm`` is how far its cuts begin in the
-    waste. ``kind`` is what many of different names are together, such as "badge".
+    waste, ``kerf_mm`` the width of the beam that its lines allow for. ``kind`` is what many of different names are
+    together, such as "badge".
     """
 
     name: str
@@ -33,6 +34,7 @@ class Part:
     card: str | None = None
     sheets: tuple[SheetSize, ...] | None = None
     lead_in_mm: float = 0.0
+    kerf_mm: float = 0.0
     kind: str = ""
 
     @property

@@ -11,9 +11,9 @@ from frameforge.card.preset import load_preset
 from frameforge.errors import InputError
 from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.job.make import MakeOrder, make
-from frameforge.job.nest_file import NestFile, parts_of_file, split_copies
+from frameforge.job.nest_file import NestFile, OfAllFiles, parts_of_file, split_copies
 
-PRESET = load_preset("card-240-knife")
+LASER = load_preset("card-240-laser")
 
 
 @pytest.mark.parametrize(
@@ -43,7 +43,7 @@ def read(folder: Path, body: str, name: str = "flower.svg") -> NestFile:
     page = 'width="200mm" height="200mm" viewBox="0 0 200 200"'
     file = folder / name
     file.write_text(f'<svg xmlns="http://www.w3.org/2000/svg" {page}>{body}</svg>', encoding="utf-8")
-    return parts_of_file(file, 3, "moss", PRESET, None, set())
+    return parts_of_file(file, 3, OfAllFiles("moss"), set())
 
 
 def shape(d: str) -> str:
@@ -99,14 +99,17 @@ def made(folder: Path, **options: object) -> None:
 def test_a_file_of_ours_brings_its_marks_and_what_the_machine_needs(tmp_path: Path, kind: str) -> None:
     """The lines of the file are open (overcut) and hold no marks to a reader; its recipe makes them again."""
     made(tmp_path, test_piece=True)
-    (trial,) = parts_of_file(tmp_path / f"test-piece.{kind}", 1, None, PRESET, None, set()).parts
+    (trial,) = parts_of_file(tmp_path / f"test-piece.{kind}", 1, OfAllFiles(), set()).parts
     assert trial.cut.marks
     made(tmp_path, name="disc", size="60mm", kerf="0.2mm", overcut="1mm", lead_in="2mm")
-    (disc,) = parts_of_file(tmp_path / f"disc.{kind}", 4, "sand", PRESET, None, {"disc"}).parts
+    (disc,) = parts_of_file(tmp_path / f"disc.{kind}", 4, OfAllFiles("sand"), {"disc"}).parts
     assert (disc.name, disc.copies, disc.card, disc.lead_in_mm) == ("disc-2", 4, "sand", 2)
     assert disc.cut.machine_cuts is not None
     assert bounds(disc.cut.region).width_mm == pytest.approx(60.2)
     assert disc.area_mm2 == pytest.approx(900 * math.pi, rel=1e-9)
+    assert (disc.kerf_mm, disc.preset.name) == (0.2, "card-240-knife")
+    (fast,) = parts_of_file(tmp_path / f"disc.{kind}", 1, OfAllFiles(preset=LASER), set()).parts
+    assert (fast.name, fast.preset) == ("disc", LASER)
 
 
 def test_a_file_of_ours_that_was_edited_is_taken_as_it_is(tmp_path: Path) -> None:
@@ -115,6 +118,6 @@ def test_a_file_of_ours_that_was_edited_is_taken_as_it_is(tmp_path: Path) -> Non
     text = file.read_text(encoding="utf-8")
     hole = text[text.index(' d="M') + 4 : text.index("Z M") + 2]
     file.write_text(text.replace(hole, ""), encoding="utf-8")
-    (part,) = parts_of_file(file, 1, None, PRESET, None, set()).parts
+    (part,) = parts_of_file(file, 1, OfAllFiles(), set()).parts
     assert part.area_mm2 == pytest.approx(900 * math.pi, rel=1e-4)
     assert area_mm2(part.cut.region) == pytest.approx(part.area_mm2)
