@@ -7,6 +7,7 @@ import math
 import pytest
 from fixtures.rows import KNIFE
 
+from frameforge.errors import GeometryError
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.geometry.shapes import circle
 from frameforge.machine.allowances import Allowances, Bridges
@@ -38,5 +39,12 @@ def test_a_shared_line_has_no_lead_in_and_the_outside_alone_has_bridges() -> Non
     plan = planned_bond(BOND, Allowances(lead_in_mm=2.0, bridges=Bridges(0.6, 4)), KNIFE)
     shared = plan.lines[:2]
     assert all(line.runs[0][0].start == line.runs[-1][-1].end for line in shared)
-    assert len(plan.lines[-1].runs) == 4
+    assert [len(line.runs) for line in plan.lines if not line.is_hole] == [4]
     assert sum(line.without_lead_in for line in shared) == 0
+
+
+def test_a_kerf_that_leaves_nothing_of_a_ring_is_refused() -> None:
+    thin = Bond.nested([circle(0, radius) for radius in (20.0, 22.0, 40.0)], [[], [], []])
+    assert planned_bond(thin, Allowances(kerf_mm=1.9), KNIFE).runs
+    with pytest.raises(GeometryError, match=r"burns 2.1 mm away, and the card of 44 mm does not hold together"):
+        planned_bond(thin, Allowances(kerf_mm=2.1), KNIFE, where="rings")
