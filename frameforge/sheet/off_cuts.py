@@ -13,19 +13,27 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from frameforge.geometry import boolean
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.box import Box
-from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.flatten import flatten_outline, to_polygon
 from frameforge.geometry.measure import bounds
+from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
 from frameforge.sheet.design import Design, Placed, Sheet
-from frameforge.tolerances import CHORD_MM
+from frameforge.tolerances import CHORD_MM, NO_GAP_MM
 
 __all__ = ["OffCut", "off_cuts"]
 
+FINE_MM = 1e-3
+"""Distance of chords from curves other than whole circles when the largest disc is measured; it is taken off."""
 STEP_MM = 1.0
 """Cell on which the largest rectangle is looked for before its sides are moved out."""
 SIDE_MM = 0.005
 """Sides of the rectangle are moved out to within this of what stops them."""
+
+
+_Line = tuple[Box, Outline]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,30 +63,66 @@ def off_cuts(
     ``clear_mm`` is kept to every line and to the edge of the sheet; rests whose disc is below ``least_mm`` across
     are left out.
     """
-    pieces = [place.regions(tuple(designs)) for place in placed]
-    solid = boolean.union([to_polygon(region) for piece in [*pieces, tuple(used)] for region in piece])
-    filled = boolean.union([to_polygon(Region(r.outer)) for piece in [*pieces, tuple(used)] for r in piece])
+    pieces = [*(place.regions(tuple(designs)) for place in placed), tuple(used)]
+    regions = [region for piece in pieces for region in piece]
+    solid = boolean.union([to_polygon(region) for region in regions])
+    filled = boolean.union([to_polygon(Region(region.outer)) for region in regions])
+    sides = rectangle(0, 0, sheet.width_mm, sheet.height_mm)
     whole = shapely.box(0, 0, sheet.width_mm, sheet.height_mm)
-    rest = _off_cut(None, boolean.difference(whole, filled), clear_mm)
+    lines = [(bounds(line), line) for line in (sides, *(line for region in regions for line in region.outlines))]
+    rest = _off_cut(None, boolean.difference(whole, filled), lines, clear_mm)
     found = [
-        _off_cut(k, boolean.difference(to_polygon(Region(hole.reversed())), solid), clear_mm)
-        for k, piece in enumerate(pieces)
+        _off_cut(k, boolean.difference(to_polygon(Region(hole.reversed())), solid), lines, clear_mm, bounds(hole))
+        for k, piece in enumerate(pieces[:-1])
         for region in piece
         for hole in region.holes
-        if min(bounds(hole).width_mm, bounds(hole).height_mm) >= least_mm
     ]
     found.sort(key=lambda cut: -cut.disc_mm if cut else 0)
     return tuple(cut for cut in [rest, *found] if cut is not None and cut.disc_mm >= least_mm)
 
 
-def _off_cut(opening_of: int | None, area: BaseGeometry, clear_mm: float) -> OffCut | None:
-    """Return the largest disc and rectangle in an area of chords, None when there is no room."""
+def _off_cut(
+    opening_of: int | None, area: BaseGeometry, lines: Sequence[_Line], clear_mm: float, box: Box | None = None
+) -> OffCut | None:
+    """Return the largest disc and rectangle in an area of chords, None when there is no room.
+
+    The middle of the disc is found on chords, or is that of the opening's box; its size is measured on the curves.
+    """
     free = boolean.buffered(area, -(clear_mm + CHORD_MM), quad_segs=16)
     if free.is_empty:
         return None
     ends = shapely.get_coordinates(shapely.maximum_inscribed_circle(np.array([free]), tolerance=np.array([CHORD_MM])))
-    at = complex(*ends[0])
-    return OffCut(opening_of, at, 2 * shapely.distance(free.boundary, shapely.Point(at.real, at.imag)), _largest(free))
+    middles = [complex(*ends[0])]
+    if box is not None and shapely.contains_xy(free, box.center.real, box.center.imag):
+        middles.append(box.center)
+    room, at = max(((_room_at(middle, lines), middle) for middle in middles), key=lambda entry: entry[0])
+    return OffCut(opening_of, at, 2 * (room - clear_mm), _largest(free))
+
+
+def _room_at(at: complex, lines: Sequence[_Line]) -> float:
+    """Return the distance from a point to the nearest line, exact for whole circles, else short by FINE_MM at most."""
+    reach, near = np.inf, []
+    for box, line in lines:
+        middle, radius = _circle(line)
+        if radius:
+            reach = min(reach, abs(abs(at - middle) - radius))
+        else:
+            away = max(box.left - at.real, at.real - box.right, box.bottom - at.imag, at.imag - box.top, 0.0)
+            near.append((away, line))
+    for away, line in sorted(near, key=lambda entry: entry[0]):
+        if away >= reach:
+            break
+        chords = shapely.LinearRing(flatten_outline(line, FINE_MM).points.view(np.float64).reshape(-1, 2))
+        reach = min(reach, shapely.distance(chords, shapely.Point(at.real, at.imag)) - FINE_MM)
+    return float(reach)
+
+
+def _circle(line: Outline) -> tuple[complex, float]:
+    """Return middle and radius of a circle drawn as one arc, radius 0 for any other line."""
+    arc = line.segments[0]
+    if len(line.segments) > 1 or not isinstance(arc, Arc) or abs(abs(arc.u) - abs(arc.v)) > NO_GAP_MM:
+        return 0j, 0.0
+    return arc.center, abs(arc.u)
 
 
 def _largest(free: BaseGeometry) -> Box:

@@ -29,7 +29,8 @@ def test_the_rest_beside_a_block_is_a_square_with_its_disc() -> None:
 def test_an_opening_yields_its_disc_and_its_square() -> None:
     _, opening = off_cuts([Placed(0, 1, 50, 50, 0)], [RING], SHEET)
     assert opening.opening_of == 0
-    assert 60 - 0.05 < opening.disc_mm <= 60
+    assert opening.disc_mm == pytest.approx(60, abs=1e-6)
+    assert type(opening.disc_mm) is float
     assert opening.rectangle.width_mm * opening.rectangle.height_mm == pytest.approx(1800, rel=0.02)
     corners = (
         opening.rectangle.left + 1j * opening.rectangle.bottom,
