@@ -85,17 +85,18 @@ def line_creases(spec: CreaseSpec, bits: Sequence[Line], preset: Preset, *, wher
 def round_creases(spec: CreaseSpec, around: Edge, preset: Preset) -> tuple[Chain, ...]:
     """Return the lines to crease along a circle or oval: all of it, or evenly in dashes. There are no ends to stop at.
 
-    As many dashes as go round with at least their spaces: floor(L / (a + b)).
+    A whole one is two halves: a closed line in a file is easily taken for a cut that drops the middle out. As many
+    dashes go round as have at least their spaces between them: floor(L / (a + b)).
     """
-    whole = (Arc.from_ellipse(0j, complex(around.half_width_mm, 0), complex(0, around.half_height_mm), 0.0, math.tau),)
+    up, right = complex(0, around.half_height_mm), complex(around.half_width_mm, 0)
+    halves = [Arc.from_ellipse(0j, up, right, begin, math.pi) for begin in (0.0, math.pi)]
     if spec.kind == "full":
-        return (whole,)
+        return tuple((half,) for half in halves)
     dash, space = _lengths(spec, preset)
     length = edge_length_mm(around)
     count = max(1, math.floor(length / (dash + space) + ON_LINE_MM))
     if count * dash >= length:
-        return (whole,)
-    up, right = complex(0, around.half_height_mm), complex(around.half_width_mm, 0)
+        return tuple((half,) for half in halves)
     found = []
     for k in range(count):
         begin, end = (tau_at_arc(around, length * k / count + more) for more in (0.0, dash))
