@@ -32,6 +32,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         # A process of its own lives for one run and frees hardly anything: looking for garbage every 700 objects
         # would cost a tenth of the whole.
         gc.set_threshold(_GARBAGE_AFTER)
+        # Equations of a few hundred unknowns: a second thread waits thirty times longer than it works.
+        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
         _print_what_can_be_printed()
     try:
         return _answered(words)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from frameforge.errors import GeometryError, InputError
+from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
@@ -53,15 +53,12 @@ def edge_between(model: RowModel, size: Size, layout: Layout, is_cut: Sequence[b
     stands out of it by ``depth``, less where it would make a slit beside a motif. In an opening the card lies on the
     outer side, and so does the hollow.
 
-    Raises InputError where row and edge do not go together, GeometryError, with what would do, where too little card
+    Row and edge go together (``check_edge_words``). Raises GeometryError, with what would do, where too little card
     would stay or an arc would cut in under a foot.
     """
     row = model.row
     if row.between == "keep":
-        if row.depth_mm is not None and not (_has_corners(layout) and _stands(model, layout)):
-            raise InputError("a depth goes with a hollow or a raised edge. Leave it out.", where=model.spec.name)
         return Finished()
-    _check_words(model, layout)
     pairs = [pair for pair in _pairs(layout) if not _is_parted(layout, pair, is_cut)]
     if not pairs:
         alone = sum(layout.is_there) < 2
@@ -81,31 +78,6 @@ def edge_between(model: RowModel, size: Size, layout: Layout, is_cut: Sequence[b
         deepest = math.inf if _has_corners(layout) else _deepest_mm(layout, pairs, lines)
         check_card(model, size, layout, lines, deepest)
     return replace(_parts(model, layout, lines, pairs), took=took)
-
-
-def _check_words(model: RowModel, layout: Layout) -> None:
-    """Refuse an edge that does not go with the row, and a depth that is missing or idle."""
-    row, where = model.row, model.spec.name
-    if not _stands(model, layout):
-        say = f"between {row.between} goes with motifs that stand on an edge: out from the base or into the opening."
-        raise InputError(f"{say} Leave it out.", where=where)
-    if _has_corners(layout):
-        if row.between not in ("flat", "level"):
-            say = f"between {row.between} goes from foot to foot, and the {things(model, 2)} stand on their tips."
-            raise InputError(f"{say} Take --between flat or level.", where=where)
-        return
-    if row.between == "level":
-        say = f"between level goes with corner motifs, and the {things(model, 2)} stand on their feet."
-        raise InputError(f"{say} Take --between flat.", where=where)
-    if row.between == "flat" and row.depth_mm is not None:
-        raise InputError("a flat edge has no depth. Leave it out.", where=where)
-    if row.between != "flat" and row.depth_mm is None:
-        raise InputError(f"a {row.between} edge needs a depth, for example --depth 2mm. Write one.", where=where)
-
-
-def _stands(model: RowModel, layout: Layout) -> bool:
-    """Whether a row's motifs stand on an edge: out from the base or into the opening."""
-    return (model.row.place, layout.track.meets) in (("out", "base"), ("in", "opening"))
 
 
 def _has_corners(layout: Layout) -> bool:

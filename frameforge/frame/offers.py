@@ -30,6 +30,9 @@ __all__ = [
 ]
 
 _TRIES = 20
+_SIZE_MM = 0.01
+_SCALE = 2e-4
+"""As near as sizes and scales are sought that are offered in steps of .1 mm and .01: the gap moves less than they."""
 _MOST_EDGE_MM = math.pi * LARGEST_MM
 
 T = TypeVar("T")
@@ -66,7 +69,7 @@ def offered_size(model: RowModel, given: Size, count: int, scale: float, gap_mm:
     # Feet alone would need a larger edge: nothing to try.
     if sum(ready.foot_mm for ready in model.readies(model.unit, scale)) * count / model.unit > _MOST_EDGE_MM:
         return None
-    found = closing_sizes(model, given, count, scale, gap_mm)
+    found = closing_sizes(model, given, count, scale, gap_mm, settled_mm=_SIZE_MM / count)
     exact = found and (found[0].opening if opening else found[1])
     if not exact or max(exact.width_mm, exact.height_mm) > LARGEST_MM - 0.1 * _TRIES:
         return None
@@ -87,7 +90,8 @@ def offered_size(model: RowModel, given: Size, count: int, scale: float, gap_mm:
 
 def offered_scale(model: RowModel, size: Size, count: int, gap_mm: float) -> float | None:
     """Return the greatest scale, in steps of .01, at which the gap is at least as wide; None when there is none."""
-    exact = scale_for(model, size, count, gap_mm)
+    width_mm = min(ready.box.width_mm for ready in model.readies(model.unit, 1.0))
+    exact = scale_for(model, size, count, gap_mm, settled_mm=_SCALE * width_mm)
     if exact is None:
         return None
     return _first_that_holds(

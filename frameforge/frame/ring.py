@@ -14,6 +14,7 @@ from frameforge.frame.gap import neighbour_gaps
 from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
 from frameforge.frame.profile import Floats
+from frameforge.frame.remembering import keep_places, kept_places
 from frameforge.frame.ring_step import ring_step, stretch_step
 from frameforge.frame.shooting import shoot_ring, shoot_stretch
 from frameforge.frame.spacing import edge_length_mm
@@ -62,7 +63,7 @@ def solve_ring(
     Unknown are the places and the gap G, the equations g(i, i+1) = G and one for the start: Newton, and where that
     finds no end, stepping round with a gap and shooting for the one that closes the ring.
     """
-    places = _first_guess(track, readies, start_tau, turn_rad, starts_with_gap=starts_with_gap)
+    kept = kept_places(len(readies), turn_rad)
     direction = track.edge.direction_rad(start_tau)
 
     def step(taus: Floats) -> tuple[Floats, Floats, float]:
@@ -76,7 +77,11 @@ def solve_ring(
     def shoot(taus: Floats) -> Floats | None:
         return shoot_ring(track, readies, taus, turn_rad, direction + turn_rad if starts_with_gap else None)
 
-    answer = _settled(places, step, shoot, turn_rad)
+    answer = _newton(np.array(kept), step, turn_rad) if kept else None
+    if answer is None:
+        places = _first_guess(track, readies, start_tau, turn_rad, starts_with_gap=starts_with_gap)
+        answer = _settled(places, step, shoot, turn_rad)
+    keep_places(answer.taus, turn_rad)
     return RingAnswer(_tidied(answer.taus, start_tau, turn_rad, starts_with_gap), answer.gap_mm, answer.iterations)
 
 

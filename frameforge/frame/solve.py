@@ -12,12 +12,13 @@ from frameforge.frame.layout import measured
 from frameforge.frame.model import RowModel
 from frameforge.frame.ornament import Ready
 from frameforge.frame.place import Track
+from frameforge.frame.remembering import remembering
 from frameforge.frame.rising import rising_zero
 from frameforge.frame.spacing import edge_length_mm
 from frameforge.frame.spec import MOST_REPEATS, PieceSpec, Size
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
-__all__ = ["MOST_REPEATS", "Growth", "count_for", "growth_of", "scale_for", "size_for"]
+__all__ = ["MOST_REPEATS", "SETTLED_MM", "Growth", "count_for", "growth_of", "scale_for", "size_for"]
 
 _FEW = 12
 
@@ -34,7 +35,7 @@ _FAR_OFF_MM = 0.01
 _NEARLY_MM = 1e-2
 """A gap this near on a circle tells where to begin on an oval."""
 
-_SETTLED_MM = 1e-11
+SETTLED_MM = 1e-11
 """A gap this near the wanted one is it: rings are solved to no less."""
 
 _TURN_STEPS = 12
@@ -100,8 +101,19 @@ def _without_folds(model: RowModel, size: Size, groups: int, scale: float) -> in
     return groups
 
 
-def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: float, gap_mm: float) -> Size | None:
-    """Return the base size at which ``count`` repeats have exactly the gap ``gap_mm``; None when there is none."""
+def size_for(
+    model: RowModel,
+    growth: tuple[Growth, float],
+    count: int,
+    scale: float,
+    gap_mm: float,
+    *,
+    settled_mm: float = SETTLED_MM,
+) -> Size | None:
+    """Return the base size at which ``count`` repeats have exactly the gap ``gap_mm``; None when there is none.
+
+    On an oval a gap within ``settled_mm`` of that will do.
+    """
     grow, least = growth
 
     def excess(width: float) -> float:
@@ -123,13 +135,15 @@ def size_for(model: RowModel, growth: tuple[Growth, float], count: int, scale: f
         # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
         near = size_for(model, (_circle, 0.0), count, scale, gap_mm)
         guess, factor = (guess, _FAR) if near is None else _corrected(excess, _as_long(growth, near, guess), count)
-    width = rising_zero(excess, guess, least=least, factor=factor, settled=_SETTLED_MM)
-    return None if width is None or _jumps(model, excess(width)) else grow(width)
+    settled = SETTLED_MM if grow(guess).is_circle else settled_mm
+    with remembering():
+        width = rising_zero(excess, guess, least=least, factor=factor, settled=settled)
+    return None if width is None or (model.row.foot_gap_mm is not None and _jumps(excess(width))) else grow(width)
 
 
-def _jumps(model: RowModel, miss_mm: float) -> bool:
+def _jumps(miss_mm: float) -> bool:
     """Whether motifs touch before their feet stand as near as is wanted, so that nothing has just that foot gap."""
-    return model.row.foot_gap_mm is not None and abs(miss_mm) > AGREE_MM
+    return abs(miss_mm) > AGREE_MM
 
 
 def _corrected(excess: Callable[[float], float], width: float, count: int) -> tuple[float, float]:
@@ -184,8 +198,13 @@ def _as_long(growth: tuple[Growth, float], circle: Size, guess: float) -> float:
     return guess if width is None else max(width, least * 1.01)
 
 
-def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float | None:
-    """Return the scale at which ``count`` repeats have exactly the gap ``gap_mm``; None when there is none."""
+def scale_for(
+    model: RowModel, size: Size, count: int, gap_mm: float, *, settled_mm: float = SETTLED_MM
+) -> float | None:
+    """Return the scale at which ``count`` repeats have exactly the gap ``gap_mm``; None when there is none.
+
+    On an oval a gap within ``settled_mm`` of that will do.
+    """
     try:
         length = edge_length_mm(model.track(size, 1.0).edge)
     except GeometryError:
@@ -198,18 +217,20 @@ def scale_for(model: RowModel, size: Size, count: int, gap_mm: float) -> float |
 
     def found(on: Size, near: float, factor: float, settled: float) -> float | None:
         # The gap falls as the scale rises: look for the zero of its opposite in 1/scale.
-        inverse = rising_zero(
-            lambda x: model.clearance_mm(on, count, 1 / x) - gap_mm, 1 / near, factor=factor, settled=settled
-        )
+        with remembering():
+            inverse = rising_zero(
+                lambda x: model.clearance_mm(on, count, 1 / x) - gap_mm, 1 / near, factor=factor, settled=settled
+            )
         return None if inverse is None else 1 / inverse
 
     around = _circle(length / math.pi)
     # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
     near = None if size.is_circle or not _is_round(model, around) else found(around, guess, _FAR, _NEARLY_MM)
-    scale = found(size, guess, _FAR, _SETTLED_MM) if near is None else found(size, near, _NEAR, _SETTLED_MM)
-    if scale is None or _jumps(model, model.clearance_mm(size, count, scale) - gap_mm):
-        return None
-    return scale
+    settled = SETTLED_MM if size.is_circle else settled_mm
+    scale = found(size, guess, _FAR, settled) if near is None else found(size, near, _NEAR, settled)
+    if scale is None or model.row.foot_gap_mm is None:
+        return scale
+    return None if _jumps(model.clearance_mm(size, count, scale) - gap_mm) else scale
 
 
 def _is_round(model: RowModel, size: Size) -> bool:
