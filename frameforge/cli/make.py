@@ -23,12 +23,11 @@ _MOST_NAMED = 12
 
 
 @takes(
-    "rings", "layers", "match", "inside", "clearance",
     "size", "opening", "rim", "ratio", "grow_from", "goes_in", "base", "motif", "count", "gap", "foot_gap", "scale",
     "foot", "lean", "place", "on", "inset", "seat", "between", "depth", "spread", "mirror", "start", "skip",
     "keep_free", "free", "rest", "seam", "filler", "text", "along",
     "as_", "reads", "letter_size", "font", "hole", "fold", "flat", "crease", "lid",
-    "stand", "kerf", "overcut", "lead_in", "bridges",
+    "stand", "rings", "layers", "match", "inside", "clearance", "kerf", "overcut", "lead_in", "bridges",
     "test_piece", "mend", "white", "keep_counters", "lenient", "units", "card", "preset",
     "copies", "sheet", "margin", "apart", "turn", "used", "price", "stack", "seed", "tries",
     "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "hand_out",
