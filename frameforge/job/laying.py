@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -185,14 +186,15 @@ def _prove(group: SheetGroup, laid: Laid, sheets: Sequence[SheetMade]) -> None:
     What was laid was proved already; here it is proved again after every piece was moved with all its lines.
     """
     pieces = [piece for sheet in sheets for piece in sheet.pieces]
-    wanted = [(part.name, group.laid_copies(part)) for part in group.parts]
-    got = [(part.name, sum(piece.part is part for piece in pieces)) for part in group.parts]
+    wanted = {(id(part), copy): 1 for part in group.parts for copy in range(1, group.laid_copies(part) + 1)}
+    got = Counter((id(piece.part), piece.copy) for piece in pieces)
     designs = tuple(Design(piece.part.name, (piece.cut.region,), 1, "none") for piece in pieces)
     numbers = iter(range(len(pieces)))
     layout = Layout(tuple(tuple(_as_it_lies(next(numbers), piece) for piece in sheet.pieces) for sheet in sheets))
     faults = faults_on(layout, designs, [sheet.sheet for sheet in sheets], [sheet.used for sheet in sheets])
     if faults or wanted != got:
-        say = f"the layout does not hold ({faults[0].say if faults else 'a piece is missing'}), so nothing was written."
+        what = faults[0].say if faults else "a piece is missing, or lies there twice"
+        say = f"the layout does not hold ({what}), so nothing was written."
         raise FrameforgeError(say, where=group.card or "sheets", code="own-fault")
 
 
