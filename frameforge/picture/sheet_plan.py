@@ -133,11 +133,26 @@ def _grid(sheets: Sequence[PlanSheet], columns: int) -> _Grid:
     room = (PAGE_PX - 2 * MARGIN_PX - (columns - 1) * GAP_PX) / columns
     scale = min(room / widest, GREATEST_SCALE)
     column = max(widest * scale, *(text_width(sheet.name, NAME_PX, is_bold=True) for sheet in sheets))
-    words = tuple(tuple(row for line in sheet.lines for row in wrapped(line, column)) for sheet in sheets)
+    words = tuple(tuple(row for line in sheet.lines for row in _packed(line, column)) for sheet in sheets)
     heights = [_NAME_ROOM_PX + s.height_mm * scale + 8 + len(w) * LINE_STEP_PX
                for s, w in zip(sheets, words, strict=True)]  # fmt: skip
     rows = tuple(max(heights[k : k + columns]) for k in range(0, len(heights), columns))
     return _Grid(scale, columns, column, words, rows)
+
+
+def _packed(words: str, width_px: float) -> Iterator[str]:
+    """Yield lines of the words, broken behind commas; what is wider than a line between two commas breaks anywhere."""
+    current = ""
+    for part in words.split(", "):
+        longer = f"{current}, {part}" if current else part
+        if text_width(longer, TEXT_PX) <= width_px:
+            current = longer
+            continue
+        if current:
+            yield f"{current},"
+        *whole, current = wrapped(part, width_px)
+        yield from whole
+    yield current
 
 
 def _cell(sheet: PlanSheet, grid: _Grid, number: int) -> Iterator[str]:

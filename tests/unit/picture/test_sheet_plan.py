@@ -76,6 +76,21 @@ def test_lines_within_a_piece_are_drawn_on_it() -> None:
     assert sheet_plan("Sheets", [PlanSheet("a", None, 210, 297, (folded,))]).count("dasharray") == 1
 
 
+def test_words_below_a_sheet_break_behind_commas() -> None:
+    """Eight kinds of piece on a sheet of 105 mm, 273 px wide; a name longer than that breaks between its words."""
+    listed = ", ".join(f"{k}: {k} x round-frame" for k in range(1, 9))
+    narrow = PlanSheet("a", None, 105, 148, (ring(50, 50),), (), (listed, f"{'very ' * 20}long"))
+    svg = sheet_plan("Sheets", [narrow])
+    words = re.findall(r">([^<]*)</text>", svg)
+    assert [line for line in words if "round-frame" in line] == [
+        "1: 1 x round-frame, 2: 2 x round-frame,",
+        "3: 3 x round-frame, 4: 4 x round-frame,",
+        "5: 5 x round-frame, 6: 6 x round-frame,",
+        "7: 7 x round-frame, 8: 8 x round-frame",
+    ]
+    assert sum(line.count("very") for line in words) == 20
+
+
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 9, 16, 48])
 def test_many_sheets_stand_in_a_page_that_is_neither_wide_nor_high(count: int) -> None:
     svg = sheet_plan("Sheets", [sheet(f"moss-sheet-{k}") for k in range(count)])
