@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
+from typing import Final
 
 from frameforge.errors import InputError
 from frameforge.frame.text_spec import USUAL_CAP_MM, TextSpec
@@ -11,7 +13,9 @@ from frameforge.read.font_folder import font_at, own_font
 from frameforge.recipe.model import TextTable
 from frameforge.recipe.recipe import Recipe
 
-__all__ = ["texts_of"]
+__all__ = ["text_lines", "texts_of"]
+
+_DONE: Final = {"mark": "to be marked", "window": "cut through", "join": "joined on"}
 
 
 def texts_of(recipe: Recipe, index: int, beside: Path) -> tuple[TextSpec, ...]:
@@ -22,6 +26,15 @@ def texts_of(recipe: Recipe, index: int, beside: Path) -> tuple[TextSpec, ...]:
     return tuple(
         _text(recipe, ("piece", index, "text", place), table, beside)
         for place, table in enumerate(recipe.pieces[index].text)
+    )
+
+
+def text_lines(texts: Iterable[TextSpec]) -> tuple[str, ...]:
+    """Return a line for each text: what it says, how it is made, where it runs, in which font."""
+    return tuple(
+        f'"{" / ".join(text.words.split(chr(10)))}", {_DONE[text.style]}, '
+        f"{'along the rim' if text.along == 'rim' else 'in the middle'}, {text.font.name}"
+        for text in texts
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -42,8 +42,9 @@ class MadePiece:
     For each row, ``edges`` names the edge it runs along, and ``neighbours`` holds the gaps that one repeat less and
     one more would leave, where that is known. ``plan`` holds the lines that cut it where they are not its bare
     outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted. ``marks`` are lines to be
-    marked and not cut, and ``how_to`` says what to do with the piece. ``seats`` are its bent rows beside the same ones
-    as drawn. ``mends`` are the findings that were to be mended, ``mended`` what was changed for it.
+    marked and not cut, ``words`` a line for each text on it, and ``how_to`` says what to do with the piece. ``seats``
+    are its bent rows beside the same ones as drawn. ``mends`` are the findings that were to be mended, ``mended`` what
+    was changed for it.
     ``creases`` are lines to be creased, ``fold`` tells of a tent card, ``lid`` of a box lid. ``kept_as`` is the piece
     that this one goes with, and is made again with.
     ``origin`` is the table of the recipe that asked for it, and its number from 0; one table may ask for several.
@@ -64,6 +65,7 @@ class MadePiece:
     neighbours: tuple[Mapping[int, float], ...]
     plan: Plan | None = None
     marks: tuple[Run, ...] = ()
+    words: tuple[str, ...] = ()
     how_to: tuple[str, ...] = ()
     machine: tuple[str, ...] = ()
     kerf_mm: float = 0.0
@@ -123,6 +125,8 @@ class MadePiece:
         lines += [f"  {line}" for told in self.sets for line in told.lines()]
         lines.append(f"  Cut, {measure_line(self.box.width_mm, self.box.height_mm)}.")
         lines.append(f"  {self._work()}.")
+        if self.marks:
+            lines.append(f"  {self._marking()}")
         lines += [f"  {note[0].upper()}{note[1:]}" for note in self.piece.notes]
         lines += [f"  {line}" for line in (*self.machine, *mended_lines(self.mended))]
         if self.mends and not self.mended:
@@ -140,6 +144,23 @@ class MadePiece:
         picked = "Nothing to pick out" if not bits else f"{bits} bit{'s' if bits > 1 else ''} to pick out"
         goes = f"{lifts} lift{'s' if lifts > 1 else ''}"
         return f"{picked}, {format_mm(self.cut_length_mm)} to cut in {goes}, about {format_seconds(self.cut_s)}"
+
+    @property
+    def mark_length_mm(self) -> float:
+        """How long the lines to be marked are in all."""
+        return length_mm(segment for run in self.marks for segment in run)
+
+    def _marking(self) -> str:
+        """Return what there is to mark: "62.1 mm to mark in 19 lines, about 13 s more. ..."."""
+        count = len(self.marks)
+        seconds = cut_seconds(self.mark_length_mm, count, replace(self.preset, passes=1))
+        said = f"{format_mm(self.mark_length_mm)} to mark in {count} line{'s' if count > 1 else ''}, about "
+        said += f"{format_seconds(seconds)} more: with a pen, or at low force or low power, before you cut."
+        if "mark.svg" in self.files:
+            said += (
+                f" A program that cuts all it sees takes {self.files['mark.svg']} and {self.files['cut.svg']} in turn."
+            )
+        return said
 
     @property
     def segments(self) -> int:
@@ -177,6 +198,9 @@ class MadePiece:
             "holes": holes_json(self.piece),
             "creases": len(self.creases),
             "crease_length_mm": length_mm(segment for run in self.creases for segment in run),
+            "words": list(self.words),
+            "marks": len(self.marks),
+            "mark_length_mm": self.mark_length_mm,
             "fold": self.fold.as_json() if self.fold else None,
             "lid": self.lid.as_json() if self.lid else None,
             **{told.key: list(told.values) for told in self.sets},

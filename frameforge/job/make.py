@@ -218,6 +218,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         neighbours=neighbour_gaps(spec, piece, preset),
         plan=plan,
         marks=marks,
+        words=_words_of(spec),
         how_to=trial_lines(preset) if table.test_piece else (),
         machine=machine_lines(allowances, plan),
         kerf_mm=allowances.kerf_mm,
@@ -227,6 +228,15 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         mended=mending.places(piece),
         origin=("piece", index),
     )
+
+
+def _words_of(spec: PieceSpec) -> tuple[str, ...]:
+    """Return a line for each text of an order."""
+    if not spec.texts:
+        return ()
+    from frameforge.job.lettering import text_lines  # here, as above
+
+    return text_lines(spec.texts)
 
 
 def _refuse(name: str, findings: Sequence[Finding], spec: PieceSpec, mending: Mending) -> None:

@@ -18,9 +18,7 @@ if TYPE_CHECKING:
 __all__ = ["report_of"]
 
 
-def report_of(
-    pieces: Sequence[MadePiece], sheets: SheetsMade | None = None, *, is_dxf_without_unit: bool
-) -> Report:
+def report_of(pieces: Sequence[MadePiece], sheets: SheetsMade | None = None, *, is_dxf_without_unit: bool) -> Report:
     """Return the report of a run with the closing line of every row among its notes, and the sheets it was laid on."""
     presets = ", ".join(dict.fromkeys(piece.preset.name for piece in pieces))
     notes = tuple(f"{piece.name}: {line}" for piece in pieces for line in (*piece.row_lines(), *piece.piece.notes))
@@ -53,6 +51,8 @@ def _piece(made: MadePiece) -> ReportPiece:
         machine=made.machine,
         card=made.card,
         rows=tuple(_row(row) for row in made.piece.told_rows),
+        words=made.words,
+        mark_length_mm=made.mark_length_mm,
         findings=made.findings,
         tables=tuple(_tables(made)),
     )

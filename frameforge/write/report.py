@@ -52,7 +52,7 @@ class ReportPiece:
     """What the report says of one piece; lengths in mm, areas in mm2, ``cut_s`` in seconds.
 
     Width and height are those of the outline, before kerf. ``waste_mm2`` are the areas of the bits to pick out.
-    None stands for what was not worked out.
+    None stands for what was not worked out. ``words`` has a line for each text on it, with how it is made.
     """
 
     name: str
@@ -68,6 +68,8 @@ class ReportPiece:
     lifts: int | None = None
     cut_s: float | None = None
     rows: tuple[ReportRow, ...] = ()
+    words: tuple[str, ...] = ()
+    mark_length_mm: float = 0.0
     findings: tuple[Finding, ...] = ()
     tables: tuple[ReportTable, ...] = ()
 
@@ -119,7 +121,11 @@ def _piece_lines(piece: ReportPiece) -> Iterator[str]:
         yield f"- Card: {_plain(piece.card)}, {piece.copies} to cut"
     for row in piece.rows:
         yield f"- {_row(row)}"
+    for text in piece.words:
+        yield f"- Words: {_plain(text)}"
     yield f"- Cut length: {format_mm(piece.cut_length_mm)}{_work(piece)}"
+    if piece.mark_length_mm:
+        yield f"- To mark: {format_mm(piece.mark_length_mm)}"
     yield f"- Bits to pick out: {_bits(piece.waste_mm2)}"
     if piece.machine:
         yield f"- {' '.join(_plain(line) for line in piece.machine)}"

@@ -100,6 +100,26 @@ def test_a_recipe_names_a_font_of_the_maker_s_own(run: Callable[..., Any], tmp_p
     assert _piece(run("make", str(recipe), "--json"))["files"]["mark.svg"] == "sign.mark.svg"
 
 
+def test_the_report_lists_the_words_and_what_there_is_to_mark(run: Callable[..., Any], tmp_path: Path) -> None:
+    recipe = tmp_path / "sign.toml"
+    recipe.write_text(
+        '[[piece]]\nname = "sign"\nsize = "90mm"\n[[piece.text]]\nwords = "Seed *swap*"\n'
+        '[[piece.text]]\nwords = "8"\nas = "window"\nalong = "middle"\nsize = "12mm"\n',
+        encoding="utf-8",
+    )
+    ran = run("make", str(recipe), "--formats", "svg", "--out", str(tmp_path / "out"), "--json")
+    assert ran.code == 0, ran.err
+    (piece,) = ran.json["pieces"]
+    report = (tmp_path / "out" / "report.md").read_text(encoding="utf-8")
+    assert '- Words: "Seed \\*swap\\*", to be marked, along the rim, Overpass Regular\n' in report
+    assert '- Words: "8", cut through, in the middle, Overpass Bold\n' in report
+    assert f"- To mark: {piece['mark_length_mm']:.1f} mm\n" in report
+    # S e e d * s w a p *: letters of one outline, but for e, e, d, a and p with two.
+    assert piece["marks"] == 10 + 5
+    assert f"{piece['mark_length_mm']:.1f} mm to mark in 15 lines, about " in ran.err
+    assert "takes sign.mark.svg and sign.cut.svg in turn." in ran.err
+
+
 def test_words_that_shrink_are_told(run: Callable[..., Any]) -> None:
     ran = run("make", "--size", "60mm", "--text", "Bartholomallow Featherstonecrop")
     assert ran.code == 0
