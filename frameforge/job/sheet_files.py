@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Final, cast
 
@@ -95,10 +96,9 @@ def _plan_piece(piece: LaidPiece, number: str, spots: dict[int, tuple[complex, f
     if id(piece.part) not in spots:
         spots[id(piece.part)] = _widest(piece.part)
     spot, room = spots[id(piece.part)]
-    start = piece.part.cut.region.outer.segments[0]
-    moved = piece.cut.region.outer.segments[0]
-    turn = (moved.end - moved.start) / (start.end - start.start) if start.end != start.start else 1
-    at = Affine(turn, 0, moved.start - turn * start.start).apply(spot)
+    turn = Affine.from_turn(math.radians(piece.turn_deg))
+    before, after = piece.part.cut.region.outer.segments[0].start, piece.cut.region.outer.segments[0].start
+    at = after + turn.apply_vector(spot - before)
     return replace(plain, number=number, spot=at, room_mm=room)
 
 

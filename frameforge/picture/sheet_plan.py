@@ -35,7 +35,9 @@ GAP_PX: Final = 36.0
 GREATEST_SCALE: Final = 2.6
 """Pixels for a millimetre at most: an A4 sheet then stands as large as half the page."""
 
-MOST_COLUMNS: Final = 8
+MOST_COLUMNS: Final = 6
+"""More would leave no room for the words below a sheet."""
+
 PROPORTION: Final = 4 / 3
 """Width to height that the choice of columns comes nearest to."""
 
@@ -150,9 +152,16 @@ def _packed(words: str, width_px: float) -> Iterator[str]:
             continue
         if current:
             yield f"{current},"
-        *whole, current = wrapped(part, width_px)
+        *whole, current = wrapped(_breakable(part, width_px), width_px)
         yield from whole
     yield current
+
+
+def _breakable(words: str, width_px: float) -> str:
+    """Return the words, those wider than a line parted behind their hyphens."""
+    return " ".join(
+        word if text_width(word, TEXT_PX) <= width_px else word.replace("-", "- ") for word in words.split()
+    )
 
 
 def _cell(sheet: PlanSheet, grid: _Grid, number: int) -> Iterator[str]:
