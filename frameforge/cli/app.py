@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from frameforge import __version__
-from frameforge.cli import check, demo, fit, guide, make, motif, nest
+from frameforge.cli import check, demo, desk, fit, guide, make, motif, nest
 from frameforge.cli.console import say
 from frameforge.cli.typed import HELP_SETTINGS, TypedCommand
 
@@ -27,6 +27,7 @@ app.command("guide", cls=TypedCommand, context_settings=HELP_SETTINGS)(guide.com
 app.command("check", cls=TypedCommand, context_settings=HELP_SETTINGS)(check.check_command)
 app.command("mend", cls=TypedCommand, context_settings=HELP_SETTINGS)(check.mend_command)
 app.command("nest", cls=TypedCommand, context_settings=HELP_SETTINGS)(nest.command)
+app.command("desk", cls=TypedCommand, context_settings=HELP_SETTINGS)(desk.command)
 app.add_typer(motif.app, name="motif")
 
 

@@ -121,6 +121,8 @@ OPTIONS: Final[dict[str, Option]] = {
     "force": Option("", "replace files that frameforge did not write"),
     "strict": Option("", "make nothing when there is a warning"),
     "motifs": Option("FOLDER", "folder with motifs of your own, looked in first (left out: where motif add puts them)"),
+    "port": Option("NUMBER", "the port of the desk on this computer (left out: 8642, or a free one)"),
+    "no_open": Option("", "open no browser; the address is printed"),
     "json": Option("", "print one JSON object for other programs"),
 }
 """All options offered, in the order of the help."""

@@ -25,7 +25,7 @@ from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import FLEECE, WET_SLATE
 from frameforge.picture.path_text import number_text
 
-__all__ = ["LABEL_ROOM_PX", "MOST_LABELS", "finding_marks"]
+__all__ = ["LABEL_ROOM_PX", "MOST_LABELS", "Label", "Ring", "finding_marks", "label_reach", "placed_marks"]
 
 LABEL_ROOM_PX: Final = 58.0
 """Bench kept free round a piece for its labels."""
@@ -56,12 +56,12 @@ _WHOLE: Final = ("hard-to-hold", "too-big-for-sheet", "too-big-for-envelope")
 
 Spots = npt.NDArray[np.float64]
 
-_Ring = tuple[Severity, complex, float]
+Ring = tuple[Severity, complex, float]
 """Severity, middle and half the inside of a ring (px)."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Label:
+class Label:
     """A label: its group, the ring it belongs to (px), where its point stands (px)."""
 
     group: FindingGroup
@@ -85,23 +85,18 @@ class _Label:
         x, y, far = self.point.real, self.point.imag, self.point.imag - self.up * (_POINT_PX + _LABEL_PX)
         return Box(x - self.width_px / 2, min(y, far), x + self.width_px / 2, max(y, far))
 
+    @property
+    def leader(self) -> tuple[complex, complex]:
+        """The ends of the leader: on the ring, and at the point of the label."""
+        way = self.point - self.ring
+        start = self.ring + way / abs(way) * min(self.ring_px + _RING_PX, abs(way)) if way else self.ring
+        return start, self.point
+
 
 def finding_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> list[str]:
-    """Return rings, leaders and labels as SVG; ``piece`` is the box of the drawn piece in px, y down.
-
-    Findings without a place, and those about the whole piece, get no mark. Labels stand outside the piece, none on
-    another, within ``LABEL_ROOM_PX`` of it.
-    """
-    px_per_mm = to_px.greatest_stretch
-    shown = [group for group in groups if group.number is not None and group.first.code not in _WHOLE]
-    rings = _rings(shown, to_px, px_per_mm)
-    spots = _spots(rings)
-    labels: list[_Label] = []
-    for group in shown[:MOST_LABELS]:
-        options = _options(group, to_px, px_per_mm, piece)
-        costs = [(_cost(label, turn, labels, spots), k) for k, (label, turn) in enumerate(options)]
-        labels.append(options[min(costs)[1]][0])
-    leaders = [_leader(label) for label in labels]
+    """Return rings, leaders and labels as SVG, placed as ``placed_marks`` tells."""
+    rings, labels = placed_marks(groups, to_px, piece)
+    leaders = [label.leader for label in labels]
     return [
         *(_circle(at, inside + _RING_PX / 2, FLEECE, _CASE_PX) for _, at, inside in rings),
         *(line(a, b, stroke=FLEECE, width_px=_LEADER_CASE_PX) for a, b in leaders),
@@ -111,9 +106,32 @@ def finding_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> 
     ]
 
 
-def _rings(groups: Iterable[FindingGroup], to_px: Affine, px_per_mm: float) -> list[_Ring]:
+def placed_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> tuple[list[Ring], list[Label]]:
+    """Return the rings and the labels of findings; ``piece`` is the box of the drawn piece in px, y down.
+
+    Findings without a place, and those about the whole piece, get no mark. Labels stand outside the piece, none on
+    another, within ``LABEL_ROOM_PX`` of it.
+    """
+    px_per_mm = to_px.greatest_stretch
+    shown = [group for group in groups if group.number is not None and group.first.code not in _WHOLE]
+    rings = _rings(shown, to_px, px_per_mm)
+    spots = _spots(rings)
+    labels: list[Label] = []
+    for group in shown[:MOST_LABELS]:
+        options = _options(group, to_px, px_per_mm, piece)
+        costs = [(_cost(label, turn, labels, spots), k) for k, (label, turn) in enumerate(options)]
+        labels.append(options[min(costs)[1]][0])
+    return rings, labels
+
+
+def label_reach(group: FindingGroup) -> float:
+    """Return how far (px) beside a piece the label of a group reaches at most."""
+    return _AWAY_PX + _label_width(group) + 2
+
+
+def _rings(groups: Iterable[FindingGroup], to_px: Affine, px_per_mm: float) -> list[Ring]:
     """Return severity, middle and inside (px) of every ring; of several on one place the worst, which comes first."""
-    rings: dict[tuple[int, int], _Ring] = {}
+    rings: dict[tuple[int, int], Ring] = {}
     for group in groups:
         for finding in group.findings:
             if finding.place is not None:
@@ -137,7 +155,7 @@ def _label_width(group: FindingGroup) -> float:
     return max(_LABEL_PX, text_width(group.label, _NUMBER_PX, is_bold=True) + 12)
 
 
-def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -> list[tuple[_Label, float]]:
+def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -> list[tuple[Label, float]]:
     """Return the places tried for the label of a group, each with how far it is turned from its ring, in radians."""
     findings = [finding for finding in group.findings if finding.place is not None]
     step = max(1, len(findings) // _TRIED)
@@ -146,7 +164,7 @@ def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -
         assert finding.place is not None
         ring, inside = to_px.apply(finding.place), _inside_px(finding, px_per_mm)
         for turn in _TURNS_RAD:
-            label = _Label(group, ring, inside, _outside(ring, turn, piece, _label_width(group)))
+            label = Label(group, ring, inside, _outside(ring, turn, piece, _label_width(group)))
             options.append((label, abs(turn)))
     return options
 
@@ -163,12 +181,12 @@ def _outside(ring: complex, turn_rad: float, piece: Box, width: float) -> comple
     return complex(x, piece.center.imag + (piece.height_mm / 2 + _AWAY_PX) * s)
 
 
-def _spots(rings: Sequence[_Ring]) -> Spots:
+def _spots(rings: Sequence[Ring]) -> Spots:
     """Return middles and outsides of rings (px) in rows of x, y and r."""
     return np.array([(at.real, at.imag, r + _RING_PX + 2) for _, at, r in rings]).reshape(-1, 3).T
 
 
-def _cost(label: _Label, turn_rad: float, taken: Iterable[_Label], spots: Spots) -> float:
+def _cost(label: Label, turn_rad: float, taken: Iterable[Label], spots: Spots) -> float:
     """Return how bad a place is: how far round it was turned, what it lies on, what its leader crosses."""
     box = label.box
     x, y, r = spots
@@ -209,13 +227,6 @@ def _crosses(a: complex, b: complex, c: complex, d: complex) -> bool:
     return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
 
 
-def _leader(label: _Label) -> tuple[complex, complex]:
-    """Return the ends of a leader: on the ring, and at the point of the label."""
-    way = label.point - label.ring
-    start = label.ring + way / abs(way) * min(label.ring_px + _RING_PX, abs(way)) if way else label.ring
-    return start, label.point
-
-
 def _ring(severity: Severity, at: complex, inside_px: float) -> str:
     return _circle(at, inside_px + _RING_PX / 2, WET_SLATE, _RING_PX, dashes="2 3" if severity == "note" else "")
 
@@ -230,7 +241,7 @@ def _circle(at: complex, radius_px: float, stroke: str, width_px: float, dashes:
     )
 
 
-def _label(label: _Label) -> Iterable[str]:
+def _label(label: Label) -> Iterable[str]:
     """Yield the plant label, its number, and the bar under the number of a warning."""
     severity = label.group.first.severity
     fill, ink = (WET_SLATE, FLEECE) if severity == "refused" else (FLEECE, WET_SLATE)

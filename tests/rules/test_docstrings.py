@@ -17,10 +17,12 @@ def _silent(module: Module) -> list[str]:
     return silent + [name for name, node in _public(module.tree, "") if not ast.get_docstring(node)]
 
 
-def _public(parent: ast.Module | ast.ClassDef, prefix: str) -> Iterator[tuple[str, ast.FunctionDef | ast.ClassDef]]:
+def _public(
+    parent: ast.Module | ast.ClassDef, prefix: str
+) -> Iterator[tuple[str, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef]]:
     """Yield public functions and classes, methods too, with dotted names; overloads have their text once only."""
     for node in parent.body:
-        if not isinstance(node, ast.FunctionDef | ast.ClassDef) or node.name.startswith("_"):
+        if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef) or node.name.startswith("_"):
             continue
         if any(isinstance(d, ast.Name) and d.id == "overload" for d in node.decorator_list):
             continue

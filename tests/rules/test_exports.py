@@ -24,17 +24,25 @@ def _defined(module: Module) -> set[str]:
             names.add(node.id)
         elif isinstance(node, ast.ImportFrom):
             names |= {alias.asname or alias.name for alias in node.names}
-    return names | {node.name for node in module.tree.body if isinstance(node, ast.FunctionDef | ast.ClassDef)}
+    return names | {
+        node.name
+        for node in module.tree.body
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef)
+    }
 
 
 def _plain(module: Module) -> list[ast.stmt]:
     """Return the top-level statements that are neither function nor class."""
-    return [node for node in module.tree.body if not isinstance(node, ast.FunctionDef | ast.ClassDef)]
+    return [
+        node for node in module.tree.body if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef)
+    ]
 
 
 def _callables(module: Module) -> set[str]:
     """Return the public functions and classes of the module."""
-    defined = (node for node in module.tree.body if isinstance(node, ast.FunctionDef | ast.ClassDef))
+    defined = (
+        node for node in module.tree.body if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef)
+    )
     return {node.name for node in defined if not node.name.startswith("_")}
 
 

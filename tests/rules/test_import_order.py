@@ -9,7 +9,7 @@ from fixtures.source import Module, imported_names, modules, parsed
 
 ORDER = (
     "errors", "tolerances", "units", "finding", "geometry", "read", "card", "motif", "frame", "sets", "check", "mend",
-    "sheet", "machine", "picture", "write", "recipe", "job", "cli", "desk",
+    "sheet", "machine", "picture", "write", "recipe", "job", "desk", "cli",
 )  # fmt: skip
 STRANGERS = {("check", "frame"), ("check", "motif"), ("sheet", "frame"), ("sheet", "motif"), ("desk", "cli")}
 """Pairs that know nothing of each other although the order would allow it: checks and sheets take any outline."""

@@ -8,7 +8,19 @@ import sys
 
 import pytest
 
-HEAVY = ("numpy", "shapely", "ezdxf", "fontTools", "resvg_py", "svgwrite", "scipy", "reportlab", "tinycss2")
+HEAVY = (
+    "numpy",
+    "shapely",
+    "ezdxf",
+    "fontTools",
+    "resvg_py",
+    "svgwrite",
+    "scipy",
+    "reportlab",
+    "tinycss2",
+    "starlette",
+    "uvicorn",
+)
 """pydantic is not among them: typer itself takes it where it is installed."""
 SCRIPT = """
 import json, sys
@@ -22,7 +34,17 @@ print(json.dumps([code, sorted(name for name in sys.modules if "." not in name)]
 
 
 @pytest.mark.parametrize(
-    "words", [["--help"], ["make", "--help"], ["fit", "--help"], ["--version"], [], ["make"], ["motif", "--help"]]
+    "words",
+    [
+        ["--help"],
+        ["make", "--help"],
+        ["fit", "--help"],
+        ["--version"],
+        [],
+        ["make"],
+        ["motif", "--help"],
+        ["desk", "--help"],
+    ],
 )
 def test_help_and_version_import_nothing_heavy(words: list[str]) -> None:
     run = subprocess.run(

@@ -37,7 +37,7 @@ INSTEAD = {
 FOR_PROGRAMMERS = {"ValueError", "TypeError", "AssertionError", "RuntimeError", "NotImplementedError", "KeyError"}
 OF_OTHERS = {"Illegal character"}
 """Beginnings of what tomllib says, by which our own sentence is found."""
-HELP_PAGES = ((), ("make",), ("demo",), ("fit",), ("motif",), ("motif", "list"), ("motif", "show"))
+HELP_PAGES = ((), ("make",), ("demo",), ("fit",), ("motif",), ("motif", "list"), ("motif", "show"), ("desk",))
 
 
 def _sentences(module: Module) -> Iterator[str]:

@@ -1,0 +1,87 @@
+"""What the page may ask, and who answers: every question is plain values, every answer plain values or bytes."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from frameforge.desk.drawing_in import opened_recipe, with_drawing
+from frameforge.desk.gallery import gallery
+from frameforge.desk.see import refusal, see
+from frameforge.desk.take import archive, put
+from frameforge.errors import FrameforgeError
+from frameforge.job.motif_source import MotifSource
+
+__all__ = ["Answer", "Folders", "answer"]
+
+
+@dataclass(frozen=True, slots=True)
+class Folders:
+    """The folders that the desk may touch: ``out`` for files asked for, ``motifs`` of the maker's own to read."""
+
+    out: Path
+    motifs: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One answer: a status of HTTP, and plain values, or a file with its name."""
+
+    status: int
+    values: dict[str, Any]
+    file: bytes | None = None
+
+
+def answer(kind: str, question: dict[str, Any], folders: Folders) -> Answer:
+    """Return the answer to one question. Faults of the maker's are answers too; a fault of ours is said in one line."""
+    try:
+        return _KINDS[kind](question, folders)
+    except FrameforgeError as fault:
+        return Answer(200, refusal(fault, tells_lines=True))
+    except Exception as fault:  # the last net: one bad question shall not end the desk
+        if os.environ.get("FRAMEFORGE_TRACE"):
+            raise
+        say = f"a fault of our own ({type(fault).__name__}). Report it as DEVELOPERS.md says."
+        return Answer(500, {"refused": [[{"words": say}]], "code": "own-fault"})
+
+
+def _source(folders: Folders) -> MotifSource:
+    return MotifSource(folders.out, folders.motifs)
+
+
+def _see(question: dict[str, Any], folders: Folders) -> Answer:
+    return Answer(200, see(question, _source(folders)))
+
+
+def _take(question: dict[str, Any], folders: Folders) -> Answer:
+    name, data = archive(str(question["recipe"]), _source(folders))
+    return Answer(200, {"name": name}, data)
+
+
+def _put(question: dict[str, Any], folders: Folders) -> Answer:
+    return Answer(200, {"said": put(str(question["recipe"]), folders.out, _source(folders))})
+
+
+def _motifs(question: dict[str, Any], folders: Folders) -> Answer:
+    return Answer(200, {"motifs": gallery(folders.motifs)})
+
+
+def _drawing(question: dict[str, Any], folders: Folders) -> Answer:
+    return Answer(200, with_drawing(str(question["recipe"]), str(question["name"]), bytes(question["data"])))
+
+
+def _open(question: dict[str, Any], folders: Folders) -> Answer:
+    return Answer(200, opened_recipe(str(question["name"]), bytes(question["data"])))
+
+
+_KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
+    "see": _see,
+    "take": _take,
+    "put": _put,
+    "motifs": _motifs,
+    "drawing": _drawing,
+    "open": _open,
+}

@@ -1,0 +1,133 @@
+"""A made piece as the page draws it: paths, rings and labels in pixels, and the lines that are said of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any, Final
+
+from frameforge.finding import FindingGroup, grouped
+from frameforge.frame.wording import plural
+from frameforge.geometry.affine import Affine
+from frameforge.geometry.box import Box
+from frameforge.geometry.measure import bounds
+from frameforge.geometry.outline import Segment
+from frameforge.geometry.region import Region
+from frameforge.job.closing import finding_lines
+from frameforge.job.made import MadePiece
+from frameforge.picture.elements import BAR_MM, mm_to_px
+from frameforge.picture.finding_marks import LABEL_ROOM_PX, Label, label_reach, placed_marks
+from frameforge.picture.look import card_colour
+from frameforge.picture.path_text import open_text, region_text
+from frameforge.units import format_floor, format_size
+
+__all__ = ["drawn_piece"]
+
+_GREATEST_SCALE: Final = 6.0
+"""Pixels for a millimetre at most, as on our pictures: a tiny piece stays recognisably tiny."""
+
+_BELOW_PX: Final = 30.0
+"""Room for the 50 mm bar."""
+
+_DIGITS: Final = 2
+
+
+def drawn_piece(made: MadePiece, width_px: float) -> dict[str, Any]:
+    """Return one piece drawn ``width_px`` wide, its findings placed, as plain values for the page.
+
+    Positions are px, y down, from the upper left corner.
+    """
+    cards = (*made.regions, *(region for region, _ in made.stack))
+    box = bounds(cards)
+    groups = grouped(made.findings)
+    side = max([LABEL_ROOM_PX, *(label_reach(group) for group in groups)])
+    scale = min((width_px - 2 * side) / box.width_mm, (width_px - 2 * LABEL_ROOM_PX) / box.height_mm, _GREATEST_SCALE)
+    middle = complex(width_px / 2, LABEL_ROOM_PX + box.height_mm * scale / 2)
+    to_px = mm_to_px(scale, middle, box.center)
+    half = complex(box.width_mm, box.height_mm) * scale / 2
+    rings, labels = placed_marks(groups, to_px, Box.from_points((middle - half, middle + half)))
+    return {
+        "name": made.name,
+        "card": made.card or "",
+        "size": f"{format_size(made.box.width_mm, made.box.height_mm)} across",
+        "width": width_px,
+        "height": box.height_mm * scale + 2 * LABEL_ROOM_PX + _BELOW_PX,
+        "cards": [
+            *(_card([region], to_px, colour) for region, colour in made.stack),
+            *([] if made.stack else [_card(made.regions, to_px, made.card)]),
+        ],
+        "creases": _lines(made.creases, to_px),
+        "marks": _lines(made.marks, to_px),
+        "rings": [{"severity": severity, **_point(at), "r": round(r, _DIGITS)} for severity, at, r in rings],
+        "labels": [_label(label) for label in labels],
+        "bar": round(BAR_MM * scale, _DIGITS),
+        "said": _said(made),
+        "findings": [_finding(group) for group in groups],
+        "rows": [_row(made, place) for place in range(len(made.piece.rows))],
+        "mendable": made.can_be_mended,
+    }
+
+
+def _card(regions: Iterable[Region], to_px: Affine, colour: str | None) -> dict[str, str]:
+    path = region_text((region.transformed(to_px) for region in regions), _DIGITS)
+    return {"path": path, "colour": card_colour(colour)}
+
+
+def _lines(runs: Iterable[Sequence[Segment]], to_px: Affine) -> list[str]:
+    return [open_text([segment.transformed(to_px) for segment in run], _DIGITS) for run in runs]
+
+
+def _point(at: complex) -> dict[str, float]:
+    return {"x": round(at.real, _DIGITS), "y": round(at.imag, _DIGITS)}
+
+
+def _label(label: Label) -> dict[str, Any]:
+    """Return a plant label: its words, its point, how wide it is, whether it rises, and its leader's start."""
+    start, point = label.leader
+    return {
+        **_point(point),
+        "words": label.group.label,
+        "number": label.group.number,
+        "severity": label.group.first.severity,
+        "width": round(label.width_px, _DIGITS),
+        "up": label.up,
+        "from": _point(start),
+        "ring": {**_point(label.ring), "r": round(label.ring_px, _DIGITS)},
+    }
+
+
+def _finding(group: FindingGroup) -> dict[str, Any]:
+    """Return a finding as its line in the list."""
+    first = group.first
+    return {
+        "label": group.label,
+        "number": group.number,
+        "severity": first.severity,
+        "code": first.code,
+        "sentence": group.sentence,
+    }
+
+
+def _said(made: MadePiece) -> list[str]:
+    """Return the lines said of a piece at the end of a run, without its name and its findings."""
+    found = len(finding_lines(made.findings))
+    lines = made.lines()
+    return [line.strip() for line in lines[1 : len(lines) - found]]
+
+
+def _row(made: MadePiece, place: int) -> dict[str, Any]:
+    """Return a row's count, its gap, and the counts beside it that close the pattern with a gap."""
+    row = made.piece.rows[place]
+    motif = row.motif_name if "+" not in row.motif_name else "motif"
+    near = {count: gap for count, gap in made.neighbours[place].items() if gap > 0}
+    told = {**near, row.count: row.gap_mm}
+    return {
+        "count": row.count,
+        "counts": [
+            {
+                "count": count,
+                "words": f"{count} {plural(motif, count)}",
+                "gap": "" if gap is None else f"gap {format_floor(max(gap, 0.0))}",
+            }
+            for count, gap in sorted(told.items())
+        ],
+    }

@@ -1,0 +1,68 @@
+"""A message taken apart: plain words, and the offers in it, which the page turns into buttons."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any, Final
+
+from frameforge.desk.change import DESK, RECIPE_NAME
+from frameforge.recipe.fold_options import FOLD_OPTIONS
+from frameforge.recipe.from_options import PIECE_OPTIONS, ROW_OPTIONS
+from frameforge.recipe.text_fields import TEXT_OPTIONS
+
+__all__ = ["message_parts"]
+
+_KEYS: Final = frozenset((*PIECE_OPTIONS, *ROW_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, "hole", "layers"))
+_SWITCHES: Final = frozenset(("keep_counters", "test_piece"))
+_MANY: Final = frozenset(("motif", "skip", "hole"))
+_VALUE: Final = r"\"[^\"]*\"|'[^']*'|(?!--)[^\s\"',;:()]*[^\s\"',;:().]"
+_ONE: Final = re.compile(rf"--([a-z][a-z-]*)(?: ({_VALUE}))?")
+_OFFER: Final = re.compile(rf"--[a-z][a-z-]*(?: (?:{_VALUE}))?(?: --[a-z][a-z-]*(?: (?:{_VALUE}))?)*")
+_PLACE: Final = re.compile(rf"^{DESK}, --([a-z-]+)")
+_LINE: Final = re.compile(rf"^{RECIPE_NAME}(?: line \d+)?(?:, row \d+)?: ")
+
+
+def message_parts(line: str, *, tells_lines: bool) -> list[dict[str, Any]]:
+    """Return a line of a message as parts: {"words"} for plain text, {"words", "options"} for an offer.
+
+    Where the recipe was not typed by hand, ``tells_lines`` is False and its line numbers are left out.
+    """
+    said = _PLACE.sub(lambda found: found[1].replace("-", "_").strip("_"), line)
+    if not tells_lines:
+        said = _LINE.sub("", said)
+        said = said[:1].upper() + said[1:]
+    parts: list[dict[str, Any]] = []
+    end = 0
+    for found in _OFFER.finditer(said):
+        options = dict(_options(found[0]))
+        if not options or None in options.values():
+            continue
+        if found.start() > end:
+            parts.append({"words": said[end : found.start()]})
+        parts.append({"words": _words(found[0]), "options": options})
+        end = found.end()
+    if end < len(said):
+        parts.append({"words": said[end:]})
+    return parts
+
+
+def _options(offer: str) -> Iterator[tuple[str, Any]]:
+    """Yield the options of one offer; None for one that the page cannot lay over a recipe."""
+    for found in _ONE.finditer(offer):
+        key = found[1].replace("-", "_")
+        value = found[2].strip("\"'") if found[2] else None
+        if key not in _KEYS:
+            yield key, None
+        elif key in _SWITCHES:
+            yield key, True
+        else:
+            yield key, [value] if key in _MANY and value is not None else value
+
+
+def _words(offer: str) -> str:
+    """Return an offer as it stands on its button: "gap 0, scale find"."""
+    named = (
+        f"{found[1].replace('-', ' ')} {(found[2] or '').strip(chr(34) + chr(39))}" for found in _ONE.finditer(offer)
+    )
+    return ", ".join(words.strip() for words in named)

@@ -1,0 +1,50 @@
+// The bench: every piece with its neighbouring counts, its findings, and what is said of it.
+
+import { button, html } from "./build.js";
+import { drawing, pointAt } from "./picture.js";
+
+/** Return the figure of one piece. `desk` has change(options, leaveOut) and canChange(). */
+export function figure(piece, desk) {
+  const labels = new Map(piece.labels.map((label) => [label.number, label]));
+  const rows = new Map();
+  const choose = (number, goesToRow) => {
+    pointAt(drawn, labels.get(number) ?? null);
+    for (const [own, row] of rows) row.classList.toggle("chosen", own === number);
+    if (goesToRow) rows.get(number)?.focus();
+    else drawn.scrollIntoView({ block: "nearest" });
+  };
+  const drawn = drawing(piece, (number) => choose(number, true));
+  const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose)));
+  return html("figure", {},
+    desk.canChange() ? null : html("h2", {}, piece.name),
+    drawn,
+    html("figcaption", { class: "caption" }, `${piece.size}${piece.card ? `, ${piece.card} card` : ""}`),
+    counts(piece, desk),
+    found.length ? html("ol", { class: "findings", "aria-label": "Findings" }, ...found) : null,
+    piece.mendable && desk.canChange() ? html("div", { class: "tools" }, button("Mend what can be mended", () => desk.change({ mend: "all" }, []))) : null,
+    html("ul", { class: "said" }, ...piece.said.map((line) => html("li", {}, line))));
+}
+
+function finding_row(finding, labels, rows, choose) {
+  const parts = [
+    html("strong", {}, finding.label || "·"),
+    html("span", { class: "kind" }, finding.severity),
+    html("span", { class: "what" }, finding.sentence, " ", html("span", { class: "kind" }, finding.code)),
+  ];
+  if (!labels.has(finding.number)) return html("div", { class: "row" }, ...parts);
+  const row = html("button", { type: "button", class: "row", onclick: () => choose(finding.number, false) }, ...parts);
+  rows.set(finding.number, row);
+  return row;
+}
+
+function counts(piece, desk) {
+  const row = piece.rows.length === 1 ? piece.rows[0] : null;
+  if (!row || row.counts.length < 2 || !desk.canChange()) return null;
+  const made = row.counts.map((one) => {
+    const pressed = one.count === row.count;
+    const choice = button("", () => desk.change({ count: String(one.count) }, desk.isGapStated() ? ["gap"] : []), { "aria-pressed": String(pressed) });
+    choice.append(one.words, html("small", {}, one.gap));
+    return choice;
+  });
+  return html("div", { class: "counts", role: "group", "aria-label": "Counts next to each other that close" }, ...made);
+}

@@ -1,0 +1,33 @@
+// The recipes that were, one after the other: a change is a new one, undo and redo go along them.
+
+const MOST = 200;
+
+export class History {
+  constructor(first) {
+    this.texts = [first];
+    this.at = 0;
+  }
+
+  get now() {
+    return this.texts[this.at];
+  }
+
+  get canUndo() {
+    return this.at > 0;
+  }
+
+  get canRedo() {
+    return this.at < this.texts.length - 1;
+  }
+
+  add(text) {
+    if (text === this.now) return;
+    this.texts = [...this.texts.slice(0, this.at + 1), text].slice(-MOST);
+    this.at = this.texts.length - 1;
+  }
+
+  move(steps) {
+    this.at = Math.min(Math.max(this.at + steps, 0), this.texts.length - 1);
+    return this.now;
+  }
+}

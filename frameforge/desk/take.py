@@ -1,0 +1,50 @@
+"""The files of a recipe: put into the chosen folder, or together in one archive, with the bytes the command writes."""
+
+from __future__ import annotations
+
+import io
+import tempfile
+import zipfile
+from pathlib import Path
+from typing import Final
+
+from frameforge.desk.change import checked
+from frameforge.job.made import Made
+from frameforge.job.make import MakeOrder, make_recipe
+from frameforge.job.motif_source import MotifSource
+
+__all__ = ["archive", "put"]
+
+_LONG_AGO: Final = (1980, 1, 1, 0, 0, 0)
+"""The date of every file in an archive, the earliest that the format knows: same pieces, same bytes."""
+
+
+def put(recipe_text: str, out: Path, source: MotifSource) -> list[str]:
+    """Write the files of a recipe into ``out`` and return what is said of them.
+
+    Raises what the command raises, and then wrote nothing.
+    """
+    return _made(recipe_text, out, source).lines()
+
+
+def archive(recipe_text: str, source: MotifSource) -> tuple[str, bytes]:
+    """Return the name and the bytes of a zip archive with the files of a recipe. Raises what the command raises."""
+    with tempfile.TemporaryDirectory(prefix="frameforge-") as folder:
+        made = _made(recipe_text, Path(folder), source)
+        files = {path.name: path.read_bytes() for path in sorted(Path(folder).iterdir())}
+    name = made.pieces[0].name if len(made.pieces) == 1 else "pieces"
+    return f"{name}.zip", _zipped(files)
+
+
+def _made(recipe_text: str, out: Path, source: MotifSource) -> Made:
+    order = MakeOrder(recipe=source.beside / "recipe.toml", options={}, out=out, motifs=source.folder)
+    return make_recipe(checked(recipe_text), order, lambda done, of, name: None)
+
+
+def _zipped(files: dict[str, bytes]) -> bytes:
+    """Return an archive of files by their names."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as whole:
+        for name, data in files.items():
+            whole.writestr(zipfile.ZipInfo(name, _LONG_AGO), data, zipfile.ZIP_DEFLATED)
+    return held.getvalue()

@@ -1,0 +1,149 @@
+"""What the page is told: the recipe after a change, its blanks, the piece drawn, and ways out of what is refused."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from .conftest import RECIPE
+
+Ask = Callable[..., dict[str, Any]]
+
+
+def test_a_piece_is_drawn_at_true_proportion(ask: Ask) -> None:
+    """16 bean leaves on 76 mm: 107.87 mm across, drawn with true curves beside a bar of 50 mm."""
+    values = ask("see", recipe=RECIPE, width=560)
+    (piece,) = values["pieces"]
+    path = piece["cards"][0]["path"]
+    assert re.search(r"[CA]", path)
+    assert path.count("M") == path.count("Z") == 18
+    xs = [float(x) for x in re.findall(r"(?:[ML]|\d) (-?[\d.]+) [\d.]+(?= [MLCAZ])", path)]
+    px_per_mm = piece["bar"] / 50
+    assert (max(xs) - min(xs)) / px_per_mm == pytest.approx(107.87, abs=0.05)
+    assert piece["size"] == "107.9 mm (4 1/4 in) across"
+    assert piece["findings"] == []
+
+
+def test_the_blanks_stand_as_they_would_be_typed(ask: Ask) -> None:
+    row = '[[piece.row]]\nmotif = "arch"\ncount = "most"\ngap = "3mm"\n'
+    recipe = f'units = "in"\n[[piece]]\nsize = [6, 4]\nrim = 0.5\n{row}'
+    blanks = ask("see", recipe=recipe)["blanks"]
+    assert blanks == {
+        "size": "6x4in", "rim": "0.5in", "motif": "arch", "count": "most", "gap": "3mm", "shape": "oval",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("options", "leave_out", "expected"),
+    [
+        ({"count": "15"}, [], {"count": "15"}),
+        ({"motif": ["arch"], "count": "most"}, [], {"motif": "arch", "count": "most"}),
+        ({"size": "3 1/4 in"}, [], {"size": "3 1/4 in"}),
+        ({"rim": "8mm"}, [], {"rim": "8mm", "opening": None}),
+        ({}, ["opening"], {"opening": None}),
+        ({"shape": "oval"}, [], {"shape": "oval", "size": "114x76mm", "rim": "13mm", "opening": None}),
+        ({"hole": ["4mm top"]}, [], {"hole": "4mm top"}),
+        ({"text": "Seed swap"}, [], {"text": "Seed swap"}),
+        ({"layers": "cream 5mm"}, [], {"layers": "cream 5mm"}),
+        ({"mend": "all"}, [], {"mend": "all"}),
+    ],
+)
+def test_a_change_is_laid_over_the_recipe(
+    ask: Ask, options: dict[str, Any], leave_out: list[str], expected: dict[str, str | None]
+) -> None:
+    values = ask("see", recipe=RECIPE, options=options, leave_out=leave_out)
+    assert values["is_changed"] is True
+    assert {key: values["blanks"].get(key) for key in expected} == expected
+    assert values["pieces"]
+    again = ask("see", recipe=values["recipe"])
+    assert again["recipe"] == values["recipe"]
+    assert again["pieces"] == values["pieces"]
+
+
+def test_what_is_put_in_can_be_left_out_again(ask: Ask) -> None:
+    """Words, holes and layers stand in tables of their own."""
+    full = ask("see", recipe=RECIPE, options={"hole": ["4mm top"], "text": "Seed swap", "layers": "cream 5mm"})
+    bare = ask("see", recipe=full["recipe"], leave_out=["hole", "text", "layers"])
+    assert tomllib.loads(bare["recipe"]) == tomllib.loads(RECIPE)
+
+
+def test_a_recipe_that_is_only_looked_at_stays_as_it_was_written(ask: Ask) -> None:
+    written = f"# for the seed swap\n{RECIPE}"
+    assert ask("see", recipe=written)["recipe"] == written
+
+
+def test_neighbouring_counts_tell_their_gaps(ask: Ask) -> None:
+    (row,) = ask("see", recipe=RECIPE)["pieces"][0]["rows"]
+    assert row["counts"] == [
+        {"count": 15, "words": "15 bean leaves", "gap": "gap 4.53 mm"},
+        {"count": 16, "words": "16 bean leaves", "gap": "gap 3.38 mm"},
+        {"count": 17, "words": "17 bean leaves", "gap": "gap 2.37 mm"},
+    ]
+    for count, gap in ((15, "4.53"), (17, "2.37")):
+        made = ask("see", recipe=RECIPE, options={"count": str(count)})["pieces"][0]
+        assert f"gap {gap} mm each" in made["said"][0]
+
+
+def test_what_cannot_be_understood_leaves_the_recipe_and_names_the_blank(ask: Ask) -> None:
+    values = ask("see", recipe=RECIPE, options={"size": "100 milimeters"})
+    assert values["is_changed"] is False
+    assert values["recipe"] == RECIPE
+    said = "".join(part["words"] for part in values["refused"][0])
+    assert said.startswith('Size "100 milimeters": no such unit.')
+    assert "--" not in said
+
+
+def test_a_fault_typed_into_the_recipe_names_its_line(ask: Ask) -> None:
+    values = ask("see", recipe=RECIPE.replace('"76mm"', '"76 milimeters"'))
+    assert values["refused"][0][0]["words"].startswith("recipe line 3, ")
+
+
+def test_every_offer_of_a_refusal_works_when_it_is_taken(ask: Ask) -> None:
+    asked = ask("see", recipe=RECIPE, options={"count": "30"})
+    assert asked["is_changed"] is True
+    assert "pieces" not in asked
+    offers = [part for part in asked["refused"][0] if "options" in part]
+    assert {key for offer in offers for key in offer["options"]} == {"count", "size", "scale"}
+    for offer in offers:
+        assert ask("see", recipe=asked["recipe"], options=offer["options"]).get("pieces"), offer
+
+
+def test_findings_are_ringed_labelled_and_listed_under_one_number(ask: Ask) -> None:
+    (piece,) = ask(
+        "see", recipe=RECIPE, options={"motif": ["beetle"], "count": "10"}, width=400
+    )["pieces"]
+    listed = {finding["number"]: finding["severity"] for finding in piece["findings"]}
+    labels = {label["number"]: label["severity"] for label in piece["labels"]}
+    assert labels == listed
+    assert len(piece["rings"]) >= 10
+    for label in piece["labels"]:
+        assert label["width"] / 2 <= label["x"] <= 400 - label["width"] / 2
+        assert 0 <= label["y"] <= piece["height"]
+    assert piece["mendable"] is True
+    (mended,) = ask(
+        "see", recipe=RECIPE, options={"motif": ["beetle"], "count": "10", "mend": "all"}, width=400
+    )["pieces"]
+    assert mended["mendable"] is False
+    assert any(line.startswith("mended ") for line in mended["said"])
+
+
+def test_several_pieces_are_drawn_and_have_no_one_sentence(ask: Ask) -> None:
+    two = 'size = "60mm"\n[[piece.row]]\nmotif = "arch"\n'
+    values = ask("see", recipe=f'[[piece]]\nname = "a"\n{two}[[piece]]\nname = "b"\n{two}')
+    assert values["blanks"] is None
+    assert [piece["name"] for piece in values["pieces"]] == ["a", "b"]
+
+
+def test_the_gallery_shows_every_motif(ask: Ask) -> None:
+    motifs = {motif["name"]: motif for motif in ask("motifs")["motifs"]}
+    assert len(motifs) == 17
+    assert motifs["bean-leaf"]["words"] == "bean leaf"
+    assert motifs["bean-leaf"]["foot"] == "foot 4.4 mm"
+    for motif in motifs.values():
+        numbers = [float(n) for n in re.findall(r"(?<=[ML] )-?[\d.]+", motif["join"] + motif["cut_away"])]
+        assert numbers
+        assert all(0 <= n <= motif["width"] for n in numbers)
