@@ -29,6 +29,8 @@ STEPS = 400
 """Gradient steps between two jumps."""
 TIGHTER = 1e-6
 """Discs are let go with a diameter greater by this part, so that they come to rest clear."""
+LONGER, LONGER_STEPS = 4, 2000
+"""The best few starts of a round are let go for longer."""
 LOOK = 50
 """Steps after which it is looked whether the best start still comes to rest."""
 VOID_GRID = 24
@@ -63,7 +65,9 @@ def spread_points(
     for number in range(rounds if count > FEW else min(rounds, FEW_ROUNDS)):
         if not keep_going():
             return None
-        points, energy = _let_go(points, size, apart * (1 + TIGHTER))
+        points, energy = _let_go(points, size, apart * (1 + TIGHTER), STEPS)
+        best_few = np.argsort(energy, kind="stable")[:LONGER]
+        points[best_few], energy[best_few] = _let_go(points[best_few], size, apart * (1 + TIGHTER), LONGER_STEPS)
         best: Complexes = points[int(energy.argmin())].view(np.complex128)[:, 0]
         nearest = _nearest(best)
         if nearest >= apart:
@@ -108,13 +112,13 @@ def _staggered(rows: int, long: int, size: Floats) -> Floats:
     return np.concatenate(places)
 
 
-def _let_go(points: Floats, size: Floats, apart: float) -> tuple[Floats, Floats]:
+def _let_go(points: Floats, size: Floats, apart: float, steps: int) -> tuple[Floats, Floats]:
     """Return the points at rest and the energy left in each start."""
     points = np.clip(points, 0, size)
     force, energy = _force(points, apart)
     step = np.full(len(points), 0.25)
     before = np.inf
-    for number in range(STEPS):
+    for number in range(steps):
         least = float(energy.min())
         if least == 0 or (number % LOOK == LOOK - 1 and least > 0.999 * before):
             break

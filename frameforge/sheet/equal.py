@@ -21,15 +21,15 @@ from frameforge.sheet.rows import Pattern, row_patterns
 from frameforge.sheet.stock import StockSheet, preferences
 from frameforge.sheet.task import Task
 from frameforge.sheet.turns import is_near_round
-from frameforge.tolerances import CHORD_MM, TOUCH_MM
+from frameforge.tolerances import TOUCH_MM
 
 __all__ = ["equal_drafts"]
 
 CELL_MM = 0.5
-MOST_ROUNDS = 24
-"""How often all starts of one count of discs are let go at most."""
-TRIES_A_ROUND = 50
-"""Tries that one round stands for when there are fewer tries than that."""
+TRIES_A_ROUND = 300
+"""Tries that stand for one round in which all starts of a count of discs are let go."""
+FINE_MM = 1e-4
+"""Chord distance of the outline round which the least circle is drawn."""
 TURNS = 4
 """Turns at which rows of a design that is not round are tried; half a turn more gives the same rows upside down."""
 
@@ -154,7 +154,7 @@ def _let_go(
         height,
         circle + sheet.apart_mm,
         seed=task.seed,
-        rounds=min(MOST_ROUNDS, task.budget.tries // TRIES_A_ROUND + 1),
+        rounds=task.budget.tries // TRIES_A_ROUND + 1,
         keep_going=lambda: task.budget.goes_on(sheets, "discs let go"),
     )
     if points is None:
@@ -166,5 +166,5 @@ def _let_go(
 
 def _circle_round(design: Design) -> float:
     """Return the diameter of the least circle round a design."""
-    hull = boolean.union([to_polygon(region) for region in design.regions])
-    return 2 * (float(shapely.minimum_bounding_radius(hull)) + CHORD_MM)
+    outline = boolean.union([to_polygon(region, FINE_MM) for region in design.regions])
+    return 2 * (float(shapely.minimum_bounding_radius(outline)) + FINE_MM)
