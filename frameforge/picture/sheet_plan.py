@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -11,7 +12,6 @@ from frameforge.geometry.affine import Affine
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.picture.elements import bar, bar_width, card, crease_lines, loose_lines, mm_to_px, page, text
-from frameforge.picture.finding_table import wrapped
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import (
     BENCH,
@@ -152,16 +152,23 @@ def _packed(words: str, width_px: float) -> Iterator[str]:
             continue
         if current:
             yield f"{current},"
-        *whole, current = wrapped(_breakable(part, width_px), width_px)
+        *whole, current = _broken(part, width_px)
         yield from whole
     yield current
 
 
-def _breakable(words: str, width_px: float) -> str:
-    """Return the words, those wider than a line parted behind their hyphens."""
-    return " ".join(
-        word if text_width(word, TEXT_PX) <= width_px else word.replace("-", "- ") for word in words.split()
-    )
+def _broken(words: str, width_px: float) -> list[str]:
+    """Return lines of words no wider than asked, broken at blanks, and behind the hyphens of words wider than that."""
+    lines = [""]
+    for word in words.split():
+        parts = [word] if text_width(word, TEXT_PX) <= width_px else re.findall(r"[^-]*-|[^-]+", word)
+        for number, part in enumerate(parts):
+            longer = lines[-1] + (" " if lines[-1] and number == 0 else "") + part
+            if lines[-1] and text_width(longer, TEXT_PX) > width_px:
+                lines.append(part)
+            else:
+                lines[-1] = longer
+    return lines
 
 
 def _cell(sheet: PlanSheet, grid: _Grid, number: int) -> Iterator[str]:

@@ -91,6 +91,16 @@ def test_words_below_a_sheet_break_behind_commas() -> None:
     assert sum(line.count("very") for line in words) == 20
 
 
+def test_a_name_wider_than_a_sheet_breaks_behind_its_hyphens() -> None:
+    name = "2 x photo-mat-with-a-border-layer-2-cream"
+    svg = sheet_plan("Sheets", [PlanSheet("a", None, 60, 60, (ring(30, 30),), (), (name,))])
+    words = re.findall(r">([^<]*)</text>", svg)
+    found = words[words.index("a") + 1 :]
+    assert len(found) > 1
+    assert "".join(found) in (name, name.replace("x photo", "xphoto"))
+    assert all(line.endswith("-") for line in found[1:-1])
+
+
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 9, 16, 48])
 def test_many_sheets_stand_in_a_page_that_is_neither_wide_nor_high(count: int) -> None:
     svg = sheet_plan("Sheets", [sheet(f"moss-sheet-{k}") for k in range(count)])
