@@ -122,7 +122,9 @@ def _rocks_say(spec: PieceSpec, piece: Piece, preset: Preset) -> str:
     assert fold is not None
     height = _sides_mm(piece.region, piece.tent.hinge)[1] / 2 if piece.tent else 0.0
     for flat in (fold.depth_mm, *(down(part * height, 0.5) for part in (0.08, 0.05, 0.03))):
-        if flat >= _LEAST_FLAT * height and _holds(replace(spec, size=piece.size, fold=replace(fold, flat_mm=flat)), preset):
+        if flat >= _LEAST_FLAT * height and _holds(
+            replace(spec, size=piece.size, fold=replace(fold, flat_mm=flat)), preset
+        ):
             return f"stands on its edge as it is, and rocks; for a straight foot take --flat {flat:g}mm."
     return "stands on its edge as it is, and rocks."
 
