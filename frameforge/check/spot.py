@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import product
 
+from frameforge.check.wall_touch import least_radius_at
 from frameforge.geometry.outline import Outline, Segment
 
 __all__ = ["Spot", "closest_pair", "disc_radius", "widest_disc"]
@@ -14,8 +15,6 @@ NEWTON_STEPS = 20
 LONGEST_STEP = 0.25
 """A step of the parameter, so that one wild step does not leave the neighbourhood."""
 
-GOLDEN_STEPS = 36
-"""Narrow the parameter to 1.5e-8; a radius is least there, so it errs by the square of that."""
 CLIMB_FIRST = 0.1
 """First step of the parameter on the way to the widest disc; samples lie nearer than that to it ..."""
 CLIMB_BY = 1 / 16
@@ -86,26 +85,12 @@ def _sides(spot: Spot) -> tuple[Spot, ...]:
 def disc_radius(spot: Spot, other: Spot, side: int) -> tuple[float, Spot]:
     """Return the radius in mm of the disc that touches the edge at ``spot`` and the wall near ``other``, and where.
 
-    ``side`` 1: on the left of the outline's direction, -1: on its right. The disc through P with normal n that passes
-    Q has r = |P - Q|^2 / (2 (Q - P).n); the tangent one has the least r over Q. Golden section over the wall's segment.
+    ``side`` 1: on the left of the outline's direction, -1: on its right. The wall is looked at on the other spot's
+    segment, a quarter of it either way.
     """
-    p, n = spot.point, side * 1j * spot.direction
-
-    def radius(t: float) -> float:
-        reach = other.segment.point(t) - p
-        depth = 2 * _inner(reach, n)
-        return abs(reach) ** 2 / depth if depth > 1e-12 * abs(reach) else float("inf")
-
-    low, high = max(0.0, other.t - LONGEST_STEP), min(1.0, other.t + LONGEST_STEP)
-    shrink = (5**0.5 - 1) / 2
-    for _ in range(GOLDEN_STEPS):
-        left, right = high - shrink * (high - low), low + shrink * (high - low)
-        if radius(left) < radius(right):
-            high = right
-        else:
-            low = left
-    t = min((low, high, other.t), key=radius)
-    return radius(t), other.at(t)
+    part = max(0.0, other.t - LONGEST_STEP), min(1.0, other.t + LONGEST_STEP)
+    t, radius = least_radius_at(other.segment, spot.point, side * 1j * spot.direction, part, other.t)
+    return radius, other.at(t)
 
 
 def widest_disc(spot: Spot, other: Spot, side: int) -> tuple[float, Spot, Spot]:

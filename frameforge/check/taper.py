@@ -15,6 +15,8 @@ MOST_SEGMENTS = 6
 """Segments walked along; samples are nearer to the end of a finger than that."""
 HALVINGS = 14
 """Of the way along one segment: to a ten-thousandth of it."""
+FIRST_PART = 1 / 1024
+"""Where the discs grow from the first part of the way on, the way leads out of the finger."""
 SETTLINGS = 5
 """Rounds in which the other wall is followed, a quarter of its segment at most in each."""
 
@@ -54,6 +56,8 @@ def _towards(chords: Chords, disc: _Disc, end: float, side: int) -> _Disc:
     """Return the disc furthest along the wall's segment towards parameter ``end`` that is smaller and stands free."""
     low, high = disc.spot.t, end
     best = disc
+    if _settled(replace(disc, spot=disc.spot.at(low + FIRST_PART * (high - low))), side).radius >= disc.radius:
+        return disc
     for _ in range(HALVINGS):
         tried = _settled(replace(disc, spot=disc.spot.at(high), other=best.other), side)
         is_good = tried.radius < best.radius and nearest_mm(chords, tried.centre(side)) > tried.radius - CHORD_MM

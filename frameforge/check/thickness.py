@@ -5,24 +5,22 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
 import numpy as np
 
 from frameforge.check.chords import Chords, IntArray, to_chords
+from frameforge.check.dead_end import with_dead_ends
 from frameforge.check.discs import DiscSamples, Side, tangent_discs
 from frameforge.check.places import Place, find_places
 from frameforge.check.prong import prong_apart
 from frameforge.check.spot import disc_radius, widest_disc
 from frameforge.check.taper import narrowest
+from frameforge.check.thin_place import Kind, ThinPlace, TrackDisc
 from frameforge.check.width import Width, is_empty, least_width, nearest_mm, polished, spot_on
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, WIDTH_MM
 
 __all__ = ["Kind", "ThinPlace", "TrackDisc", "thin_places"]
-
-Kind = Literal["web", "neck", "finger", "tip", "all"]
-"""web: between two loops; neck: within one loop; finger: dangling, blunt; tip: dangling, sharp; all: whole loops."""
 
 SHARP_OF_LIMIT = 0.12
 """A dangling place whose least radius is under this share of the limit ends in a tip ..."""
@@ -36,48 +34,6 @@ EVEN_RAD = math.radians(0.05)
 """Walls that open by less are of even width: from one sample to the next it changes by less than .001 mm."""
 SHORTEST_MM = 0.02
 """Dangling places shorter than this are the rounding of a corner."""
-
-
-@dataclass(frozen=True, slots=True)
-class TrackDisc:
-    """One tangent disc of a place: it touches the edge at ``a``, on chord ``chord_a``, and at ``b``, on ``chord_b``.
-
-    Lengths in mm. The chords are numbered as in ``to_chords`` of the same regions.
-    """
-
-    centre: complex
-    radius_mm: float
-    a: complex
-    b: complex
-    chord_a: int
-    chord_b: int
-
-
-@dataclass(frozen=True, slots=True)
-class ThinPlace:
-    """One place narrower than the limit.
-
-    ``width_mm`` is its least width on the true curves, ``a`` and ``b`` the points of the edge it was measured between,
-    ``extent_mm`` the way its centres run, ``loops`` the loops (numbered over all regions, outer outline first) that
-    bound it. A tip carries ``angle_deg`` instead of a width that means something, and its point in ``tip``;
-    a finger in ``angle_deg`` the angle that its walls open by where it is narrowest.
-    ``track`` holds the discs of the place, for mending, in order along the edge: one wall after the other.
-    """
-
-    kind: Kind
-    width_mm: float
-    a: complex
-    b: complex
-    extent_mm: float
-    loops: tuple[int, ...]
-    angle_deg: float | None
-    track: tuple[TrackDisc, ...]
-    tip: complex | None = None
-
-    @property
-    def middle(self) -> complex:
-        """Middle of the place; of a tip, the point itself."""
-        return (self.a + self.b) / 2 if self.tip is None else self.tip
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +79,8 @@ def thin_places(
     for whole in find_places(chords, discs):
         for place in prong_apart(chords, discs, whole, SHARP_OF_LIMIT * limit_mm):
             found += _measured(chords, discs, place, search)
+    if side == "slot":
+        found = with_dead_ends(found, chords, limit_mm - WIDTH_MM, discs.step, search.tip_rad)
     return _without_doubles(found)
 
 

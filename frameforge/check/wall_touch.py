@@ -1,0 +1,131 @@
+"""Where a disc that stands on one point of an edge touches a wall: closed forms for lines and circles."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Segment
+from frameforge.tolerances import MIN_CHORD_MM
+
+__all__ = ["least_radius_at"]
+
+BRENT_STEPS = 60
+"""Most steps towards the least radius; with parabolas ten are common, and 38 golden ones always do."""
+LEAST_T = 1e-8
+"""So near the parameter is found; a radius is least there, so it errs by the square of that."""
+GOLDEN = (3 - 5**0.5) / 2
+
+
+def least_radius_at(
+    wall: Segment, point: complex, normal: complex, part: tuple[float, float], near: float
+) -> tuple[float, float]:
+    """Return parameter and radius (mm) of the least disc through ``point`` with unit ``normal`` that meets a wall.
+
+    Looked for between the parameters ``part``; ``near`` is where to begin. The disc through P with normal n that passes
+    Q has r = |P - Q|^2 / (2 (Q - P).n), infinite where Q lies behind P; the one that is tangent to the wall has the
+    least r over Q.
+    """
+
+    def radius(t: float) -> float:
+        reach = wall.point(t) - point
+        depth = 2 * _inner(reach, normal)
+        return abs(reach) ** 2 / depth if depth > 1e-12 * abs(reach) else math.inf
+
+    low, high = part
+    if isinstance(wall, Line):
+        tangent = _on_line(wall, point, normal)
+    elif isinstance(wall, Arc) and wall.is_circular:
+        tangent = _on_circle(wall, point, normal)
+    else:
+        t = _least_at(radius, low, high, near)
+        tangent = t, radius(t)
+    if tangent is not None and tangent[1] > MIN_CHORD_MM and low < tangent[0] < high:
+        return tangent
+    least, t = min((radius(t), t) for t in (low, high, near))
+    return t, least
+
+
+def _on_line(wall: Line, point: complex, normal: complex) -> tuple[float, float] | None:
+    """Return where the disc is tangent to a line, and its radius.
+
+    With the unit normal m towards P: |m.(P + r n - Q)| = r gives r = m.(P - Q) / (1 - m.n).
+    """
+    way = wall.end - wall.start
+    length = abs(way)
+    m = 1j * way / length
+    off = _inner(m, point - wall.start)
+    m, off = (-m, -off) if off < 0 else (m, off)
+    opens = 1 - _inner(m, normal)
+    if opens <= 1e-15:
+        return None
+    return _inner(point + off / opens * normal - wall.start, way) / length**2, off / opens
+
+
+def _on_circle(wall: Arc, point: complex, normal: complex) -> tuple[float, float] | None:
+    """Return where the disc is tangent to a circle, from outside or from inside, and its radius, the lesser of two.
+
+    With d = P - C: |d + r n| = R +- r gives r = (R^2 - |d|^2) / (2 (d.n -+ R)).
+    """
+    d, radius = point - wall.center, abs(wall.u)
+    opens = [2 * (_inner(d, normal) - side) for side in (radius, -radius)]
+    tangent = [(radius**2 - abs(d) ** 2) / wide for wide in opens if abs(wide) > 1e-15 * radius]
+    least = min((r for r in tangent if r > 0), default=None)
+    if least is None:
+        return None
+    way = d + least * normal
+    angle = math.atan2(_inner(wall.v, way), _inner(wall.u, way)) - wall.start_rad
+    turned = math.copysign(1.0, wall.sweep_rad) * angle
+    return turned % math.tau / abs(wall.sweep_rad), least
+
+
+def _least_at(value: Callable[[float], float], low: float, high: float, first: float) -> float:
+    """Return where a function of one hollow is least between two places, searched from ``first`` on.
+
+    Parabolas through the three least values where they go, else golden section (Brent, Algorithms for Minimization
+    without Derivatives, 1973, chapter 5).
+    """
+    margin = 0.02 * (high - low)
+    best = second = third = min(max(first, low + margin), high - margin)
+    f_best = f_second = f_third = value(best)
+    step = before = 0.0
+    for _ in range(BRENT_STEPS):
+        middle = (low + high) / 2
+        if abs(best - middle) <= 2 * LEAST_T - (high - low) / 2:
+            break
+        ahead = _parabola((best, second, third), (f_best, f_second, f_third))
+        if ahead is not None and abs(ahead) < abs(before) / 2 and low < best + ahead < high:
+            before, step = step, ahead
+            if best + step - low < 2 * LEAST_T or high - best - step < 2 * LEAST_T:
+                step = LEAST_T if best < middle else -LEAST_T
+        else:
+            before = high - best if best < middle else low - best
+            step = GOLDEN * before
+        tried = best + (step if abs(step) >= LEAST_T else math.copysign(LEAST_T, step))
+        f_tried = value(tried)
+        if f_tried <= f_best:
+            low, high = (low, best) if tried < best else (best, high)
+            third, f_third, second, f_second, best, f_best = second, f_second, best, f_best, tried, f_tried
+            continue
+        low, high = (tried, high) if tried < best else (low, tried)
+        if f_tried <= f_second or second == best:
+            third, f_third, second, f_second = second, f_second, tried, f_tried
+        elif f_tried <= f_third or third in (best, second):
+            third, f_third = tried, f_tried
+    return best
+
+
+def _parabola(at: tuple[float, float, float], value: tuple[float, float, float]) -> float | None:
+    """Return how far from the first place the parabola through three is least, None where it has no such place."""
+    down = (at[0] - at[1]) * (value[0] - value[2])
+    up = (at[0] - at[2]) * (value[0] - value[1])
+    under = 2 * (up - down)
+    over = (at[0] - at[2]) * up - (at[0] - at[1]) * down
+    return -over / under if math.isfinite(over) and math.isfinite(under) and under else None
+
+
+def _inner(p: complex, q: complex) -> float:
+    """Return the inner product of two vectors."""
+    return p.real * q.real + p.imag * q.imag
