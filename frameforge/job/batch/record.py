@@ -19,7 +19,7 @@ from frameforge.recipe.exact_curves import read_regions, read_run, region_words,
 from frameforge.write.page import CutPiece
 from frameforge.write.report import ReportPiece, ReportRow, ReportTable
 
-__all__ = ["PieceRecord", "RowRecord", "piece_record", "record_from", "record_json"]
+__all__ = ["PieceRecord", "RowRecord", "piece_record", "record_from", "record_json", "sharing"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,17 @@ class RowRecord:
 
     key: str
     pieces: tuple[PieceRecord, ...] = field(default=())
+
+
+def sharing(record: RowRecord, known: dict[Region, Region]) -> RowRecord:
+    """Return a record whose cards are those of ``known`` where they are equal, and there from now on: most rows of a
+    class differ in their words alone, and the cards of hundreds would be kept hundreds of times."""
+    pieces = []
+    for piece in record.pieces:
+        outline = known.setdefault(piece.outline, piece.outline)
+        region = known.setdefault(piece.cut.region, piece.cut.region)
+        pieces.append(dataclasses.replace(piece, outline=outline, cut=dataclasses.replace(piece.cut, region=region)))
+    return RowRecord(record.key, tuple(pieces))
 
 
 def piece_record(made: MadePiece, digests: Mapping[str, str]) -> PieceRecord:

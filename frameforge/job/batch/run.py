@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from frameforge.errors import FrameforgeError, InputError
+from frameforge.geometry.region import Region
 from frameforge.job.batch.contact import CONTACT_SHEET, contact_pdf
 from frameforge.job.batch.journal import Journal
 from frameforge.job.batch.made import BatchMade, FailedRow, MadeRow
-from frameforge.job.batch.record import RowRecord
+from frameforge.job.batch.record import RowRecord, sharing
 from frameforge.job.batch.rows import Batch, batch_of
 from frameforge.job.batch.stamp import stamp_of
 from frameforge.job.batch.work import Failed, Work, WorkDone, made_row
@@ -84,8 +85,9 @@ def _rows(
         for task in batch.tasks
     ]
     known = [journal.made(work.key) for work in works]
+    cards: dict[Region, Region] = {}
     rows: dict[int, MadeRow] = {
-        place: MadeRow(batch.tasks[place], record, is_from_before=True)
+        place: MadeRow(batch.tasks[place], sharing(record, cards), is_from_before=True)
         for place, record in enumerate(known)
         if record is not None
     }
@@ -100,7 +102,7 @@ def _rows(
             if isinstance(done, Failed):
                 failed.append(FailedRow(task, done.lines, done.exit_code))
             else:
-                rows[place] = MadeRow(task, _put(done, folder, journal))
+                rows[place] = MadeRow(task, sharing(_put(done, folder, journal), cards))
             progress(len(rows) + len(failed), len(works), task.words or task.name)
     return [rows[place] for place in sorted(rows)], failed
 

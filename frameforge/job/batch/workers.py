@@ -18,6 +18,11 @@ __all__ = ["executor_of", "in_order"]
 _AHEAD: Final = 3
 """Rows waiting for each worker: what is done and not yet written is bounded by it."""
 
+_PRELOADED: Final = (
+    "frameforge.job.batch.work", "frameforge.frame.letters", "frameforge.write.checked", "frameforge.write.dxf",
+)  # fmt: skip
+"""Modules that every row needs and that take longest to read in."""
+
 T = TypeVar("T")
 R = TypeVar("R")
 
@@ -34,6 +39,9 @@ def executor_of(workers: int, scheduler: str | None) -> Iterator[Executor | None
     elif workers > 1:
         methods = multiprocessing.get_all_start_methods()
         context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
+        if "forkserver" in methods:
+            # Read in once, by the process that all workers are forked from.
+            context.set_forkserver_preload(list(_PRELOADED))
         with ProcessPoolExecutor(workers, mp_context=context) as pool:
             yield pool
     else:
