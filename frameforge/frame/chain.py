@@ -85,7 +85,8 @@ def longest_chain(model: RowModel, size: Size, scale: float, gap_mm: float) -> C
     """Return the chain of the most repeats whose seam is at least as wide as the gap; None below three repeats.
 
     Counts are whole patterns, and even where the row starts with a gap: it lies opposite the seam. ``GAP_SLACK_MM`` is
-    forgiven. Raises GeometryError where the row has no edge to stand on.
+    forgiven. None as well where motifs a foot gap apart stand in each other above their feet. Raises GeometryError
+    where the row has no edge to stand on.
     """
     unit = math.lcm(model.unit, 2) if model.row.starts_with_gap else model.unit
     track, widths = model.track(size, scale), [_width_mm(ready) for ready in model.readies(model.unit, scale)]
@@ -103,7 +104,15 @@ def longest_chain(model: RowModel, size: Size, scale: float, gap_mm: float) -> C
         if math.isfinite(room):
             # What is over, or missing, at the seam tells about how many more go, or how many are too many.
             groups += max(1, math.floor(room / pitch / unit)) if room >= 0 else -max(1, math.ceil(-room / pitch / unit))
+    if best is not None and model.row.foot_gap_mm is not None and _overlaps(best):
+        return None
     return best
+
+
+def _overlaps(chain: Chain) -> bool:
+    """Whether neighbours stand in each other, whatever the gap between their feet."""
+    gap = chain.layout().gap_mm
+    return gap is not None and gap < -GAP_SLACK_MM
 
 
 def _tried(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> Chain | None:

@@ -18,7 +18,7 @@ from frameforge.frame.fit_refusals import (
 )
 from frameforge.frame.model import RowModel
 from frameforge.frame.narrow_base import check_ends
-from frameforge.frame.offers import edge_said, things
+from frameforge.frame.offers import edge_said, gap_kind, things
 from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import LARGEST_MM, Size
@@ -126,7 +126,9 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
         # One alone has no neighbour to keep a gap from.
         return Fit(size, count, scale)
     if wanted is not None and wanted < real < math.inf and count_for(model, size, scale, wanted) == count:
-        return Fit(size, count, scale, (f"took gaps of {gap_words(real)}; no more go round with {wanted:g} mm",))
+        return Fit(
+            size, count, scale, (f"took {gap_kind(model)}s of {gap_words(real)}; no more go round with {wanted:g} mm",)
+        )
     if wanted is not None:
         raise cannot_all_hold(model, Statement(size, count, scale), wanted, real)
     if real < -GAP_SLACK_MM:
@@ -163,7 +165,11 @@ def _find_count(model: RowModel, size: Size, scale: float) -> Fit:
     if count > MOST_REPEATS:
         say = f"more than {MOST_REPEATS} {things(model, 2)} would go round. Write a count, or a larger scale."
         raise GeometryError(say, where=model.spec.name, count=count)
-    took = () if _stated_gap(model) is not None else (f"took as many as go round with gaps of at least {gap:g} mm",)
+    took = (
+        ()
+        if _stated_gap(model) is not None
+        else (f"took as many as go round with {gap_kind(model)}s of at least {gap:g} mm",)
+    )
     return Fit(size, count, scale, (*took, *_no_more(model, Fit(size, count + model.step, scale), gap)))
 
 
@@ -173,12 +179,15 @@ def _step(model: RowModel, size: Size, scale: float) -> Fit:
 
     gap, count, where = wanted_gap_mm(model), model.row.count, model.spec.name
     chain = longest_chain(model, size, scale, gap)
-    around = f"go round {edge_said(model, size)} with gaps of {gap:g} mm"
+    around = f"go round {edge_said(model, size)} with {gap_kind(model)}s of {gap:g} mm"
     if chain is None:
+        if model.row.foot_gap_mm is not None and count_for(model, size, scale, 0.0) >= LEAST_COUNT:
+            say = f"with foot gaps of {gap:g} mm the {things(model, 2)} stand in each other above their feet, and "
+            raise GeometryError(f"{say}leave no rest to fill. Leave out rest.", where=where, code="no-rest")
         say = f"fewer than {LEAST_COUNT} {things(model, 2)} {around}, so there is no rest to fill. Leave out rest."
         raise GeometryError(say, where=where, code="no-rest", wanted_mm=gap)
     if not isinstance(count, int):
-        took = () if _stated_gap(model) is not None else (f"took gaps of {gap:g} mm",)
+        took = () if _stated_gap(model) is not None else (f"took {gap_kind(model)}s of {gap:g} mm",)
         return Fit(size, chain.count, scale, took)
     check_count(model, count, (size, scale))
     rest = f"{chain.count} do and leave {gap_words(chain.seam_gap_mm)} at the seam. Take --count {chain.count}."

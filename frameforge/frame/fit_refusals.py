@@ -9,7 +9,7 @@ from functools import partial
 
 from frameforge.errors import GeometryError
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import edge_said, scale_way, size_way, things, ways_out
+from frameforge.frame.offers import edge_said, gap_kind, scale_way, size_way, things, ways_out
 from frameforge.frame.solve import count_for
 from frameforge.frame.spec import LARGEST_MM, Size
 from frameforge.frame.ways import RefusedError, Way, sentence_of
@@ -40,13 +40,14 @@ class Statement:
 def no_size(model: RowModel, size: Size | None, count: int, wanted: float) -> GeometryError:
     """Return the refusal of a count and a gap that no size holds; ``size`` is one that is too large to be made."""
     up_to = "" if size is None else f" up to the {LARGEST_MM:g} mm that can be made"
-    say = f"no size{up_to} lets {count} {things(model, count)} close with a gap of {wanted:g} mm."
+    say = f"no size{up_to} lets {count} {things(model, count)} close with a {gap_kind(model)} of {wanted:g} mm."
     return RefusedError(say, [], _or_fewer, where=model.spec.name, count=count, wanted_mm=wanted)
 
 
 def no_scale(model: RowModel, size: Size, count: int, wanted: float) -> GeometryError:
     """Return the refusal of a size, a count and a gap that no scale holds."""
-    around = f"go round {edge_said(model, size)} with {wanted:g} mm between them"
+    feet = "them" if gap_kind(model) == "gap" else "their feet"
+    around = f"go round {edge_said(model, size)} with {wanted:g} mm between {feet}"
     say = f"no scale lets {count} {things(model, count)} {around}."
     numbers = {"count": count, "wanted_mm": wanted}
     return RefusedError(
@@ -62,8 +63,8 @@ def cannot_all_hold(model: RowModel, fit: Statement, wanted: float, real: float)
         return too_many(model, fit, wanted, real)
     at = "full scale" if fit.scale == 1 else f"scale {fit.scale:.4g}"
     head = (
-        f"size {size_words(fit.size).removesuffix('mm')} mm, {fit.count} {things(model, fit.count)} at {at} and a gap "
-        f"of {wanted:g} mm cannot all hold; the gap comes to {gap_words(real)}. Leave out one of them"
+        f"size {size_words(fit.size).removesuffix('mm')} mm, {fit.count} {things(model, fit.count)} at {at} and a "
+        f"{gap_kind(model)} of {wanted:g} mm cannot all hold; the gap comes to {gap_words(real)}. Leave out one of them"
     )
     numbers = {"gap_mm": real, "wanted_mm": wanted}
 
@@ -78,7 +79,10 @@ def too_many(model: RowModel, fit: Statement, wanted: float, real: float) -> Geo
     """Return the refusal of more repeats than go round."""
     most = count_for(model, fit.size, fit.scale, wanted)
     subject = f"{fit.count} {things(model, fit.count)} do" if fit.count > 1 else f"1 {things(model, 1)} does"
-    say = f"{subject} not go round {edge_said(model, fit.size)} with gaps of {wanted:g} mm"
+    say = f"{subject} not go round {edge_said(model, fit.size)} with {gap_kind(model)}s of {wanted:g} mm"
+    if most > fit.count:
+        # Others than neighbours come near: over a small motif, or across an opening.
+        say += ", since some that are no neighbours come nearer"
     say += f"; {most} do." if most > 1 else "; 1 does." if most else "."
     ways = partial(ways_out, model, fit.size, fit.count, fit.scale, wanted)
     numbers = {"count": fit.count, "wanted_mm": wanted, "fits": most}
@@ -161,7 +165,7 @@ def check_count(model: RowModel, count: int, at: tuple[Size, float] | None) -> N
     ways = []
     for n in (count // unit * unit, (count // unit + 1) * unit):
         gap = model.clearance_mm(at[0], n, at[1]) if n and at else math.inf
-        words = f"{n} (gap {gap_words(gap)})" if math.isfinite(gap) else f"{n}"
+        words = f"{n} ({gap_kind(model)} {gap_words(gap)})" if math.isfinite(gap) else f"{n}"
         if n and gap >= 0:
             ways.append(Way(words, row={"count": n}, index=_index(model)))
     if len(model.row.pattern) == 1:

@@ -20,6 +20,7 @@ __all__ = [
     "count_offer",
     "edge_said",
     "foot_holds",
+    "gap_kind",
     "offered_scale",
     "offered_size",
     "scale_offer",
@@ -42,6 +43,12 @@ def things(model: RowModel, count: int) -> str:
     """Return the row's motifs as a word: "arches"; a pattern of several is "motifs"."""
     names = {ornament.motif.name for ornament in model.row.pattern}
     return plural(names.pop() if len(names) == 1 else "motif", count)
+
+
+def gap_kind(model: RowModel) -> str:
+    """Return what the row's stated gap is called: "foot gap" between feet, "gap" between outlines and of bare feet."""
+    is_bare = all(ornament.motif.name == BARE_FOOT for ornament in model.row.pattern)
+    return "gap" if model.row.foot_gap_mm is None or is_bare else "foot gap"
 
 
 def edge_said(model: RowModel, size: Size) -> str:
@@ -107,7 +114,7 @@ def offered_scale(model: RowModel, size: Size, count: int, gap_mm: float) -> flo
 def count_offer(model: RowModel, size: Size, count: int, scale: float) -> str:
     """Return "--count 17 (gap 2.41 mm)" with the gap measured; a single one has no gap."""
     gap = model.clearance_mm(size, count, scale)
-    return f"--count {count} (gap {gap_words(gap)})" if math.isfinite(gap) else f"--count {count}"
+    return f"--count {count} ({gap_kind(model)} {gap_words(gap)})" if math.isfinite(gap) else f"--count {count}"
 
 
 def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> list[Way]:

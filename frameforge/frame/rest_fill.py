@@ -11,6 +11,7 @@ from frameforge.frame.filler import Filler, closes_evenly, filled, largest_fille
 from frameforge.frame.fit import Fit, fit_row, wanted_gap_mm
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
+from frameforge.frame.offers import gap_kind
 from frameforge.frame.piece import RowResult
 from frameforge.frame.pitch import pitch_deg
 from frameforge.frame.wording import gap_words, plural
@@ -44,7 +45,7 @@ def stepped(model: RowModel, fit: Fit) -> Stepped:
     if filler is None:
         name = plural(model.row.filler.name, 1)
         say = (
-            f"no {name} that this card can bear goes into {seam} with gaps of {gap:g} mm on both sides. "
+            f"no {name} that this card can bear goes into {seam} with {gap_kind(model)}s of {gap:g} mm on both sides. "
             "Take another filler, or spread the rest."
         )
         raise GeometryError(say, where=model.spec.name, code="no-filler", seam_gap_mm=chain.seam_gap_mm, wanted_mm=gap)

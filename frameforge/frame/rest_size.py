@@ -9,7 +9,7 @@ from frameforge.errors import GeometryError, InputError
 from frameforge.finding import Finding
 from frameforge.frame.fit import wanted_gap_mm
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import things
+from frameforge.frame.offers import gap_kind, things
 from frameforge.frame.rest_limits import check_rest, check_seam
 from frameforge.frame.row_edge import closing_sizes, is_on_opening
 from frameforge.frame.solve import count_for
@@ -54,7 +54,8 @@ def _nearest(model: RowModel, size: Size) -> tuple[int, PieceSpec, Size]:
         if sized is not None:
             found.append((abs(_edge(model, *sized).width_mm - asked), count, *sized))
     if not found:
-        say = f"no size closes {counts[0]} {things(model, counts[0])} with gaps of {gap:g} mm. Leave out rest."
+        say = f"no size closes {counts[0]} {things(model, counts[0])} with {gap_kind(model)}s of {gap:g} mm."
+        say += " Leave out rest."
         raise GeometryError(say, where=model.spec.name, code="no-size", count=counts[0], wanted_mm=gap)
     return min(found, key=lambda one: one[:2])[1:]
 
@@ -82,7 +83,7 @@ def _took(model: RowModel, count: int, size: Size, changed: PieceSpec, base: Siz
     asked, taken = (f"{size_words(edge).removesuffix('mm')} mm" for edge in edges)
     what = "an opening of " if is_on_opening(model) else ""
     say = (
-        f"took {what}{taken} in place of {asked}, where {count} {things(model, count)} close with gaps of "
-        f"{wanted_gap_mm(model):g} mm."
+        f"took {what}{taken} in place of {asked}, where {count} {things(model, count)} close with "
+        f"{gap_kind(model)}s of {wanted_gap_mm(model):g} mm."
     )
     return Finding("took", "note", say, piece=model.spec.name)

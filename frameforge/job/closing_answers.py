@@ -13,7 +13,7 @@ from typing import Final
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.closing import Closing, ClosingAnswer, closing_answers
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import things
+from frameforge.frame.offers import gap_kind, things
 from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.spec import Size
 from frameforge.frame.wording import clock_words, gap_words, plural, round_outer, up
@@ -56,7 +56,7 @@ class ClosingTold:
     def lines(self) -> list[str]:
         """Return the lines for the terminal: the rest, then a line for each way, each with what to type for it."""
         chain = self.closing.chain
-        row = f"With gaps of {chain.gap_mm:g} mm {chain.count} {things(self.model, chain.count)}"
+        row = f"With {gap_kind(self.model)}s of {chain.gap_mm:g} mm {chain.count} {things(self.model, chain.count)}"
         if not self.closing.answers:
             return [f"{row} close the row; nothing is left over."]
         seam = f"{gap_words(chain.seam_gap_mm)} {clock_words(math.degrees(chain.seam_rad))}"

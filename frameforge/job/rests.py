@@ -13,6 +13,7 @@ from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.fit import fit_row, wanted_gap_mm
 from frameforge.frame.model import RowModel
+from frameforge.frame.offers import gap_kind
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.row_edge import is_on_opening
 from frameforge.frame.spec import PieceSpec, Size
@@ -85,11 +86,11 @@ def _best(model: RowModel, size: Size, motifs: Callable[[], Iterable[Motif]]) ->
 def _none_holds(model: RowModel, size: Size, chain: Chain, scale: float) -> GeometryError:
     """Return the refusal where no motif fills the rest, with what the other ways come to."""
     say = (
-        f"no motif goes into the {gap_words(chain.seam_gap_mm)} at the seam with gaps of {chain.gap_mm:g} mm and keeps "
-        f"its details as wide as this card needs. Take --rest spread"
+        f"no motif goes into the {gap_words(chain.seam_gap_mm)} at the seam with {gap_kind(model)}s of "
+        f"{chain.gap_mm:g} mm and keeps its details as wide as this card needs. Take --rest spread"
     )
     spread = model.clearance_mm(size, chain.count, scale)
-    say += f" ({chain.count} with gaps of {gap_words(spread)}){_other_size(model, size)}."
+    say += f" ({chain.count} with {gap_kind(model)}s of {gap_words(spread)}){_other_size(model, size)}."
     return GeometryError(say, where=model.spec.name, code="no-filler", seam_gap_mm=chain.seam_gap_mm)
 
 

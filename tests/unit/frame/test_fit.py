@@ -111,3 +111,16 @@ def test_more_than_anybody_cuts_is_refused() -> None:
 def test_a_row_without_a_motif_is_refused() -> None:
     with pytest.raises(InputError, match="names no motif"):
         fit_row(model_of(), D100)
+
+
+def test_refusals_of_foot_gaps_speak_of_foot_gaps() -> None:
+    model = model_of(husk(), foot_gap_mm=8.0, count=60)
+    with pytest.raises(GeometryError, match=r"with foot gaps of 8 mm; \d+ do\. Take --count \d+ \(foot gap \d"):
+        fit_row(model, D100)
+
+
+def test_no_rest_is_filled_where_feet_are_apart_and_motifs_stand_in_each_other() -> None:
+    """Husks are 8.5 mm wide over feet of 6: a foot gap of 1 lets them overlap by 1.5 or so."""
+    model = model_of(husk(), foot_gap_mm=1.0, rest="filler")
+    with pytest.raises(GeometryError, match="stand in each other above their feet"):
+        fit_row(model, D100)
