@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import numpy as np
+import shapely
+
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import Size
 from frameforge.frame.wording import down, gap_words, size_words
+from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
@@ -111,17 +115,20 @@ def _card_mm(inner: Outline, outer: Outline) -> float:
 def _fits(size: Size, outer: Outline, least_mm: float) -> str:
     """Return what to do about an opening that is too large: the largest of its proportion that leaves enough card."""
 
-    def holds(width_mm: float, height_mm: float) -> bool:
-        tried = ellipse(0j, width_mm / 2, height_mm / 2)
-        return _card_mm(tried, outer) >= least_mm - 1e-9
-
+    ring = shapely.LinearRing([(z.real, z.imag) for z in flatten_outline(outer).points])
     low, high = 0.0, 1.0
     for _ in range(_HALVINGS):
         part = (low + high) / 2
-        low, high = (part, high) if holds(part * size.width_mm, part * size.height_mm) else (low, part)
-    for part in (high, low):
-        width, height = (down(part * side, 0.1) for side in (size.width_mm, size.height_mm))
-        if min(width, height) > 0 and holds(width, height):
+        points = part * flatten_outline(ellipse(0j, size.width_mm / 2, size.height_mm / 2)).points
+        inner = shapely.Polygon(np.column_stack((points.real, points.imag)))
+        is_within = shapely.Polygon(ring).contains(inner) and inner.exterior.distance(ring) >= least_mm
+        low, high = (part, high) if is_within else (low, part)
+    # On chords a tenth of a millimetre more or less is not decided: the curves themselves tell.
+    for step in (1, 0, -1):
+        width, height = (down(low * side, 0.1) + 0.1 * step for side in (size.width_mm, size.height_mm))
+        if min(width, height) <= 0.05:
+            break
+        if _card_mm(ellipse(0j, width / 2, height / 2), outer) >= least_mm - 1e-9:
             return f" Take {size_words(Size(width, height))} or less."
     return " Leave it out, or make the opening larger."
 

@@ -5,20 +5,26 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 
+import numpy as np
+import shapely
+
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
 from frameforge.frame.rim import least_rim_mm
 from frameforge.frame.spec import Size
 from frameforge.frame.wording import gap_words, size_words
+from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
 from frameforge.sets.bond import holds
-from frameforge.tolerances import TOUCH_MM
+from frameforge.tolerances import CHORD_MM, TOUCH_MM
 
 __all__ = ["check_sizes", "lies_within", "ring_words", "stays_clear", "widths_mm"]
 
 _SLACK_MM = 1e-9
+_NEAR_CHORDS = 4
+"""Chords further apart than this many times their distance from the curves belong to curves that do not meet."""
 
 
 def ring_words(outside: Size, *, is_disc: bool) -> str:
@@ -75,8 +81,21 @@ def lies_within(inner: Outline, outer: Outline) -> bool:
 
 
 def stays_clear(line: Outline, others: Sequence[Outline]) -> bool:
-    """Whether a line neither meets nor touches any of the others."""
-    return not others or distance([line], list(others)).gap_mm > TOUCH_MM
+    """Whether a line neither meets nor touches any of the others.
+
+    Looked at on chords first: only where those come near each other are the curves themselves compared.
+    """
+    if not others:
+        return True
+    rings = [_ring(outline) for outline in others]
+    if float(shapely.distance(_ring(line), shapely.MultiLineString(rings))) > _NEAR_CHORDS * CHORD_MM:
+        return True
+    return distance([line], list(others)).gap_mm > TOUCH_MM
+
+
+def _ring(outline: Outline) -> shapely.LinearRing:
+    points = flatten_outline(outline).points
+    return shapely.LinearRing(np.column_stack((points.real, points.imag)))
 
 
 def _plain(size: Size) -> str:
