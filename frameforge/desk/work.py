@@ -49,6 +49,11 @@ class Worker:
         self._at_work: tuple[str, str] | None = None
         self._since_s = 0.0
 
+    @property
+    def pid(self) -> int:
+        """The number of the process at work; 0 where there is none."""
+        return self._process.pid if self._process is not None else 0
+
     async def ask(self, kind: str, question: dict[str, Any], page: str = "") -> Answer:
         """Return the answer. Raises ReplacedError when a newer one came first, StoppedError when the work was ended."""
         asked = page, kind

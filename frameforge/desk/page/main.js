@@ -5,7 +5,7 @@ import { figure } from "./bench.js";
 import { button, byId, download, html } from "./build.js";
 import { panel } from "./choices.js";
 import { History } from "./history.js";
-import { BLANKS, FIRST, MORE, filled } from "./words.js";
+import { BLANKS, FIRST, MORE, filled, unfilled } from "./words.js";
 
 const START = `[[piece]]
 card = "moss"
@@ -143,7 +143,7 @@ function words(line) {
   });
 }
 
-function blankButton(key, none = BLANKS[key].none) {
+function blankButton(key, none = unfilled(key, blanks)) {
   const value = filled(key, blanks);
   const isOpen = open === key;
   return button(value ?? none, () => openBlank(isOpen ? null : key), {

@@ -25,7 +25,7 @@ export const BLANKS = {
   },
   middle: { label: "The middle", none: "no hole in the middle", kind: "middle", key: "opening, rim" },
   gap: {
-    label: "Gap between two motifs", none: "2 mm or more", kind: "text", hint: "2mm. With a count it may be left to it.",
+    label: "Gap between two motifs", none: (blanks) => (/^\d+$/.test(blanks.count ?? "") ? "what the count gives" : "2 mm or more"), kind: "text", hint: "2mm. With a count it may be left to it.",
     drop: "leave it to the count",
   },
   scale: { label: "Scale of the motif", none: "full", kind: "text", hint: "0.7 is smaller, 1.2 larger; find works it out.", picks: [["find", "find it"]], drop: "full" },
@@ -55,7 +55,13 @@ export const MORE = [
   ["Add", "text", ",", "hole", ",", "layers", "."],
 ];
 
-/** What stands in a blank. */
+/** What stands in a blank without a value. */
+export function unfilled(key, blanks) {
+  const { none } = BLANKS[key];
+  return typeof none === "function" ? none(blanks) : none;
+}
+
+/** What stands in a blank; null in one without a value. */
 export function filled(key, blanks) {
   if (key === "middle") {
     if (blanks.opening) return `a ${shown(blanks.opening)} hole in the middle`;

@@ -1,0 +1,161 @@
+"""The page in a real browser (Debian's chromium, driven by playwright): a first-time maker, click by click."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+import sys
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+CHROMIUM = shutil.which("chromium")
+
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(CHROMIUM is None, reason="Debian's chromium is not installed"),
+]
+PATIENCE_MS = 30_000
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """A desk of its own, as the command serves it, on a free port."""
+    code = (
+        "import sys; from pathlib import Path; from frameforge.desk.answers import Folders; "
+        "from frameforge.desk.serve import serve; "
+        "serve(Folders(Path(sys.argv[1])), 0, opens=False, tell=lambda lines: print(*lines, sep='\\n', flush=True))"
+    )
+    out = tmp_path_factory.mktemp("desk") / "out"
+    desk = subprocess.Popen([sys.executable, "-c", code, str(out)], stdout=subprocess.PIPE, text=True)
+    assert desk.stdout is not None
+    found = re.search(r"http://127\.0\.0\.1:\d+/", desk.stdout.readline())
+    assert found
+    yield found[0]
+    desk.terminate()
+    assert desk.wait(10) is not None
+    desk.stdout.close()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[object]:
+    playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+    with playwright.sync_playwright() as tool:
+        chromium = tool.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def page(browser, address):  # type: ignore[no-untyped-def]
+    """A fresh page on the desk; whatever it complains about fails the test."""
+    context = browser.new_context(viewport={"width": 1280, "height": 1000}, accept_downloads=True)
+    context.set_default_timeout(PATIENCE_MS)
+    opened = context.new_page()
+    complaints: list[str] = []
+    opened.on("pageerror", lambda fault: complaints.append(str(fault)))
+    opened.on("console", lambda line: complaints.append(line.text) if line.type == "error" else None)
+    opened.on(
+        "request", lambda asked: None if asked.url.startswith(("blob:", address)) else complaints.append(asked.url)
+    )
+    opened.goto(address)
+    opened.wait_for_selector("#bench figure")
+    yield opened
+    context.close()
+    assert complaints == []
+
+
+def _sentence(page) -> str:  # type: ignore[no-untyped-def]
+    return " ".join(page.inner_text("#sentence p.first").split())
+
+
+def test_a_first_time_maker_goes_from_opening_to_taking_the_files(page, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    assert _sentence(page) == "Put 16 of bean leaf round a circle of 76 mm facing out with a 50 mm hole in the middle."
+    page.click("[data-blank=motif]")
+    page.click(".motifs button:has-text('arch')")
+    page.wait_for_selector("#refused button")
+    page.click("#refused button >> nth=0")
+    page.wait_for_selector("h1:has-text('arch-')")
+    page.click("[data-blank=size]")
+    page.fill("#choices input", "4in")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("[data-blank=size]:has-text('4 in')")
+    page.wait_for_selector("figcaption:has-text('115.6 x 114.9 mm')")
+    page.click(".counts button >> nth=0")
+    page.wait_for_selector("#bench:not(.before) .counts button[aria-pressed=true]")
+    recipe = page.input_value("#recipe-text")
+    assert 'size = "4in"' in recipe
+    with page.expect_download() as taken:
+        page.click("#take")
+    taken.value.save_as(tmp_path / "taken.zip")
+    with zipfile.ZipFile(tmp_path / "taken.zip") as held:
+        assert {name.rpartition(".")[2] for name in held.namelist()} == {"svg", "dxf", "png", "md", "json"}
+
+
+def test_undo_and_redo_go_along_the_changes(page) -> None:  # type: ignore[no-untyped-def]
+    page.click(".counts button >> nth=0")
+    page.wait_for_selector("[data-blank=count]:has-text('15')")
+    page.keyboard.press("Control+z")
+    page.wait_for_selector("[data-blank=count]:has-text('16')")
+    assert page.is_disabled("#undo")
+    page.click("#redo")
+    page.wait_for_selector("[data-blank=count]:has-text('15')")
+
+
+def test_the_recipe_and_the_sentence_follow_each_other(page) -> None:  # type: ignore[no-untyped-def]
+    text = page.input_value("#recipe-text")
+    page.fill("#recipe-text", text.replace("count = 16", "count = 14"))
+    page.wait_for_selector("[data-blank=count]:has-text('14')")
+    page.fill("#recipe-text", text.replace('"76mm"', '"76 leagues"'))
+    page.wait_for_selector("#refused:has-text('line 3')")
+    assert "14" in _sentence(page)
+
+
+def test_a_finding_is_gone_to_from_its_line_and_back(page) -> None:  # type: ignore[no-untyped-def]
+    page.click("[data-blank=motif]")
+    page.click(".motifs button:has-text('beetle')")
+    page.click(".findings button.row >> nth=1")
+    assert page.get_attribute(".tag.chosen", "data-number") == "2"
+    assert page.locator(".pointer").count() == 1
+    page.focus(".tag[data-number='1']")
+    page.keyboard.press("Enter")
+    assert page.inner_text(".findings .row.chosen strong").startswith("1")
+    page.click("text=Mend what can be mended")
+    page.wait_for_selector(".said:has-text('mended ')")
+
+
+def test_every_blank_opens_by_keyboard_and_closes_by_escape(page) -> None:  # type: ignore[no-untyped-def]
+    keys = page.eval_on_selector_all("[data-blank]", "all => all.map(one => one.dataset.blank)")
+    assert len(keys) >= 18
+    for key in keys:
+        page.focus(f"[data-blank={key}]")
+        page.keyboard.press("Enter")
+        assert page.get_attribute(f"[data-blank={key}]", "aria-expanded") == "true"
+        page.wait_for_selector("#choices button")
+        page.keyboard.press("Escape")
+        assert page.get_attribute("#choices", "hidden") is not None
+        assert page.evaluate("document.activeElement.dataset.blank") == key
+
+
+def test_a_drawing_is_dropped_in_and_runs_nothing(page, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    (tmp_path / "sprig.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="12mm" height="10mm" viewBox="0 0 12 10" onload="window.ran=1">'
+        "<script>window.ran=1</script><path d='M 0 10 L 6 0 L 12 10 Z'/></svg>",
+        encoding="utf-8",
+    )
+    page.click("[data-blank=motif]")
+    page.set_input_files("#choices input[type=file]", tmp_path / "sprig.svg")
+    page.wait_for_selector("[data-blank=motif]:has-text('sprig')")
+    page.wait_for_selector(".motifs button[aria-pressed=true]:has-text('sprig')")
+    assert page.evaluate("window.ran") is None
+
+
+@pytest.mark.parametrize("width", [320, 390])
+def test_a_phone_scrolls_one_way_only(page, width: int) -> None:  # type: ignore[no-untyped-def]
+    page.set_viewport_size({"width": width, "height": 800})
+    page.click("[data-blank=motif]")
+    page.wait_for_selector(".motifs button")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
