@@ -2,7 +2,8 @@
 
 Overlaps push discs apart: the sum of squared overlaps is lowered by projected gradients with the step of J. Barzilai
 and J. M. Borwein, 1988, "Two-point step size gradient methods", IMA Journal of Numerical Analysis 8, 141-148. A
-start that comes to rest with overlaps has its most pressed disc set into the largest hole, and is let go again.
+start that comes to rest with overlaps has a pressed disc set into one of its largest holes, and is let go again; every
+few rounds all starts are drawn anew.
 How many points can be at least 1 apart at all: N. Oler, 1961, "An inequality in the geometry of numbers", Acta
 Mathematica 105, 19-48: 2/sqrt(3) area + half the perimeter + 1.
 """
@@ -29,6 +30,10 @@ STEPS = 400
 """Gradient steps between two jumps."""
 TIGHTER = 1e-6
 """Discs are let go with a diameter greater by this part, so that they come to rest clear."""
+FRESH = 3
+"""Rounds after which all starts are drawn anew."""
+KEPT, JUMPS = 8, 2
+"""Starts kept from round to round, and copies of each that jump."""
 LONGER, LONGER_STEPS = 4, 2000
 """The best few starts of a round are let go for longer."""
 LOOK = 50
@@ -61,10 +66,13 @@ def spread_points(
         return None
     rng = np.random.default_rng(seed)
     size = np.array([width, height])
-    points = _starts(count, size, apart, rng, min(max(PAIRS_AT_ONCE // count**2, 8), MOST_STARTS))
+    starts = min(max(PAIRS_AT_ONCE // count**2, 8), MOST_STARTS)
+    points = np.empty((0, count, 2))
     for number in range(rounds if count > FEW else min(rounds, FEW_ROUNDS)):
         if not keep_going():
             return None
+        if number % FRESH == 0:
+            points = _starts(count, size, apart, rng, starts)
         points, energy = _let_go(points, size, apart * (1 + TIGHTER), STEPS)
         best_few = np.argsort(energy, kind="stable")[:LONGER]
         points[best_few], energy[best_few] = _let_go(points[best_few], size, apart * (1 + TIGHTER), LONGER_STEPS)
@@ -147,9 +155,9 @@ def _force(points: Floats, apart: float) -> tuple[Floats, Floats]:
 
 
 def _jumped(points: Floats, energy: Floats, size: Floats, apart: float, rng: np.random.Generator) -> Floats:
-    """Return the better half of the starts and a copy of each with its most pressed disc in its largest hole."""
-    keep = np.argsort(energy, kind="stable")[: max(len(points) // 2, 1)]
-    jumped = points[keep].copy()
+    """Return the best starts and copies of each with a pressed disc in one of its largest holes."""
+    keep = np.argsort(energy, kind="stable")[:KEPT]
+    jumped = np.repeat(points[keep], JUMPS, axis=0)
     grid = np.stack(np.meshgrid(*(np.linspace(0, s, VOID_GRID) for s in size), indexing="ij"), axis=-1).reshape(-1, 2)
     for start in jumped:
         at = start.copy().view(np.complex128)[:, 0]

@@ -26,7 +26,7 @@ from frameforge.tolerances import TOUCH_MM
 __all__ = ["equal_drafts"]
 
 CELL_MM = 0.5
-TRIES_A_ROUND = 300
+TRIES_A_ROUND = 150
 """Tries that stand for one round in which all starts of a count of discs are let go."""
 FINE_MM = 1e-4
 """Chord distance of the outline round which the least circle is drawn."""
