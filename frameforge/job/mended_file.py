@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from frameforge.card.preset import Preset
+from frameforge.check.lost_line import find_lost_lines
 from frameforge.check.open_line import find_open_lines
 from frameforge.check.whole import check_piece
 from frameforge.job.checked_file import CheckedFile
@@ -26,13 +27,15 @@ def mended_file(shown: str, path: Path, file: CutFile, preset: Preset, codes: Co
     """Return a file with its card mended under the limits of ``preset``, and what is still found in it.
 
     Lines are put in order first: of two that lie in one another one is taken out, and open ends that all but meet are
-    joined. Open lines that are left bound no card and are lost, so they stay findings.
+    joined. Open lines that are left bound no card and are lost, and so is a line along which two pieces touch, since
+    they become one: both stay findings.
     """
     lines, ordered = _in_order(file, codes)
     regions = enclosed(lines) if ordered else file.regions
     mended = mend_piece(regions, preset, codes, joins_parts=False)
     opened = find_open_lines(lines)
-    left = (*opened, *check_piece(mended.regions, preset, falls_apart="warning"))
+    lost = find_lost_lines(lines, mended.regions)
+    left = (*opened, *lost, *check_piece(mended.regions, preset, falls_apart="warning"))
     mended = replace(mended, changes=(*ordered, *mended.changes))
     left_out = sum(line[0].start != line[-1].end for line in lines)
     return CheckedFile(shown, path.stem, file, preset, left, mended, left_out=left_out)
