@@ -30,10 +30,14 @@ def blanks_of(raw: Mapping[str, Any]) -> dict[str, str] | None:
     found = {key: _typed(piece[key], unit, is_length=key in _LENGTHS) for key in _PIECE if key in piece}
     found |= {key: _typed(row[key], unit, is_length=key in _LENGTHS) for key in ROW_OPTIONS if key in row}
     found |= _listed(piece, unit)
+    found |= {key: "yes" for key in _EXTRAS if raw.get("files", {}).get(key)}
     if (shape := _shape(piece.get("size"), unit)) is not None:
         found["shape"] = shape
     return found
 
+
+_EXTRAS: Final = ("hand_out", "as_cut")
+"""Files that are written beside those to cut, where they are asked for."""
 
 _LENGTHS: Final = frozenset(
     ("size", "opening", "rim", "gap", "foot_gap", "foot", "inset", "depth", "clearance", "kerf", "overcut", "lead_in")

@@ -66,8 +66,11 @@ def checked(text: str) -> Recipe:
 
 
 def _left_out(raw: Mapping[str, Any], keys: Iterable[str]) -> dict[str, Any]:
-    """Return the recipe without some keys of its one piece and of that piece's one row."""
+    """Return the recipe without some keys of its files, of its one piece, and of that piece's one row."""
     gone = {_TABLE_OF.get(key, key) for key in keys}
+    if isinstance(files := raw.get("files"), dict):
+        left = {key: value for key, value in files.items() if key not in gone}
+        raw = {**{key: value for key, value in raw.items() if key != "files"}, **({"files": left} if left else {})}
     pieces = raw.get("piece")
     if not gone or not isinstance(pieces, list) or len(pieces) != 1 or not isinstance(pieces[0], dict):
         return dict(raw)

@@ -62,6 +62,8 @@ def drawn_piece(made: MadePiece, width_px: float) -> dict[str, Any]:
         "bar": round(BAR_MM * scale, _DIGITS),
         "said": _said(made),
         "findings": [_finding(group) for group in groups],
+        "positions": _positions(made, to_px),
+        "middle": _point(to_px.apply(0)),
         "rows": [_row(made, place) for place in range(len(made.piece.rows))],
         "mendable": made.can_be_mended,
     }
@@ -112,6 +114,14 @@ def _said(made: MadePiece) -> list[str]:
     found = len(finding_lines(made.findings))
     lines = made.lines()
     return [line.strip() for line in lines[1 : len(lines) - found]]
+
+
+def _positions(made: MadePiece, to_px: Affine) -> list[dict[str, float]]:
+    """Return where the repeats of a piece's only row stand, by their numbers from 1 at the top; else none."""
+    if len(made.piece.rows) != 1 or made.piece.tent is not None:
+        return []
+    repeats = made.piece.rows[0].repeats
+    return [{"number": repeat.position, **_point(to_px.apply(repeat.placement.apply(0)))} for repeat in repeats]
 
 
 def _row(made: MadePiece, place: int) -> dict[str, Any]:

@@ -159,3 +159,17 @@ def test_a_phone_scrolls_one_way_only(page, width: int) -> None:  # type: ignore
     page.click("[data-blank=motif]")
     page.wait_for_selector(".motifs button")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_position_is_left_out_by_a_click_and_put_back(page) -> None:  # type: ignore[no-untyped-def]
+    page.click("text=Spokes and positions")
+    page.click(".position[aria-label^='position 5,']")
+    page.wait_for_selector("[data-blank=skip]:has-text('5')")
+    assert page.locator(".position").count() == 15
+    page.focus(".position[aria-label^='position 7,']")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("[data-blank=skip]:has-text('5,7')")
+    page.click("text=Put 5 back")
+    page.click("text=Put 7 back")
+    page.wait_for_selector("[data-blank=skip]:has-text('none')")
+    assert page.locator(".position").count() == 16

@@ -44,6 +44,12 @@ def test_the_files_are_those_of_the_command_byte_for_byte(client: Client, tmp_pa
     assert {name.rpartition(".")[2] for name in taken} == {"svg", "dxf", "png", "md", "json"}
 
 
+def test_a_hand_out_and_a_picture_as_cut_are_taken_where_they_are_asked_for(client: Client, ask: Ask) -> None:
+    recipe = ask("see", recipe=RECIPE, options={"hand_out": True, "as_cut": True})["recipe"]
+    more = _archive(client, recipe).keys() - _archive(client, RECIPE).keys()
+    assert more == {"hand-out.pdf", "bean-leaf-16-on-76mm.as-cut.svg", "bean-leaf-16-on-76mm.as-cut.png"}
+
+
 def test_files_go_into_the_chosen_folder_and_never_over_one_that_is_not_ours(
     client: Client, ask: Ask, tmp_path: Path
 ) -> None:

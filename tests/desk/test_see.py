@@ -50,6 +50,7 @@ def test_the_blanks_stand_as_they_would_be_typed(ask: Ask) -> None:
         ({"text": "Seed swap"}, [], {"text": "Seed swap"}),
         ({"layers": "cream 5mm"}, [], {"layers": "cream 5mm"}),
         ({"mend": "all"}, [], {"mend": "all"}),
+        ({"hand_out": True, "as_cut": True}, [], {"hand_out": "yes", "as_cut": "yes"}),
     ],
 )
 def test_a_change_is_laid_over_the_recipe(
@@ -66,8 +67,9 @@ def test_a_change_is_laid_over_the_recipe(
 
 def test_what_is_put_in_can_be_left_out_again(ask: Ask) -> None:
     """Words, holes and layers stand in tables of their own."""
-    full = ask("see", recipe=RECIPE, options={"hole": ["4mm top"], "text": "Seed swap", "layers": "cream 5mm"})
-    bare = ask("see", recipe=full["recipe"], leave_out=["hole", "text", "layers"])
+    options = {"hole": ["4mm top"], "text": "Seed swap", "layers": "cream 5mm", "hand_out": True}
+    full = ask("see", recipe=RECIPE, options=options)
+    bare = ask("see", recipe=full["recipe"], leave_out=list(options))
     assert tomllib.loads(bare["recipe"]) == tomllib.loads(RECIPE)
 
 
@@ -145,3 +147,17 @@ def test_the_gallery_shows_every_motif(ask: Ask) -> None:
         numbers = [float(n) for n in re.findall(r"(?<=[ML] )-?[\d.]+", motif["join"] + motif["cut_away"])]
         assert numbers
         assert all(0 <= n <= motif["width"] for n in numbers)
+
+
+def test_a_position_is_left_out_and_the_others_keep_their_places(ask: Ask) -> None:
+    """Positions are counted from 1 at the top, clockwise; on the page y goes down."""
+    (whole,) = ask("see", recipe=RECIPE, width=560)["pieces"]
+    numbers = [place["number"] for place in whole["positions"]]
+    assert numbers == list(range(1, 17))
+    top, right = whole["positions"][0], whole["positions"][4]
+    assert top["x"] == pytest.approx(whole["middle"]["x"], abs=0.01)
+    assert top["y"] < whole["middle"]["y"]
+    assert right["x"] > whole["middle"]["x"]
+    values = ask("see", recipe=RECIPE, options={"skip": ["3", "9"]}, width=560)
+    assert values["blanks"]["skip"] == "3,9"
+    assert [place["number"] for place in values["pieces"][0]["positions"]] == [n for n in numbers if n not in (3, 9)]

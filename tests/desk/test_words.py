@@ -9,11 +9,11 @@ import pytest
 from fixtures.words import BLAMING, GEOMETRY
 
 from frameforge.recipe.fold_options import FOLD_OPTIONS
-from frameforge.recipe.from_options import PIECE_OPTIONS, ROW_OPTIONS
+from frameforge.recipe.from_options import FILE_OPTIONS, PIECE_OPTIONS, ROW_OPTIONS
 from frameforge.recipe.text_fields import TEXT_OPTIONS
 
 PAGE = resources.files("frameforge").joinpath("desk/page")
-KEYS = {*PIECE_OPTIONS, *ROW_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, "hole", "layers", "shape", "middle"}
+KEYS = {*PIECE_OPTIONS, *ROW_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, "hole", "layers", "shape", "middle", *FILE_OPTIONS}
 
 
 def _sentences(name: str) -> list[str]:

@@ -1,7 +1,7 @@
 // The bench: every piece with its neighbouring counts, its findings, and what is said of it.
 
 import { button, html } from "./build.js";
-import { drawing, pointAt } from "./picture.js";
+import { drawing, pointAt, positions } from "./picture.js";
 
 /** Return the figure of one piece. `desk` has change(options, leaveOut) and canChange(). */
 export function figure(piece, desk) {
@@ -20,6 +20,7 @@ export function figure(piece, desk) {
     drawn,
     html("figcaption", { class: "caption" }, `${piece.size}${piece.card ? `, ${piece.card} card` : ""}`),
     counts(piece, desk),
+    ...skipping(piece, drawn, desk),
     found.length ? html("ol", { class: "findings", "aria-label": "Findings" }, ...found) : null,
     piece.mendable && desk.canChange() ? html("div", { class: "tools" }, button("Mend what can be mended", () => desk.change({ mend: "all" }, []))) : null,
     html("ul", { class: "said" }, ...piece.said.map((line) => html("li", {}, line))));
@@ -35,6 +36,28 @@ function finding_row(finding, labels, rows, choose) {
   const row = html("button", { type: "button", class: "row", onclick: () => choose(finding.number, false) }, ...parts);
   rows.set(finding.number, row);
   return row;
+}
+
+let showsPositions = false;
+
+// Spokes and positions are shown when asked for; a click on a position leaves it out, a button puts it back.
+function skipping(piece, drawn, desk) {
+  if (!piece.positions.length || !desk.canChange()) return [];
+  const skip = (all) => desk.change(all.length ? { skip: all } : {}, all.length ? [] : ["skip"]);
+  const hint = html("span", { class: "hint" }, "Choose a position to leave it out.");
+  const show = () => {
+    drawn.querySelector(".positions")?.remove();
+    if (showsPositions) drawn.append(positions(piece, (number) => skip([...new Set([...desk.skipped(), String(number)])])));
+    toggle.setAttribute("aria-pressed", String(showsPositions));
+    hint.hidden = !showsPositions;
+  };
+  const toggle = button("Spokes and positions", () => {
+    showsPositions = !showsPositions;
+    show();
+  });
+  show();
+  const back = desk.skipped().map((one) => button(`Put ${one} back`, () => skip(desk.skipped().filter((other) => other !== one))));
+  return [html("div", { class: "tools" }, toggle, ...back, hint)];
 }
 
 function counts(piece, desk) {

@@ -33,7 +33,7 @@ function pick(words, isChosen, onclick) {
 
 function picks(key, blank, desk) {
   const chosen = () => value(key, desk) ?? (blank.picks.some(([one]) => one === null) ? null : undefined);
-  const isChosen = (one) => () => chosen() === one || (chosen() === undefined && (blank.names?.[one] ?? shown(one ?? "")) === blank.none);
+  const isChosen = (one) => () => chosen() === (one === true ? "yes" : one) || (chosen() === undefined && (blank.names?.[one] ?? shown(one ?? "")) === blank.none);
   const made = (blank.picks ?? []).map(([one, words]) => pick(words, isChosen(one), () => take(key, desk, one)));
   return [html("div", { class: "picks" }, ...made)];
 }

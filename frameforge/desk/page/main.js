@@ -26,13 +26,15 @@ let pieces = [];
 let open = null;
 let pending = [];
 let newest = 0;
+let moves = 0;
 let gallery = null;
 const own = [];
 
 const desk = {
-  blanks: () => blanks ?? {},
+  blanks: asked,
   canChange: () => blanks !== null,
-  isGapStated: () => blanks?.gap !== undefined,
+  skipped: () => (asked().skip ?? "").split(",").map((one) => one.trim()).filter(Boolean),
+  isGapStated: () => asked().gap !== undefined,
   madeCount: () => pieces[0]?.rows[0]?.count ?? 1,
   change,
   close: () => openBlank(null),
@@ -54,17 +56,27 @@ function merged() {
   return { options, leave_out: [...leaveOut] };
 }
 
+// What stands in the blanks once the changes that are being worked at are through.
+function asked() {
+  const { options, leave_out } = merged();
+  const now = { ...blanks };
+  for (const key of leave_out) delete now[key];
+  for (const [key, value] of Object.entries(options)) now[key] = value === true ? "yes" : String(value);
+  return now;
+}
+
 async function change(options, leaveOut) {
   pending.push({ options, leaveOut });
   await see(history.now, merged(), true);
 }
 
-async function see(recipe, asked, isKept) {
+async function see(recipe, change_, isKept) {
   const mine = (newest += 1);
+  const before = moves;
   const width = Math.max(byId("bench").clientWidth, 280);
-  const answer = await waited(ask("see", { recipe, width, ...asked }), () => mine === newest);
+  const answer = await waited(ask("see", { recipe, width, ...change_ }), () => mine === newest);
   if (answer.replaced) return;
-  if (answer.is_changed && isKept) keep(answer.recipe);
+  if (answer.is_changed && isKept && before === moves) keep(answer.recipe);
   if (mine !== newest) return;
   if (answer.is_changed === false && pending.length > 1) {
     pending.pop();
@@ -202,6 +214,7 @@ async function openFile(file) {
 
 function move(steps) {
   pending = [];
+  moves += 1;
   const recipe = history.move(steps);
   sessionStorage.setItem(KEPT, recipe);
   see(recipe, {}, false);

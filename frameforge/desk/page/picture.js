@@ -27,6 +27,32 @@ export function pointAt(drawn, label) {
   if (label) drawn.append(svg("circle", { class: "pointer", cx: label.ring.x, cy: label.ring.y, r: label.ring.r + 6 }));
 }
 
+const INWARD = 15;
+const ROOM = 20;
+
+/** Return the spokes of a piece and a mark on each position; `onpick(number)` is called when one is chosen. */
+export function positions(piece, onpick) {
+  const { x: mx, y: my } = piece.middle;
+  const places = piece.positions.map(({ number, x, y }) => {
+    const far = Math.hypot(x - mx, y - my) || 1;
+    const part = Math.max(far - INWARD, 0) / far;
+    return { number, x: mx + (x - mx) * part, y: my + (y - my) * part };
+  });
+  const isRoomy = places.every((one, at) => !at || Math.hypot(one.x - places[at - 1].x, one.y - places[at - 1].y) >= ROOM);
+  const spokes = places.map((one) => `M ${mx} ${my} L ${one.x} ${one.y}`).join(" ");
+  const marks = places.map((one) => {
+    const pick = () => onpick(one.number);
+    const pressed = (event) => {
+      if (event.key !== "Enter" && event.key !== " ") return;
+      event.preventDefault();
+      pick();
+    };
+    return svg("g", { class: "position", tabindex: 0, role: "button", "aria-label": `position ${one.number}, leave it out`, onclick: pick, onkeydown: pressed },
+      svg("circle", { cx: one.x, cy: one.y, r: isRoomy ? 10 : 4 }), isRoomy ? svg("text", { x: one.x, y: one.y + 4 }, String(one.number)) : null);
+  });
+  return svg("g", { class: "positions" }, ...cased([spokes], "1 3"), ...marks);
+}
+
 function cased(paths, dashes) {
   return paths.flatMap((d) => [
     svg("path", { d, class: "case", "stroke-width": 2.4 }),

@@ -44,6 +44,8 @@ export const BLANKS = {
   text: { label: "Words on it", none: "no words", kind: "text", hint: "Words along the rim, such as Seed swap.", drop: "no words", show: PLAIN },
   layers: { label: "Cards below", none: "no cards below", kind: "text", hint: "Colour and border of each: cream 5mm, brick 5mm.", drop: "no cards below", show: PLAIN },
   mend: { label: "What is mended", none: "nothing", kind: "pick", picks: [[null, "nothing"], ["all", "all that can be"]], names: { all: "all that can be" } },
+  hand_out: { label: "A hand-out to print", none: "no hand-out", kind: "pick", picks: [[null, "no hand-out"], [true, "a hand-out, a page a project"]], names: { yes: "a hand-out to print" } },
+  as_cut: { label: "A picture of the card as cut", none: "no picture as cut", kind: "pick", picks: [[null, "no picture as cut"], [true, "a picture as cut, every bit to pick out numbered"]], names: { yes: "a picture as cut" } },
   name: { label: "Name of the piece and its files", none: "", kind: "text", hint: "Left out, it is named by motif, count and size.", drop: "leave it out", show: PLAIN },
 };
 
@@ -53,6 +55,7 @@ export const MORE = [
   ["Leave", "gap", "between them, at", "scale", "scale,", "seat", ",", "mirror", "; the edge between is", "between", "; positions left out:", "skip", "."],
   ["Cut it from", "card", "card by the limits of", "preset", "; it must go in", "goes_in", ". Mend", "mend", "."],
   ["Add", "text", ",", "hole", ",", "layers", "."],
+  ["Beside the files to cut, write", "hand_out", "and", "as_cut", "."],
 ];
 
 /** What stands in a blank without a value. */
