@@ -18,8 +18,8 @@ MANY = 150
 PART = 60
 """Pieces of the part that is searched, about."""
 CELL_MM = 0.5
-STAGES = 6
-"""Parts that the tries are meant for; later parts are smaller and rarer."""
+STAGES = 12
+"""Each part is searched with the tries divided by this: a thousand pieces come in three or four parts."""
 
 
 def repeated(task: Task) -> list[Draft]:

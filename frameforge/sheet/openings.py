@@ -18,7 +18,11 @@ __all__ = ["with_hosts"]
 
 def with_hosts(layout: Layout, designs: Sequence[Design]) -> Layout:
     """Return the layout with ``inside_of`` told for every piece: of several openings round it the smallest."""
-    return Layout(tuple(_with_hosts(sheet, tuple(designs)) for sheet in layout.sheets))
+    known: dict[tuple[Placed, ...], tuple[Placed, ...]] = {}
+    for sheet in layout.sheets:
+        if sheet not in known:
+            known[sheet] = _with_hosts(sheet, tuple(designs))
+    return Layout(tuple(known[sheet] for sheet in layout.sheets))
 
 
 def _with_hosts(placed: tuple[Placed, ...], designs: tuple[Design, ...]) -> tuple[Placed, ...]:
