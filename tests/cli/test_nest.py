@@ -71,7 +71,7 @@ def test_files_of_ours_and_of_others_are_laid_with_their_copies(run: Run) -> Non
 
 @pytest.mark.usefixtures("files")
 def test_a_piece_lies_in_the_opening_of_another_and_is_cut_first(run: Run) -> None:
-    ran = run("nest", "out/hoop.svg", "out/seal.svg", "--sheet", "A5", "--tries", "20", "--formats", "svg,dxf",
+    ran = run("nest", "out/hoop.svg", "out/seal.svg", "--sheet", "135x135mm", "--tries", "20", "--formats", "svg,dxf",
               "--out", "laid", "--json")  # fmt: skip
     (sheet,) = ran.json["sheets"]
     seal, hoop = sheet["pieces"]
