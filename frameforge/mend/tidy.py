@@ -11,6 +11,7 @@ import cmath
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 import shapely
@@ -36,6 +37,8 @@ SMOOTH_RAD = 0.03
 CAP_RAD = math.radians(60)
 """An arc that turns by more is the round end of something, and stays one arc."""
 LOOKED_AT = (0.25, 0.5, 0.75)
+NEAR_MM = 1.5
+"""A finding this near to a sliver may come from how the sliver was done without: about the width of a limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,18 +49,24 @@ class Tidied:
     grown: tuple[tuple[complex, float], ...]
 
 
-def tidied(before: Sequence[Region], after: Sequence[Region], fit_mm: float = TIDY_FIT_MM) -> Tidied:
+def tidied(
+    before: Sequence[Region],
+    after: Sequence[Region],
+    fit_mm: float = TIDY_FIT_MM,
+    passed_over: Sequence[complex] = (),
+) -> Tidied:
     """Return the regions ``after`` a mend with as few segments as their new edges need, none of them a sliver.
 
     Outlines and segments that were there ``before`` come back as they are, but for the ends of those that a sliver
-    lay between. New edges move by ``fit_mm`` at most, and within a few lengths of a sliver by as much as that.
+    lay between. New edges move by ``fit_mm`` at most, 0: not at all, and near a sliver by a few of its lengths.
+    For each place (mm, y up) in ``passed_over`` slivers near it are done without in the next way instead, or stay.
     """
     old = _Old.from_regions(before)
     outlines = [outline for region in after for outline in region.outlines if outline not in old.outlines]
     kept = [old.holds(outline.segments) for outline in outlines]
     work = [_Work(outline.segments, tuple(is_kept)) for outline, is_kept in zip(outlines, kept, strict=True)]
     grown = list[tuple[complex, float]]()
-    for run_on in (_is_same_circle, _is_no_cap):
+    for run_on in (_is_same_circle, _is_no_cap) if fit_mm > 0 else ():
         found = [one.chains(run_on) for one in work]
         new = iter(refitted([chain for chains in found for _, chain in chains], fit_mm))
         redrawn = [one.redrawn(chains, [next(new) for _ in chains]) for one, chains in zip(work, found, strict=True)]
@@ -65,7 +74,7 @@ def tidied(before: Sequence[Region], after: Sequence[Region], fit_mm: float = TI
         grown += [more for _, mores in redrawn for more in mores]
     clean = {}
     for outline, one in zip(outlines, work, strict=True):
-        segments, also = _without_slivers(one.segments, old.segments)
+        segments, also = _without_slivers(one.segments, old.segments, passed_over)
         clean[outline] = Outline(segments)
         grown += also
     regions = tuple(
@@ -179,7 +188,7 @@ def _between_mm2(new: Sequence[Segment], old: Sequence[Segment]) -> float:
 
 
 def _without_slivers(
-    segments: tuple[Segment, ...], old: frozenset[Segment]
+    segments: tuple[Segment, ...], old: frozenset[Segment], passed_over: Sequence[complex]
 ) -> tuple[tuple[Segment, ...], list[tuple[complex, float]]]:
     """Return a closed chain without slivers that were not there before, and how the area grew by each.
 
@@ -194,7 +203,8 @@ def _without_slivers(
         k = min(slivers, key=lambda k: float(lengths[k]))
         turned = (*segments[k:], *segments[:k])
         stay.add(turned[0])
-        for joined in joined_over(turned):
+        skipped = sum(abs(turned[0].start - place) <= NEAR_MM for place in passed_over)
+        for joined in islice(joined_over(turned), skipped, None):
             last = len(turned) - joined.before
             after = (*joined.new, *turned[joined.after + 1 : last])
             if is_sound((Region(Outline(after)),)):

@@ -15,12 +15,14 @@ from frameforge.mend.remedies import STEPS
 from frameforge.mend.step import take_step
 from frameforge.mend.tidy import Tidied, is_sound, tidied
 from frameforge.mend.view import View
-from frameforge.tolerances import TIDY_FIT_MM
+from frameforge.tolerances import SAME_PLACE_MM, TIDY_FIT_MM
 
 __all__ = ["mend_piece"]
 
-TIDY_FITS_MM = (TIDY_FIT_MM, TIDY_FIT_MM / 4)
-"""A web beside an oval has used up half its margin already."""
+TIDY_FITS_MM = (TIDY_FIT_MM, TIDY_FIT_MM / 4, 0.0)
+"""A web beside an oval has used up half its margin already; with none left only slivers are done without."""
+MOST_TIDIED = 5
+"""Ways to do without slivers that are tried where one brings a finding."""
 MOST_ROUNDS = 3
 """Two are the rule: what one mend leaves too narrow beside it, the next round takes."""
 
@@ -61,12 +63,30 @@ def _made_clean(before: tuple[Region, ...], view: View, changes: tuple[Change, .
     if view.regions == before:
         return view, changes
     for fit_mm in TIDY_FITS_MM:
-        clean = tidied(before, view.regions, fit_mm)
-        if is_sound(clean.regions):
+        passed_over: tuple[complex, ...] = ()
+        last: tuple[Region, ...] = ()
+        for _ in range(MOST_TIDIED):
+            clean = tidied(before, view.regions, fit_mm, passed_over)
+            if not is_sound(clean.regions):
+                break
             after = View.from_regions(clean.regions, view.preset)
             if not _counts(after) - _counts(view):
                 return after, _recounted(changes, clean)
+            if clean.regions == last:
+                break
+            last, passed_over = clean.regions, passed_over + _new_places(view, after)
     return view, changes
+
+
+def _new_places(view: View, after: View) -> tuple[complex, ...]:
+    """Return where there are findings that were not there before."""
+    old = [(finding.code, finding.place) for finding in view.findings if finding.place is not None]
+    return tuple(
+        finding.place
+        for finding in after.findings
+        if finding.place is not None
+        and not any(finding.code == code and abs(finding.place - place) <= SAME_PLACE_MM for code, place in old)
+    )
 
 
 def _counts(view: View) -> Counter[str]:
