@@ -252,6 +252,31 @@ def test_a_run_that_is_killed_goes_on_where_it_was(tmp_path: Path) -> None:
     assert _killed_runs(tmp_path, rows=12, kills=3, seed=7) >= 3
 
 
+@pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
+@pytest.mark.parametrize(("signum", "code"), [(signal.SIGINT, 130), (signal.SIGKILL, -signal.SIGKILL)])
+def test_workers_end_with_their_run_and_finished_rows_stay(tmp_path: Path, signum: int, code: int) -> None:
+    """Workers hold the pipes of the run open: they read empty only when the last of them has ended."""
+    recipe, names = _recipe(tmp_path), _names(tmp_path, *(f"Name {k}" for k in range(200)))
+    out = tmp_path / "out"
+    words = [*COMMAND, "make", recipe, "--names", names, "--workers", "2", "--out", str(out)]
+    child = subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    journal = out / "run-so-far.jsonl"
+    end = time.monotonic() + 100
+    while time.monotonic() < end and (not journal.exists() or journal.read_text().count('"key"') < 2):
+        time.sleep(0.02)
+    child.send_signal(signum)
+    _, told = child.communicate(timeout=60)
+    assert child.returncode == code
+    assert code != 130 or "stopped. Pieces that were finished are complete." in told
+    lines = [json.loads(line) for line in journal.read_text(encoding="utf-8").splitlines()[1:] if line.endswith("}")]
+    made = [piece for line in lines if "key" in line for piece in line["pieces"]]
+    assert 2 <= len(made) < 200
+    # The last row may have been cut short between its line and its files.
+    for piece in made[:-1]:
+        for name, of in piece["files"].items():
+            assert hashlib.sha256((out / name).read_bytes()).hexdigest() == of
+
+
 @pytest.mark.slow
 def test_a_run_that_is_killed_twenty_times_ends_whole(tmp_path: Path) -> None:
     assert _killed_runs(tmp_path, rows=60, kills=20, seed=11) >= 20

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import importlib
 import multiprocessing
+import os
+import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from multiprocessing.connection import wait
 from typing import Any, Final, TypeVar
 
 from frameforge.errors import FrameforgeError, InputError
@@ -42,10 +45,23 @@ def executor_of(workers: int, scheduler: str | None) -> Iterator[Executor | None
         if "forkserver" in methods:
             # Read in once, by the process that all workers are forked from.
             context.set_forkserver_preload(list(_PRELOADED))
-        with ProcessPoolExecutor(workers, mp_context=context) as pool:
+        with ProcessPoolExecutor(workers, mp_context=context, initializer=_end_with_parent) as pool:
             yield pool
     else:
         yield None
+
+
+def _end_with_parent() -> None:
+    """Have a worker end when the one that started it is gone, however that ended: nobody else would stop it."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_wait_for, args=(parent.sentinel,), daemon=True).start()
+
+
+def _wait_for(sentinel: int) -> None:
+    """End this process once the other one has ended."""
+    wait([sentinel])
+    os._exit(1)
 
 
 @contextmanager
