@@ -151,7 +151,7 @@ async def _too_large(request: Request, fault: Exception) -> Response:
 
 
 async def _replaced(request: Request, fault: Exception) -> Response:
-    return JSONResponse({"replaced": True}, 409)
+    return JSONResponse({"replaced": True})
 
 
 async def _stopped(request: Request, fault: Exception) -> Response:

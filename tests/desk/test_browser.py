@@ -173,3 +173,22 @@ def test_a_position_is_left_out_by_a_click_and_put_back(page) -> None:  # type: 
     page.click("text=Put 7 back")
     page.wait_for_selector("[data-blank=skip]:has-text('none')")
     assert page.locator(".position").count() == 16
+
+
+def test_changes_made_in_haste_all_hold(page) -> None:  # type: ignore[no-untyped-def]
+    """Each is asked before the one before it is answered; none is lost, and none is worked at twice."""
+    page.click("[data-blank=count]")
+    for _ in range(4):
+        page.click("text=One less", no_wait_after=True)
+    page.wait_for_selector("h1:has-text('bean-leaf-12-on-76mm')")
+    assert "count = 12" in page.input_value("#recipe-text")
+
+
+def test_a_desk_that_has_gone_is_told(browser, address) -> None:  # type: ignore[no-untyped-def]
+    opened = browser.new_page()
+    opened.goto(address)
+    opened.wait_for_selector("#bench figure")
+    opened.context.set_offline(True)
+    opened.click(".counts button >> nth=0")
+    opened.wait_for_selector("#refused:has-text('does not answer')")
+    opened.context.close()

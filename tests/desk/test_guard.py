@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from frameforge.desk.work import ReplacedError, StoppedError
+
 from .conftest import HOST, RECIPE, TOKEN, Client, Here
 
 GOOD = {"x-desk-token": TOKEN}
@@ -144,3 +146,20 @@ def test_an_option_brings_no_path_in(client: Client) -> None:
     values = client.post("/see", content=body, headers=GOOD).json()
     assert values["is_changed"] is False
     assert values["recipe"] == RECIPE
+
+
+def test_a_question_that_was_replaced_or_stopped_is_told_so(
+    client: Client, here: Here, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async def replaced(kind: str, question: object, page: str = "") -> None:
+        raise ReplacedError
+
+    async def stopped(kind: str, question: object, page: str = "") -> None:
+        raise StoppedError
+
+    monkeypatch.setattr(here, "ask", replaced)
+    assert client.post("/see", content=QUESTION, headers=GOOD).json() == {"replaced": True}
+    monkeypatch.setattr(here, "ask", stopped)
+    assert "Stopped" in client.post("/see", content=QUESTION, headers=GOOD).json()["refused"][0][0]["words"]
+    assert client.post("/stop", content="{}", headers=GOOD).status_code == 200
+    assert here.stops == 1

@@ -75,6 +75,7 @@ def test_from_a_wheel(checkout: Path, tmp_path: Path) -> None:
         "frameforge/LICENSE", "frameforge/py.typed", "frameforge/card/presets.toml", "frameforge/motifs/arch.svg",
         "frameforge/manual/thin-web.md", "frameforge/manual/pictures/thin-web.svg",
         "frameforge/picture/fonts/OFL.txt", "frameforge/picture/fonts/Overpass-Bold.ttf",
+        "frameforge/desk/page/index.html", "frameforge/desk/page/look.css", "frameforge/desk/page/main.js",
         f"{info}/entry_points.txt", f"{info}/licenses/frameforge/LICENSE",
     ):  # fmt: skip
         assert needed in held, needed

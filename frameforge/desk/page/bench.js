@@ -3,8 +3,8 @@
 import { button, html } from "./build.js";
 import { drawing, pointAt, positions } from "./picture.js";
 
-/** Return the figure of one piece. `desk` has change(options, leaveOut) and canChange(). */
-export function figure(piece, desk) {
+/** Return the figure of one piece, with its name where it is one of several. `desk` is the page's own. */
+export function figure(piece, desk, isAlone) {
   const labels = new Map(piece.labels.map((label) => [label.number, label]));
   const rows = new Map();
   const choose = (number, goesToRow) => {
@@ -16,7 +16,7 @@ export function figure(piece, desk) {
   const drawn = drawing(piece, (number) => choose(number, true));
   const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose)));
   return html("figure", {},
-    desk.canChange() ? null : html("h2", {}, piece.name),
+    isAlone ? null : html("h2", {}, piece.name),
     drawn,
     html("figcaption", { class: "caption" }, `${piece.size}${piece.card ? `, ${piece.card} card` : ""}`),
     counts(piece, desk),

@@ -112,7 +112,7 @@ function showAnswer(answer, recipe) {
   if (answer.blanks !== undefined) blanks = answer.blanks;
   if (answer.pieces) {
     pieces = answer.pieces;
-    byId("bench").replaceChildren(...pieces.map((piece) => figure(piece, desk)));
+    byId("bench").replaceChildren(...pieces.map((piece) => figure(piece, desk, pieces.length === 1)));
     if (answer.notes?.length) byId("bench").append(html("ul", { class: "said" }, ...answer.notes.map((line) => html("li", {}, line))));
   }
   const isMade = Boolean(answer.pieces);
@@ -134,7 +134,7 @@ function showSentence() {
   const focused = document.activeElement?.dataset?.blank;
   byId("undo").disabled = !history.canUndo;
   byId("redo").disabled = !history.canRedo;
-  const title = pieces.length === 1 ? pieces[0].name : `${pieces.length} pieces`;
+  const title = blanks === null && pieces.length !== 1 ? `${pieces.length} pieces` : (pieces[0]?.name ?? "");
   if (blanks === null) {
     const words = "This recipe says more than one sentence can. Change it in the recipe itself.";
     byId("name").replaceChildren(title);
@@ -230,7 +230,7 @@ byId("redo").addEventListener("click", () => move(1));
 byId("stop").addEventListener("click", () => ask("stop", {}));
 byId("take").addEventListener("click", () => take("take"));
 byId("put").addEventListener("click", () => take("put"));
-byId("save").addEventListener("click", () => download(new Blob([history.now], { type: "application/toml" }), `${pieces.length === 1 ? pieces[0].name : "recipe"}.toml`));
+byId("save").addEventListener("click", () => download(new Blob([history.now], { type: "application/toml" }), `${blanks === null ? "recipe" : (pieces[0]?.name ?? "recipe")}.toml`));
 byId("open").addEventListener("change", (event) => {
   if (event.target.files.length) openFile(event.target.files[0]);
   event.target.value = "";
