@@ -103,8 +103,8 @@ def _less_gap(model: RowModel, size: Size, count: int) -> list[Way]:
     """Return the gap that is left between motifs of which the card can just bear the feet."""
     feet = [ready.foot_mm for ready in model.readies(model.unit, 1.0) if ready.foot_mm]
     least = model.preset.least_neck_mm / min(feet) if feet else 0.1
-    gap = down(model.clearance_mm(size, count, least), 0.1)
-    if not 0 < gap < math.inf:
+    gap = model.clearance_mm(size, count, least)
+    if not 0 < gap < math.inf or (gap := down(gap, 0.1)) == 0:
         return []
     key = "foot_gap_mm" if model.row.foot_gap_mm is not None else "gap_mm"
     words = f"--{key.removesuffix('_mm').replace('_', '-')} {gap:.4g}mm or less"

@@ -12,12 +12,16 @@ from frameforge.frame.closest import Contacts, closest_on_curves
 from frameforge.frame.crowd import Crowd, Standing
 from frameforge.frame.profile import Complexes, Floats, Indices, Profile
 from frameforge.frame.slide import slide_depth
+from frameforge.frame.trying import spend
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Gap", "Standing", "distance_between", "gap_between", "neighbour_gaps"]
 
 _BLOCK = 128
 """Pairs measured in one pass, so that memory stays bounded."""
+
+_SLIDE, _BENT = 4, 3
+"""How many times longer a depth takes than a distance, and bent outlines take than those as drawn."""
 
 _SAME_VIEW_DECIMALS = 12
 """Pairs that look alike to this many decimals (mm) have the same gap."""
@@ -113,12 +117,15 @@ def _carried(gap: Gap, known: Standing, wanted: Standing) -> Gap:
 
 def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
     """Return the gaps of pairs that share both profiles, each measured."""
+    each = 1 if pairs[0][0].bend is None else _BENT
+    spend(each * len(pairs))
     a, b = (Crowd.from_standings(row) for row in zip(*pairs, strict=True))
     line = np.array([_unit(q.move - p.move) for p, q in pairs], dtype=np.complex128)
     # Past 5 chord distances apart along the line of seats nothing can overlap, and no slide need be measured.
     reach = _utmost(a, line) + _utmost(b, -line)
     gaps: list[Gap | None] = [None] * len(pairs)
     for k in np.flatnonzero(reach > -5 * CHORD_MM).tolist():
+        spend(each * _SLIDE)
         slide = slide_depth(a.taken(k), b.taken(k))
         if slide.depth_mm >= 0:
             across = complex(line[k]) * complex(1, slide.lean)

@@ -12,6 +12,7 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.offers import foot_holds, scale_way
 from frameforge.frame.row_edge import is_on_opening
 from frameforge.frame.spec import LARGEST_MM, PieceSpec, Size
+from frameforge.frame.trying import trying
 from frameforge.frame.ways import Way
 from frameforge.frame.wording import down, size_words, up
 
@@ -22,6 +23,8 @@ _LARGER = (1.25, 1.6, 2.5, 4.0)
 _ROUNDER = (0.5, 0.75, 1.0)
 """Height over width of an oval, or width over height."""
 _ENOUGH = 2
+_PAIRS = 1500
+"""What may be spent on one way, in measured pairs, so that others are tried as well."""
 
 CanMake = Callable[[PieceSpec], bool]
 """Whether a piece can be made as ordered."""
@@ -42,7 +45,11 @@ def last_ways(spec: PieceSpec, preset: Preset, can_make: CanMake) -> list[str]:
 
 
 def _first(spec: PieceSpec, ways: Iterable[Way], can_make: CanMake) -> str | None:
-    return next((way.words for way in ways if can_make(way.applied(spec))), None)
+    def holds(way: Way) -> bool:
+        with trying(_PAIRS):
+            return can_make(way.applied(spec))
+
+    return next((way.words for way in ways if holds(way)), None)
 
 
 def _counts(spec: PieceSpec) -> Iterator[Way]:

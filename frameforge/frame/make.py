@@ -15,7 +15,8 @@ from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
 from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import PieceSpec
-from frameforge.frame.ways import RefusedError
+from frameforge.frame.trying import trying
+from frameforge.frame.ways import LAST_PAIRS, RefusedError
 from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 
@@ -78,10 +79,12 @@ def _with_ways(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: 
         # Whatever else is changed, an order that contradicts itself cannot be made: that comes first.
         return told if "--" in told.say or not contradictions else contradictions[0]
     if fault.code == "folds":
-        fault = with_ways(fault, spec, can_make)
+        with trying(LAST_PAIRS):
+            fault = with_ways(fault, spec, can_make)
     if fault.code not in _OF_FITS or "--" in fault.say:
         return fault
-    ways = last_ways(asked, preset, can_make)
+    with trying(LAST_PAIRS):
+        ways = last_ways(asked, preset, can_make)
     say = f"{fault.say} For example {' or '.join(ways)}." if ways else fault.say
     return GeometryError(say, where=fault.where, code=fault.code, **fault.numbers)
 

@@ -16,6 +16,7 @@ from frameforge.frame.place import Track, track_for, window_inset_mm
 from frameforge.frame.spacing import edge_length_mm, equal_angle, equal_arc
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
 from frameforge.frame.tooth import tooth_widths_mm
+from frameforge.frame.trying import SPENT
 from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, round_words, size_words
 from frameforge.tolerances import GAP_SLACK_MM
@@ -167,7 +168,9 @@ class RowModel:
             if crowded is not None:
                 return crowded
             layout = self._turn(size, count, scale) or self._laid_out(size, count, scale)
-        except GeometryError:
+        except GeometryError as fault:
+            if fault.code == SPENT:
+                raise
             return -math.inf
         gap = min(self.gaps_mm(size, layout), default=None)
         if self.row.foot_gap_mm is not None and layout.foot_gap_mm is not None and gap is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
 
@@ -117,20 +117,18 @@ def count_offer(model: RowModel, size: Size, count: int, scale: float) -> str:
     return f"--count {count} ({gap_kind(model)} {gap_words(gap)})" if math.isfinite(gap) else f"--count {count}"
 
 
-def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> list[Way]:
-    """Return what to take so that gaps of ``gap_mm`` hold: another count, another size, another scale."""
+def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> Iterator[Way]:
+    """Yield what to take so that gaps of ``gap_mm`` hold: another count, another size, another scale."""
     index = model.spec.rows.index(model.row) if model.row in model.spec.rows else 0
-    ways = []
     fitting = count_for(model, size, scale, gap_mm)
     if fitting and fitting != count:
-        ways.append(Way(count_offer(model, size, fitting, scale), row={"count": fitting}, index=index))
+        yield Way(count_offer(model, size, fitting, scale), row={"count": fitting}, index=index)
     bigger = size_way(model, size, count, scale, gap_mm)
     if bigger is not None:
-        ways.append(bigger)
+        yield bigger
     smaller = offered_scale(model, size, count, gap_mm)
     if smaller is not None and foot_holds(model, smaller):
-        ways.append(scale_way(model, smaller))
-    return ways
+        yield scale_way(model, smaller)
 
 
 def size_way(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> Way | None:

@@ -2,25 +2,59 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from typing import Final
 
-__all__ = ["is_trying", "trying"]
+from frameforge.errors import GeometryError
 
-_TRYING: ContextVar[bool] = ContextVar("trying", default=False)
+__all__ = ["SPENT", "is_trying", "spend", "trying"]
+
+SPENT: Final = "spent"
+"""The code of a refusal to go on with a try."""
+
+
+class _Purse:
+    """What is left to be spent, counted in measured pairs of neighbours."""
+
+    def __init__(self, left: float) -> None:
+        self.left = left
+
+
+_PURSE: ContextVar[_Purse | None] = ContextVar("purse", default=None)
 
 
 @contextmanager
-def trying() -> Iterator[None]:
-    """Let all that runs within know that a way out is tried. A maker waits for the answer, and others are at hand."""
-    before = _TRYING.set(True)
+def trying(pairs: float = math.inf) -> Iterator[None]:
+    """Let all that runs within know that a way out is tried. A maker waits for the answer, and others are at hand.
+
+    ``pairs`` is how much may be spent on it, within what is left of a try around this one. It is counted, not timed,
+    so that the same order always has the same answer.
+    """
+    outer = _PURSE.get()
+    given = min(pairs, outer.left) if outer else pairs
+    purse = _Purse(given)
+    token = _PURSE.set(purse)
     try:
         yield
     finally:
-        _TRYING.reset(before)
+        _PURSE.reset(token)
+        if outer and math.isfinite(given):
+            outer.left -= given - purse.left
 
 
 def is_trying() -> bool:
     """Return whether a way out is being tried."""
-    return _TRYING.get()
+    return _PURSE.get() is not None
+
+
+def spend(pairs: float) -> None:
+    """Count work that is about to be done, in measured pairs. Raises GeometryError where a try has spent its all."""
+    purse = _PURSE.get()
+    if purse is None:
+        return
+    purse.left -= pairs
+    if purse.left < 0:
+        raise GeometryError("this takes too long to be tried.", code=SPENT)

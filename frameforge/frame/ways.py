@@ -8,9 +8,15 @@ from typing import Any
 
 from frameforge.errors import GeometryError
 from frameforge.frame.spec import PieceSpec
-from frameforge.frame.trying import trying
+from frameforge.frame.trying import SPENT, trying
 
-__all__ = ["RefusedError", "Way", "sentence_of"]
+__all__ = ["LAST_PAIRS", "RefusedError", "Way", "sentence_of"]
+
+_THOUGHT_PAIRS = 4000
+_TRIED_PAIRS = 2500
+LAST_PAIRS = 3500
+"""What may be spent on thinking ways out, on trying each, and on all of the last ones, in measured pairs: a second or
+two each."""
 
 CanMake = Callable[[PieceSpec], bool]
 """Whether a piece can be made as ordered."""
@@ -83,16 +89,35 @@ class RefusedError(GeometryError):
         """Take the lines as they shall stand."""
         self._lines = lines
 
+    def _found(self) -> tuple[Way, ...]:
+        """Return the ways that are thought of before that takes too long."""
+        found: list[Way] = []
+        try:
+            with trying(_THOUGHT_PAIRS):
+                found.extend(self._ways() if callable(self._ways) else self._ways)
+        except GeometryError as fault:
+            if fault.code != SPENT:
+                raise
+        self._ways = tuple(found)
+        return self._ways
+
+    @staticmethod
+    def _holds(spec: PieceSpec, can_make: CanMake) -> bool:
+        with trying(_TRIED_PAIRS):
+            return can_make(spec)
+
     def tried(self, spec: PieceSpec, can_make: CanMake, last: Callable[[], list[str]] | None = None) -> GeometryError:
         """Return the refusal with only those ways by which the order can be made; where none can, with the last ones.
 
         ``last`` gives the words of such ways that were tried already.
         """
         phrase = self.phrase
-        with trying():
-            ways = (way for way in self.ways if not (spec.is_size_fixed and way.piece))
-            good = [way.words for way in ways if can_make(way.applied(spec))]
-            if not good and last is not None and (good := last()) and self.head.endswith("."):
+        ways = (way for way in self._found() if not (spec.is_size_fixed and way.piece))
+        good = [way.words for way in ways if self._holds(way.applied(spec), can_make)]
+        if not good and last is not None:
+            with trying(LAST_PAIRS):
+                good = last()
+            if good and self.head.endswith("."):
                 phrase = sentence_of
         return GeometryError(self.head + phrase(good), where=self.where, code=self.code, **self.numbers)
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
-from fixtures.plain_motifs import pod
+from fixtures.plain_motifs import arch, pod
 from fixtures.rows import model_of
 
 from frameforge.errors import GeometryError
 from frameforge.frame import ring
 from frameforge.frame.spec import Size
-from frameforge.frame.trying import is_trying, trying
+from frameforge.frame.trying import SPENT, is_trying, spend, trying
+from frameforge.frame.ways import RefusedError, Way
 
 
 def test_it_is_known_within_and_no_longer() -> None:
@@ -32,3 +35,30 @@ def test_rings_that_newton_leaves_open_are_sought_only_for_good(monkeypatch: pyt
     assert model.layout(oval, 6, 1.0).gap_mm == pytest.approx(wanted, abs=1e-9)
     with trying(), pytest.raises(GeometryError, match="could not be made equal"):
         model.layout(oval, 6, 1.0)
+
+
+def test_a_try_may_spend_so_much_and_no_more_than_what_is_left_of_the_one_around_it() -> None:
+    spend(1e9)
+    with trying(10):
+        spend(4)
+        with trying(100), pytest.raises(GeometryError) as fault:
+            spend(7)
+        assert fault.value.code == SPENT
+        with pytest.raises(GeometryError):
+            spend(1)
+    with trying(10):
+        with trying(3):
+            spend(3)
+        spend(7)
+        with pytest.raises(GeometryError):
+            spend(1)
+
+
+def test_a_refusal_ends_with_the_ways_thought_of_until_that_took_too_long() -> None:
+    def ways() -> Iterator[Way]:
+        yield Way("--count 3", row={"count": 3})
+        spend(1e9)
+        yield Way("--count 2", row={"count": 2})
+
+    spec = model_of(arch()).spec
+    assert RefusedError("too many.", ways).tried(spec, lambda _: True).say == "too many. Take --count 3."
