@@ -16,6 +16,7 @@ from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.piece import Piece, PlacedMotif, RowResult
 from frameforge.frame.spec import PieceSpec, RowSpec
 from frameforge.frame.walk import walk_along
+from frameforge.frame.wording import clock_words
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.outline import Outline
 from frameforge.job.closing import row_line
@@ -32,7 +33,7 @@ from frameforge.motif.motif import Motif
 from frameforge.picture.paper.guide_piece import GuideRow, piece_guide
 from frameforge.picture.paper.guide_steps import piece_steps
 from frameforge.recipe.from_options import with_options
-from frameforge.recipe.model import RowTable
+from frameforge.recipe.model import PieceTable, RowTable
 from frameforge.recipe.recipe import Recipe, check_recipe
 from frameforge.recipe.source import Source
 from frameforge.recipe.to_spec import to_spec
@@ -43,6 +44,11 @@ __all__ = ["piece_guides"]
 
 _NO_MOTIF: Final = "neither a motif nor a foot. Add --motif, for example --motif arch, or --foot 20mm."
 _FOOT_ALONE: Final = "a foot alone stands out or in; a motif is needed for this. Add --motif, for example --motif arch."
+
+_RINGS: Final = (
+    "rings are cut along one line for two, which no guide shows. Write the ring that takes the motifs as a [[piece]], "
+    "its inside as the opening."
+)
 
 
 def piece_guides(order: GuideOrder, page: PageAsked) -> list[MadeGuide]:
@@ -57,6 +63,8 @@ def piece_guides(order: GuideOrder, page: PageAsked) -> list[MadeGuide]:
     else:
         recipe = recipe_of(order.recipe, options)
     source = MotifSource(order.recipe.parent if order.recipe else Path(), order.motifs, order.is_lenient)
+    if recipe.tables.rings and not recipe.pieces:
+        raise InputError(_RINGS, where=recipe.source.name or GUIDE, code="no-guide")
     made: list[MadeGuide] = []
     faults: list[FrameforgeError] = []
     taken: set[str] = set()
@@ -110,7 +118,7 @@ def _guide(
     for row, result in zip(settled.rows, piece.rows, strict=True):
         edge = RowModel(settled, row, preset).track(piece.size, result.scale).edge
         rows.append(GuideRow(edge, _repeats(result), is_bare, _told(edge)))
-    said = _said(settled, piece)
+    said = (*_said(settled, piece), *_not_shown(settled, table))
     drawing = piece_guide(base, inner, rows)
     steps = partial(
         piece_steps,
@@ -175,3 +183,18 @@ def _said(spec: PieceSpec, piece: Piece) -> tuple[str, ...]:
         turn = f" One every {format_deg(result.pitch_deg)}." if result.pitch_deg and piece.size.is_circle else ""
         lines.append(f"{row_line(result, edge_words(spec, row, piece), {})}{turn}")
     return tuple(lines)
+
+
+def _not_shown(spec: PieceSpec, table: PieceTable) -> Iterator[str]:
+    """Yield what the guide leaves to the maker."""
+    if spec.fold is not None:
+        depth, where = format_mm(spec.fold.depth_mm), clock_words(spec.fold.at_deg)
+        yield f"One half is shown. Fold the card double, the fold {depth} in from the edge {where}."
+    if spec.flange is not None:
+        yield "The teeth of the lid are not shown."
+    if spec.stand is not None:
+        yield "The slots for the feet are not shown."
+    if table.layer:
+        yield "The top card is shown; every card below it is larger by its border."
+    if table.text:
+        yield "Words are not shown: letter them by hand."

@@ -124,3 +124,23 @@ def test_a_foreign_file_is_left_alone(run: Callable[..., Any], tmp_path: Path) -
     ran = run("guide", "--foot", "20", "--size", "100mm", "--count", "14", "--out", str(tmp_path))
     assert ran.code == 4
     assert there.read_bytes() == b"mine"
+
+
+def test_what_a_guide_does_not_show_is_said(run: Callable[..., Any], tmp_path: Path) -> None:
+    tent = (
+        '[[piece]]\nname = "tent"\nsize = 100\n[[piece.fold]]\ndepth = 10\n[[piece.row]]\nmotif = "arch"\ncount = 8\n'
+        '[[piece.text]]\nwords = "Table 3"\nalong = "middle"\n'
+    )
+    (tmp_path / "tent.toml").write_text(tent, encoding="utf-8")
+    ran = run("guide", "tent.toml")
+    assert ran.code == 0, ran.err
+    assert "One half is shown. Fold the card double, the fold 10 mm in from the edge at 12 o'clock." in ran.out
+    assert "Words are not shown: letter them by hand." in ran.out
+    rings = '[[rings]]\nsizes = "60-140 by 20"\n[[rings.row]]\nmotif = "arch"\ncount = 24\n'
+    (tmp_path / "rings.toml").write_text(rings, encoding="utf-8")
+    ran = run("guide", "rings.toml")
+    assert ran.code == 2
+    assert ran.faults == [
+        "rings.toml: rings are cut along one line for two, which no guide shows. Write the ring that takes the motifs "
+        "as a [[piece]], its inside as the opening."
+    ]
