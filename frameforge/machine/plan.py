@@ -5,12 +5,12 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.geometry.line import Line
-from frameforge.geometry.measure import area_mm2, bounds, centroid
+from frameforge.geometry.measure import area_mm2, bounds, centroid, length_mm
 from frameforge.geometry.region import Region
 from frameforge.machine.allowances import Allowances
 from frameforge.machine.bridge_places import bridge_places_mm
@@ -31,6 +31,8 @@ BEST = 12
 """A lead-in of full length is looked for at so many of the best places to start, then a shorter one ..."""
 MOST_TRIED = 60
 """... and one of the least length at so many; where these have no room the waste is too narrow for any."""
+LIKE_MM = 0.01
+"""Holes whose lengths round and areas (mm, mm2) agree to this are of one form: what a file rounds is less."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +59,14 @@ def planned(region: Region, allowances: Allowances, preset: Preset, *, where: st
     refuse_too_long(allowances, where)
     grown = with_kerf(region, allowances.kerf_mm, where=where)
     waste, middle = Waste.around(grown), centroid(grown.outer)
+    steadies = tuple(steady_lines(grown, preset))
     lines = []
-    for number, steady in enumerate(steady_lines(grown, preset)):
+    for number, steady in enumerate(steadies):
         if allowances.bridges and number == 0:
             lines.append(bridged_line(steady, allowances, waste, middle, where))
         else:
             lines.append(plain_line(steady, allowances, waste, None if number else middle))
+    lines[1:] = _made_alike(steadies[1:], lines[1:], allowances, waste)
     box = bounds(grown)
     chain = ordered(lines, complex(box.left, box.bottom))
     return Plan(grown, chain, line_notes(lines))
@@ -87,6 +91,38 @@ def plain_line(steady: SteadyLine, allowances: Allowances, waste: Waste | None, 
     run = plain(steady.along, first, allowances.overcut_mm, lead)
     lengths = (abs(lead.end - lead.start) if lead else 0.0,) if wanted else ()
     return CutLine((run,), middle is None, steady.is_beside_thin_card, *_shortened(lengths, wanted))
+
+
+def _made_alike(
+    steadies: Sequence[SteadyLine], lines: Sequence[CutLine], allowances: Allowances, waste: Waste
+) -> list[CutLine]:
+    """Return the lines of holes with lead-ins as long in one hole as in the others of its form: as in the tightest.
+
+    Which place a hole is begun at depends on how it lies, and with that how much room there is.
+    """
+    forms = [_form(steady) for steady in steadies]
+    least: dict[tuple[int, ...], float] = {}
+    for form, line in zip(forms, lines, strict=True):
+        if line.short_mm:
+            least[form] = min(*line.short_mm, least.get(form, math.inf))
+    made = []
+    for form, steady, line in zip(forms, steadies, lines, strict=True):
+        mm = least.get(form, 0.0)
+        if mm and not line.without_lead_in and mm < min(line.short_mm, default=allowances.lead_in_mm):
+            shorter = plain_line(steady, replace(allowances, lead_in_mm=mm), waste, None)
+            line = line if shorter.without_lead_in else replace(shorter, short_mm=shorter.short_mm or (mm,))
+        made.append(line)
+    return made
+
+
+def _form(steady: SteadyLine) -> tuple[int, ...]:
+    """Return what outlines of one form and size, however they lie, have alike: segments, length and area.
+
+    Steps end off round numbers, where rounding would part what is alike.
+    """
+    outline = steady.along.outline
+    alike = length_mm(outline.segments), area_mm2(outline)
+    return len(outline.segments), *(math.floor(value / LIKE_MM + 0.317) for value in alike)
 
 
 def _begun(steady: SteadyLine, places: Sequence[float], waste: Waste, lead_in_mm: float) -> tuple[float, Line | None]:

@@ -17,6 +17,7 @@ from frameforge.geometry.arc import Arc
 from frameforge.geometry.combine import difference, evaluate, union
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import bounds, length_mm
+from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, ellipse, rectangle
 from frameforge.machine.allowances import Allowances, Bridges
@@ -235,3 +236,15 @@ def test_a_long_lead_in_crosses_no_thin_card() -> None:
             near = end + 0.05 * (start - end)
             crossed += card.intersects(LineString([(start.real, start.imag), (near.real, near.imag)]))
     assert crossed == 0
+
+
+def test_windows_of_one_form_have_lead_ins_of_one_length() -> None:
+    """Narrow windows that lie all ways: where a cut begins in one has more room than where it begins in another."""
+    window = Outline.from_points([-4 - 2j, 5 - 1j, 4 + 1.6j, 1 + 2.4j, -3 + 1j])
+    holes = [window.transformed(Affine(cmath.rect(1, 0.37 * k), 0, cmath.rect(30, 0.37 * k))) for k in range(16)]
+    region = Region(disc(50).outer, tuple(hole.reversed() for hole in holes))
+    for length in (1.5, 2.0, 3.0, 4.0):
+        plan = _plan(region, lead_in_mm=length)
+        leads = [run[0] for line in plan.lines[:-1] for run in line.runs]
+        assert sum(line.without_lead_in for line in plan.lines) == 0
+        assert len({round(abs(lead.end - lead.start), 6) for lead in leads}) == 1
