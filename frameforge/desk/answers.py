@@ -11,7 +11,7 @@ from typing import Any, Final
 from frameforge.desk.drawing_in import opened_recipe, with_drawing
 from frameforge.desk.gallery import gallery
 from frameforge.desk.see import refusal, see
-from frameforge.desk.take import archive, put
+from frameforge.desk.take import archive, guide_archive, put
 from frameforge.errors import FrameforgeError
 from frameforge.job.motif_source import MotifSource
 
@@ -61,6 +61,11 @@ def _take(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, {"name": name}, data)
 
 
+def _guide(question: dict[str, Any], folders: Folders) -> Answer:
+    name, data = guide_archive(str(question["recipe"]), folders.motifs)
+    return Answer(200, {"name": name}, data)
+
+
 def _put(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, {"said": put(str(question["recipe"]), folders.out, _source(folders))})
 
@@ -80,6 +85,7 @@ def _open(question: dict[str, Any], folders: Folders) -> Answer:
 _KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
     "see": _see,
     "take": _take,
+    "guide": _guide,
     "put": _put,
     "motifs": _motifs,
     "drawing": _drawing,

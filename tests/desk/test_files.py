@@ -27,8 +27,8 @@ def _files(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
-def _archive(client: Client, recipe: str) -> dict[str, bytes]:
-    response = client.post("/take", content=json.dumps({"recipe": recipe}), headers=GOOD)
+def _archive(client: Client, recipe: str, kind: str = "take") -> dict[str, bytes]:
+    response = client.post(f"/{kind}", content=json.dumps({"recipe": recipe}), headers=GOOD)
     assert response.status_code == 200
     assert response.headers["content-type"] == "application/zip"
     with zipfile.ZipFile(io.BytesIO(response.content)) as held:
@@ -42,6 +42,14 @@ def test_the_files_are_those_of_the_command_byte_for_byte(client: Client, tmp_pa
     taken = _archive(client, RECIPE)
     assert taken == _files(tmp_path / "made")
     assert {name.rpartition(".")[2] for name in taken} == {"svg", "dxf", "png", "md", "json"}
+
+
+def test_the_guide_is_that_of_the_command_byte_for_byte(client: Client, ask: Ask, tmp_path: Path) -> None:
+    (tmp_path / "leaf.toml").write_text(RECIPE, encoding="utf-8")
+    assert main(["guide", str(tmp_path / "leaf.toml"), "--out", str(tmp_path / "made")]) == 0
+    assert _archive(client, RECIPE, "guide") == _files(tmp_path / "made")
+    refused = ask("guide", recipe=RECIPE.replace("count = 16", "count = 60"))["refused"]
+    assert "/" not in "".join(part["words"] for part in refused[0])
 
 
 def test_a_hand_out_and_a_picture_as_cut_are_taken_where_they_are_asked_for(client: Client, ask: Ask) -> None:

@@ -47,7 +47,7 @@ def test_our_own_page_is_answered(client: Client, here: Here) -> None:
 
 
 @pytest.mark.parametrize("token", [None, "", "another", TOKEN[:-1], TOKEN + "x"])
-@pytest.mark.parametrize("kind", ["see", "take", "put", "motifs", "drawing", "open", "stop"])
+@pytest.mark.parametrize("kind", ["see", "take", "guide", "put", "motifs", "drawing", "open", "stop"])
 def test_every_question_needs_the_token(client: Client, here: Here, kind: str, token: str | None) -> None:
     headers = {} if token is None else {"x-desk-token": token}
     assert client.post(f"/{kind}", content=QUESTION, headers=headers).status_code == 403
@@ -120,7 +120,7 @@ def test_a_file_whose_lengths_do_not_agree_is_refused(client: Client, here: Here
         'motif = "arch"\nfiller = "x.svg"', "motif = 'c:\\x'",
     ],
 )  # fmt: skip
-@pytest.mark.parametrize("kind", ["see", "take", "put"])
+@pytest.mark.parametrize("kind", ["see", "take", "guide", "put"])
 def test_no_recipe_of_the_page_names_a_drawing(client: Client, tmp_path: Path, kind: str, row: str) -> None:
     body = json.dumps({"recipe": f'[[piece]]\nsize = "76mm"\n[[piece.row]]\n{row}\n'})
     values = client.post(f"/{kind}", content=body, headers=GOOD).json()

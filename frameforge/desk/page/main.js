@@ -117,7 +117,7 @@ function showAnswer(answer, recipe) {
   }
   const isMade = Boolean(answer.pieces);
   byId("bench").classList.toggle("before", !isMade && pieces.length > 0);
-  byId("take").disabled = byId("put").disabled = !isMade && answer.is_changed !== false;
+  byId("take").disabled = byId("put").disabled = byId("guide").disabled = !isMade && answer.is_changed !== false;
   const text = byId("recipe-text");
   if (document.activeElement !== text || answer.recipe !== recipe) text.value = answer.recipe ?? history.now;
   byId("taken").textContent = "";
@@ -230,6 +230,7 @@ byId("redo").addEventListener("click", () => move(1));
 byId("stop").addEventListener("click", () => ask("stop", {}));
 byId("take").addEventListener("click", () => take("take"));
 byId("put").addEventListener("click", () => take("put"));
+byId("guide").addEventListener("click", () => take("guide"));
 byId("save").addEventListener("click", () => download(new Blob([history.now], { type: "application/toml" }), `${blanks === null ? "recipe" : (pieces[0]?.name ?? "recipe")}.toml`));
 byId("open").addEventListener("change", (event) => {
   if (event.target.files.length) openFile(event.target.files[0]);
