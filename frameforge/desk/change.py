@@ -42,12 +42,14 @@ class Change:
 def changed_text(text: str, change: Change) -> str:
     """Return the recipe text with a change laid over it; without one, the text as it stands.
 
-    Raises InputError with every fault that the change brings, said of the blank.
+    Raises InputError with every fault that the change brings, said of the blank, or that stood there before, said of
+    its line.
     """
     raw = parse_toml(text, RECIPE_NAME)
     refuse_paths(raw)
     if not change:
         return text
+    checked(text)
     options = dict(change.options)
     raw = _left_out(raw, change.leave_out)
     if (shape := options.pop("shape", None)) is not None:

@@ -16,9 +16,12 @@ __all__ = ["message_parts"]
 _KEYS: Final = frozenset((*PIECE_OPTIONS, *ROW_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, "hole", "layers"))
 _SWITCHES: Final = frozenset(("keep_counters", "test_piece"))
 _MANY: Final = frozenset(("motif", "skip", "hole"))
-_VALUE: Final = r"\"[^\"]*\"|'[^']*'|(?!--)[^\s\"',;:()]*[^\s\"',;:().]"
+_VALUE: Final = r"\"[^\"]*\"|'[^']*'|(?!--)(?:[^\s\"',;:()]|,(?=\w))*[^\s\"',;:().]"
 _ONE: Final = re.compile(rf"--([a-z][a-z-]*)(?: ({_VALUE}))?")
 _OFFER: Final = re.compile(rf"--[a-z][a-z-]*(?: (?:{_VALUE}))?(?: --[a-z][a-z-]*(?: (?:{_VALUE}))?)*")
+_SIZE: Final = re.compile(r"(?<=Make the circle )\d[\d.]* mm|(?<=Make the oval )\d[\d.]*(?: ?x ?\d[\d.]*)? mm")
+"""A size told in a sentence and not as an option."""
+
 _PLACE: Final = re.compile(rf"^{DESK}, --([a-z-]+)")
 _LINE: Final = re.compile(rf"^{RECIPE_NAME}(?: line \d+)?(?:, row \d+)?: ")
 
@@ -34,17 +37,24 @@ def message_parts(line: str, *, tells_lines: bool) -> list[dict[str, Any]]:
         said = said[:1].upper() + said[1:]
     parts: list[dict[str, Any]] = []
     end = 0
-    for found in _OFFER.finditer(said):
-        options = dict(_options(found[0]))
-        if not options or None in options.values():
-            continue
-        if found.start() > end:
-            parts.append({"words": said[end : found.start()]})
-        parts.append({"words": _words(found[0]), "options": options})
-        end = found.end()
+    for start, stop, words, options in sorted(_offers(said), key=lambda offer: offer[0]):
+        if start > end:
+            parts.append({"words": said[end:start]})
+        parts.append({"words": words, "options": options})
+        end = stop
     if end < len(said):
         parts.append({"words": said[end:]})
     return parts
+
+
+def _offers(said: str) -> Iterator[tuple[int, int, str, dict[str, Any]]]:
+    """Yield the offers of a line: where each begins and ends, its words on a button, its options."""
+    for found in _OFFER.finditer(said):
+        options = dict(_options(found[0]))
+        if options and None not in options.values():
+            yield found.start(), found.end(), _words(found[0]), options
+    for found in _SIZE.finditer(said):
+        yield found.start(), found.end(), found[0], {"size": found[0]}
 
 
 def _options(offer: str) -> Iterator[tuple[str, Any]]:

@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 
+from frameforge.desk.offers import message_parts
+
 from .conftest import RECIPE
 
 Ask = Callable[..., dict[str, Any]]
@@ -161,3 +163,42 @@ def test_a_position_is_left_out_and_the_others_keep_their_places(ask: Ask) -> No
     values = ask("see", recipe=RECIPE, options={"skip": ["3", "9"]}, width=560)
     assert values["blanks"]["skip"] == "3,9"
     assert [place["number"] for place in values["pieces"][0]["positions"]] == [n for n in numbers if n not in (3, 9)]
+
+
+def test_a_size_told_in_a_sentence_is_an_offer_too(ask: Ask) -> None:
+    asked = ask("see", recipe=RECIPE, options={"goes_in": "C6", "size": "100mm"})
+    (offer,) = [part for part in asked["refused"][0] if "options" in part]
+    assert offer["options"].keys() == {"size"}
+    made = ask("see", recipe=asked["recipe"], options=offer["options"])
+    assert made["pieces"], made
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        (
+            "desk: Take --gap 0 --scale find (they touch) or --count 13.",
+            [{"gap": "0", "scale": "find"}, {"count": "13"}],
+        ),
+        ("x: Choose another folder with --out, or replace it with --force.", []),
+        ('x: write --text "Seed swap", or --keep-counters.', [{"text": "Seed swap"}, {"keep_counters": True}]),
+        ("x: take --size 93.3mm.", [{"size": "93.3mm"}]),
+        ("x: take --keep-free '60deg at top' or --skip 1,4.", [{"keep_free": "60deg at top"}, {"skip": ["1,4"]}]),
+    ],
+)
+def test_offers_are_what_a_command_would_be_given(line: str, expected: list[dict[str, Any]]) -> None:
+    parts = message_parts(line, tells_lines=True)
+    assert [part["options"] for part in parts if "options" in part] == expected
+    assert all("--" not in part["words"] for part in parts if "options" in part)
+
+
+@pytest.mark.parametrize(
+    "recipe",
+    ["", "x", "piece = 3", "piece = [3]", "rings = 3", "[[piece]]", 'files = 3\n[[piece]]\nsize = 100',
+     '[[piece]]\nsize = "100mm"\nrow = 3', "card = 3\n[[piece]]\nsize = 100"],
+)  # fmt: skip
+@pytest.mark.parametrize("options", [{}, {"count": "7"}, {"shape": "oval"}, {"as_cut": True}])
+def test_no_recipe_is_so_odd_that_nothing_sensible_is_said(ask: Ask, recipe: str, options: dict[str, Any]) -> None:
+    values = ask("see", recipe=recipe, options=options, leave_out=["gap"] if options else [])
+    assert values["refused"]
+    assert values["recipe"] == recipe
