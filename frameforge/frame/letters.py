@@ -20,7 +20,7 @@ from shapely.geometry.base import BaseGeometry
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
-from frameforge.frame.letter_ties import held_from_below, held_islands
+from frameforge.frame.letter_ties import held_from_below, held_islands, parted
 from frameforge.frame.set_words import SetWords
 from frameforge.frame.text_spec import TextSpec
 from frameforge.frame.walk import walk_along
@@ -28,6 +28,7 @@ from frameforge.geometry import boolean
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.combine import evaluate, union
 from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.read.font_file import Font
@@ -155,10 +156,13 @@ def _check_signs(font: Font, lines: Sequence[str], where: str) -> None:
 def _letters(text: TextSpec, line: str, cap_mm: float, preset: Preset) -> tuple[list[_Letter], float]:
     """Return the letters of a line with capitals of a height, and the line's length, mm.
 
-    Letters that are cut out stand apart by the card's least web.
+    Letters that are cut out, their dots and their accents stand apart by the card's least web.
     """
     letters, length = _set(text.font, line, cap_mm)
-    return _apart(letters, length, preset.least_web_mm) if text.style == "window" else (letters, length)
+    if text.style != "window":
+        return letters, length
+    web = preset.least_web_mm
+    return _apart([replace(letter, regions=parted(letter.regions, web)) for letter in letters], length, web)
 
 
 def _apart(letters: list[_Letter], length: float, web_mm: float) -> tuple[list[_Letter], float]:
@@ -203,6 +207,7 @@ def _along(
 ) -> tuple[list[_Placed], float]:
     """Return the letters along an edge, and the scale they were taken at."""
     is_inner = text.reads == "inside"
+    text = _clear_of_edge(text, line, base, opening, preset)
     edge = _inner_side(text, base, opening, where)
     walk = walk_along(edge)
     room = walk.length_mm * min(text.limit_deg, 360.0) / 360.0
@@ -238,6 +243,22 @@ def _along(
         )
         placed.append((regions, place))
     return placed, scale
+
+
+def _clear_of_edge(text: TextSpec, line: str, base: Edge, opening: Edge | None, preset: Preset) -> TextSpec:
+    """Return letters to be cut out so far in that accents above them, or tails below them, leave a web to the edge."""
+    if text.style != "window" or text.inset_mm is not None or opening is not None:
+        return text
+    radius = max(base.least_radius_mm - text.cap_mm, text.cap_mm)
+    reach = 0.0
+    for letter in _letters(text, line, text.cap_mm, preset)[0]:
+        for box in map(bounds, letter.regions):
+            # What lies beside the middle of its letter lies farther out than at its middle.
+            beside = max(letter.wide_mm / 2 - box.left, box.right - letter.wide_mm / 2)
+            out = box.top - text.cap_mm if text.reads == "outside" else -box.bottom
+            reach = max(reach, out + beside**2 / (2 * radius))
+    more = max(0.0, reach + preset.least_web_mm - _CLEAR_MM)
+    return replace(text, inset_mm=_CLEAR_MM + text.cap_mm / 2 + more) if more else text
 
 
 def _inner_side(text: TextSpec, base: Edge, opening: Edge | None, where: str) -> Edge:

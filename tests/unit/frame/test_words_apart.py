@@ -17,6 +17,8 @@ from frameforge.frame.ornament import Ornament
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import FoldSpec, HoleSpec, PieceSpec, RowSpec, Size
 from frameforge.frame.text_spec import TextSpec
+from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.region import Region
 from frameforge.job.presets import find_preset
 from frameforge.read.font_folder import own_font
 
@@ -102,3 +104,28 @@ def test_words_that_run_off_a_rim_are_told() -> None:
     text = _words("ggg", cap_mm=6.0)
     assert _off(_made(text, opening=Size(87.6, 87.6)))
     assert not _off(_made(text, opening=Size(76, 76)))
+
+
+@pytest.mark.parametrize("sign", ["É", "i", "Ň", "ö", "ḍ"])
+def test_dots_and_accents_that_are_cut_stand_off_by_a_web(sign: str) -> None:
+    """Between any two holes of a letter there is at least the card's least web, by shapely on chords."""
+    font, preset = own_font(is_bold=True), _preset()
+    if font.missing(sign):
+        pytest.skip("this font does not draw it: outside data")
+    piece = _made(_words(sign, style="window", along="middle", cap_mm=9.0))
+    holes = [to_polygon(Region(hole.reversed())) for hole in piece.region.holes]
+    assert len(holes) >= 2
+    # Two dots beside each other stay as the font has them.
+    pairs = [
+        (a, b) for k, a in enumerate(holes) for b in holes[:k] if a.bounds[1] > b.bounds[3] or b.bounds[1] > a.bounds[3]
+    ]
+    assert pairs
+    apart = min(a.distance(b) for a, b in pairs)
+    assert apart >= preset.least_web_mm - 1e-3
+
+
+def test_accents_that_are_cut_leave_a_web_to_the_edge() -> None:
+    piece = _made(_words("Élodeà Crësswick", style="window"))
+    holes = [to_polygon(Region(hole.reversed())) for hole in piece.region.holes]
+    edge = to_polygon(Region(piece.region.outer)).exterior
+    assert min(hole.distance(edge) for hole in holes) >= 1.5 - 0.01
