@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import secrets
 import socket
 import webbrowser
@@ -87,12 +88,15 @@ def _shown(folder: Path) -> str:
 
 
 def _listening(port: int | None) -> socket.socket:
-    """Return a socket bound to the port, to the usual one, or to any that is free."""
+    """Return a socket that listens at the port, at the usual one, or at any that is free."""
     for tried in (USUAL_PORT, 0) if port is None else (port,):
         listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if os.name != "nt":  # where it means that a port just left may be taken again, and not that two may share it
+            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listener.bind((HOST, tried))
+            # Whoever follows the address before the server runs is kept waiting, not turned away.
+            listener.listen()
         except OSError:
             listener.close()
             continue

@@ -42,5 +42,7 @@ def test_without_a_port_a_free_one_is_taken_on_this_computer(taken: int, monkeyp
     monkeypatch.setattr(serve, "USUAL_PORT", taken)
     with serve._listening(None) as listener:
         address, port = listener.getsockname()
+        with socket.create_connection((address, port), timeout=2):
+            pass  # the address may be followed as soon as it is told
     assert address == "127.0.0.1"
     assert port not in (0, taken)
