@@ -45,3 +45,28 @@ def test_a_laser_is_told_its_own_cautions(run: Callable[..., Any], tmp_path: Pat
     ran = run("make", "--size", "60mm", "--preset", "card-240-laser", "--hand-out", "--out", str(tmp_path))
     assert ran.code == 0, ran.err
     assert "fumes led outside" in PdfReader(tmp_path / "hand-out.pdf").pages[0].extract_text()
+
+
+def test_stacks_folds_words_and_rings_are_told_in_their_order(run: Callable[..., Any], tmp_path: Path) -> None:
+    recipe = tmp_path / "swap.toml"
+    recipe.write_text(
+        '[files]\nhand_out = true\nformats = ["svg"]\n'
+        '[[piece]]\nname = "mat"\nsize = "120x80mm"\n[[piece.layer]]\ncard = "cream"\nborder = 5\n'
+        '[[piece]]\nname = "tent"\nsize = 100\n[[piece.fold]]\ndepth = 10\n'
+        '[[piece.text]]\nwords = "Table 3"\nalong = "middle"\n'
+        '[[rings]]\nname = "set"\nsizes = "60-100 by 20"\npreset = "card-240-laser"\n',
+        encoding="utf-8",
+    )
+    ran = run("make", str(recipe), "--out", str(tmp_path / "out"))
+    assert ran.code == 0, ran.err
+    mat, tent, rings = (page.extract_text() for page in PdfReader(tmp_path / "out" / "hand-out.pdf").pages)
+    assert "Glue from below: mat-layer-2-cream, then mat." in mat
+    assert "card-240-knife: 20 mm a second, 1 pass; least web 1.5 mm, least slot 1 mm, least hole 2 mm." in mat
+    steps = [
+        tent.index(words) for words in ("Mark tent first, 9 lines", "Crease tent first, 1 line", "Cut tent", "Fold")
+    ]
+    assert steps == sorted(steps)
+    assert '"Table 3", to be marked, in the middle' in tent
+    assert "card-240-laser: " in rings
+    assert "fumes led outside" in rings
+    assert "Glue" not in tent + rings
