@@ -52,6 +52,7 @@ def test_the_guide_is_that_of_the_command_byte_for_byte(client: Client, ask: Ask
     assert "/" not in "".join(part["words"] for part in refused[0])
 
 
+@pytest.mark.slow
 def test_a_hand_out_and_a_picture_as_cut_are_taken_where_they_are_asked_for(client: Client, ask: Ask) -> None:
     recipe = ask("see", recipe=RECIPE, options={"hand_out": True, "as_cut": True})["recipe"]
     more = _archive(client, recipe).keys() - _archive(client, RECIPE).keys()

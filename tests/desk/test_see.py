@@ -117,16 +117,16 @@ def test_every_offer_of_a_refusal_works_when_it_is_taken(ask: Ask) -> None:
 
 
 def test_findings_are_ringed_labelled_and_listed_under_one_number(ask: Ask) -> None:
-    (piece,) = ask("see", recipe=RECIPE, options={"motif": ["beetle"], "count": "10"}, width=400)["pieces"]
+    (piece,) = ask("see", recipe=RECIPE, options={"motif": ["beetle"], "count": "5"}, width=400)["pieces"]
     listed = {finding["number"]: finding["severity"] for finding in piece["findings"]}
     labels = {label["number"]: label["severity"] for label in piece["labels"]}
     assert labels == listed
-    assert len(piece["rings"]) >= 10
+    assert len(piece["rings"]) >= 5
     for label in piece["labels"]:
         assert label["width"] / 2 <= label["x"] <= 400 - label["width"] / 2
         assert 0 <= label["y"] <= piece["height"]
     assert piece["mendable"] is True
-    (mended,) = ask("see", recipe=RECIPE, options={"motif": ["beetle"], "count": "10", "mend": "all"}, width=400)[
+    (mended,) = ask("see", recipe=RECIPE, options={"motif": ["beetle"], "count": "5", "mend": "all"}, width=400)[
         "pieces"
     ]
     assert mended["mendable"] is False

@@ -46,6 +46,7 @@ def test_questions_are_replaced_stopped_and_asked_again(tmp_path: Path) -> None:
         worker.stop()
 
 
+@pytest.mark.slow
 def test_a_worker_that_was_killed_is_started_again(tmp_path: Path) -> None:
     async def run() -> None:
         assert (await worker.ask("see", {"recipe": RECIPE})).status == 200
