@@ -48,22 +48,12 @@ def _hand_out(project: Sequence[MadePiece]) -> HandOut:
         )
         for piece in project
     )
-    bits = sum(len(piece.piece.region.holes) * piece.copies for piece in project)
     rows = [f"{piece.name}: {line}" if len(project) > 1 else line for piece in project for line in piece.row_lines()]
     has_repeats = any(row.count > 1 for piece in project for row in piece.piece.rows)
-    steps = [
-        "Cut a test piece of this card first and measure it.",
-        *_line_lines(project),
-        *_cut_lines(project),
-        *([f"Pick out {bits} bit{'s' if bits > 1 else ''} of waste, 3 to 5 s each by hand."] if bits else []),
-        *(line for piece in project for line in piece.how_to),
-        *(f"Fold {piece.name} away from its creased side." for piece in project if piece.creases),
-        *_glue_lines(project),
-    ]
     words = tuple(line for piece in project for line in piece.words)
     by_hand = (_LAST_GAP,) if has_repeats else ()
     cautions = caution_lines((piece.preset, piece.kerf_mm) for piece in project)
-    numbered = tuple(f"{number}. {step}" for number, step in enumerate(steps, start=1))
+    numbered = tuple(f"{number}. {step}" for number, step in enumerate(_steps(project), start=1))
     return HandOut(
         project[0].name,
         parts,
@@ -76,6 +66,20 @@ def _hand_out(project: Sequence[MadePiece]) -> HandOut:
             ("Mind", tuple(cautions)),
         ),
     )
+
+
+def _steps(project: Sequence[MadePiece]) -> list[str]:
+    """Return what is done, in its order."""
+    bits = sum(len(piece.piece.region.holes) * piece.copies for piece in project)
+    return [
+        "Cut a test piece of this card first and measure it.",
+        *_line_lines(project),
+        *_cut_lines(project),
+        *([f"Pick out {bits} bit{'s' if bits > 1 else ''} of waste, 3 to 5 s each by hand."] if bits else []),
+        *(line for piece in project for line in piece.how_to),
+        *(f"Fold {piece.name} away from its creased side." for piece in project if piece.creases),
+        *_glue_lines(project),
+    ]
 
 
 def _settings(project: Sequence[MadePiece]) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from frameforge.read.font_folder import font_at, own_font
 from frameforge.recipe.model import TextTable
 from frameforge.recipe.recipe import Recipe
 
-__all__ = ["text_lines", "texts_of"]
+__all__ = ["font_digests", "text_lines", "texts_of"]
 
 _DONE: Final = {"mark": "to be marked", "window": "cut through", "join": "joined on"}
 
@@ -61,4 +61,20 @@ def _font(recipe: Recipe, path: tuple[str | int, ...], table: TextTable, beside:
     """Return the font named, or our own: thin for lines, bold for what is cut."""
     if table.font is None:
         return own_font(is_bold=table.style != "mark")
-    return font_at(beside / table.font, recipe.source.label((*path, "font"), table.font))
+    font = font_at(beside / table.font, recipe.source.label((*path, "font"), table.font))
+    if table.digest is not None and font.digest != table.digest:
+        say = (
+            f"{font.name} in this file is not the font that the words were set in. Put that one back, or take this one "
+            f"with --font {table.font}."
+        )
+        raise InputError(say, where=recipe.source.label((*path, "font"), table.font), code="other-font")
+    return font
+
+
+def font_digests(recipe: Recipe, index: int, beside: Path) -> dict[int, str]:
+    """Return the digests of the maker's own fonts of the piece at ``index``, by the number of the text, from 0."""
+    return {
+        place: font_at(beside / table.font, table.font).digest
+        for place, table in enumerate(recipe.pieces[index].text)
+        if table.font is not None
+    }

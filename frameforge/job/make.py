@@ -289,4 +289,14 @@ def kept_of(recipe: Recipe, made: MadePiece, source: MotifSource) -> str:
     fillers = {place: row.filler.motif_name for place, row in enumerate(made.piece.rows) if row.filler is not None}
     table, index = made.origin
     name = recipe.asked(made.origin).name or made.kept_as or made.name
-    return kept_text(recipe, index, name, own, fillers, made.preset, table)
+    return kept_text(recipe, index, name, own, fillers, made.preset, table, _fonts(recipe, made.origin, source))
+
+
+def _fonts(recipe: Recipe, origin: tuple[str, int], source: MotifSource) -> dict[int, str]:
+    """Return the digests of the maker's own fonts on a piece, by the number of the text, from 0."""
+    kind, index = origin
+    if kind != "piece" or not any(text.font for text in recipe.pieces[index].text):
+        return {}
+    from frameforge.job.lettering import font_digests  # here, as above
+
+    return font_digests(recipe, index, source.beside)

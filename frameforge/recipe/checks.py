@@ -266,6 +266,7 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "limit": _plain(text_fields.as_limit),
         "inset": fields.as_length_or_0,
         "font": _text,
+        "digest": _text,
     },
     "stand": {
         "size": fields.as_length,

@@ -34,11 +34,13 @@ def kept_text(
     fillers: Mapping[int, str] | None = None,
     preset: Preset | None = None,
     table: str = "piece",
+    fonts: Mapping[int, str] | None = None,
 ) -> str:
     """Return the recipe text kept in the files of the piece (or the "rings") at ``index``, which is called ``name``.
 
     ``own_motif(row, motif)`` gives the motif that a row (from 0) calls so when it does not travel with frameforge,
     otherwise None. ``fillers`` are the names of those that were chosen for the maker, by row.
+    ``fonts`` are the digests of the maker's own fonts, by the number (from 0) of the text that names one.
     ``preset`` holds the limits that the piece was checked by; those of the maker's own are kept too.
     """
     raw_piece = recipe.raw[table][index]
@@ -49,6 +51,10 @@ def kept_text(
     ]
     rows, motifs = _rows(raw_rows, own_motif, recipe.raw.get("motif", {}))
     piece = {"name": name, **{key: value for key, value in raw_piece.items() if key not in ("name", "row", "hole")}}
+    if fonts:
+        piece["text"] = [
+            {**text, "digest": fonts[place]} if place in fonts else text for place, text in enumerate(piece["text"])
+        ]
     if rows:
         piece["row"] = rows
     if raw_piece.get("hole"):

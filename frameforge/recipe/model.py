@@ -200,7 +200,8 @@ class FoldTable:
 
 @dataclass(frozen=True, slots=True)
 class TextTable:
-    """Words: what they are or which column of a list they come from, and how they are set."""
+    """Words: what they are or which column of a list they come from, and how they are set. ``digest`` is the SHA-256 of
+    the font they were set in, in a recipe that a file keeps."""
 
     words: str | None = None
     column: str | None = None
@@ -212,6 +213,7 @@ class TextTable:
     limit: float = USUAL_LIMIT_DEG
     inset: float | None = None
     font: str | None = None
+    digest: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,6 +60,8 @@ def lay_text(piece: dict[str, Any], source: Source, given: Mapping[str, Any], pl
     elif not text:
         say = 'there are no words that it could be of. Add --text, for example --text "Seed swap".'
         raise InputError(say, where=f"{source.command}, {first}", code="no-words")
+    if "font" in given:
+        text.pop("digest", None)
     for option, key in _OF_TEXT.items():
         if option in given:
             text[key] = given[option]

@@ -155,6 +155,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "limit": "how much of a round edge they take at most, for example 240deg",
         "inset": f"{_LENGTH}: from the edge to the middle of the capitals",
         "font": 'a font of your own, for example "Mine.ttf"',
+        "digest": "which font the words were set in, as a file keeps it; leave it out for another font",
     },
     "layer": {
         "card": 'a colour of card by name, for example "cream"',

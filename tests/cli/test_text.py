@@ -120,6 +120,26 @@ def test_the_report_lists_the_words_and_what_there_is_to_mark(run: Callable[...,
     assert "takes sign.mark.svg and sign.cut.svg in turn." in ran.err
 
 
+@pytest.mark.skipif(not DEJAVU.exists(), reason="fonts-dejavu-core is not there")
+def test_another_font_of_that_name_is_told(run: Callable[..., Any], tmp_path: Path) -> None:
+    """A file keeps which font its words were set in."""
+    mine = tmp_path / "Mine.ttf"
+    mine.write_bytes(DEJAVU.read_bytes())
+    words = ("--size", "60mm", "--text", "Ixo", "--font", "Mine.ttf", "--name", "sign", "--formats", "svg")
+    assert run("make", *words, "--out", ".").code == 0
+    assert run("make", "sign.svg", "--out", "two").code == 0
+    assert (tmp_path / "two" / "sign.svg").read_bytes() == (tmp_path / "sign.svg").read_bytes()
+    mine.write_bytes(DEJAVU.with_name("DejaVuSans-Bold.ttf").read_bytes())
+    ran = run("make", "sign.svg", "--out", "three")
+    assert ran.code == 2
+    assert ran.faults == [
+        'sign.svg, text 1, font "Mine.ttf": DejaVu Sans Bold in this file is not the font that the words were set in. '
+        "Put that one back, or take this one with --font Mine.ttf."
+    ]
+    ran = run("make", "sign.svg", "--font", "Mine.ttf", "--out", "three")
+    assert ran.code == 0, ran.err
+
+
 def test_words_that_shrink_are_told(run: Callable[..., Any]) -> None:
     ran = run("make", "--size", "60mm", "--text", "Bartholomallow Featherstonecrop")
     assert ran.code == 0
