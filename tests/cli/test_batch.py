@@ -151,6 +151,13 @@ def test_names_twice_and_empty_rows_are_told(run: Callable[..., Any], tmp_path: 
     assert "3 pieces" in ran.out
 
 
+def test_words_that_stand_in_for_the_names_are_told(run: Callable[..., Any], tmp_path: Path) -> None:
+    ran = run("make", _recipe(tmp_path), "--names", _names(tmp_path, "Ann", "Bo"), "--text", "Hello")
+    assert ran.code == 0, ran.err
+    assert "the names are in the names of the files alone; the words on the pieces are those of the recipe." in ran.out
+    assert len({_marks(tmp_path / "out" / f"tag-{name}.svg") for name in ("01-ann", "02-bo")}) == 1
+
+
 def test_the_file_of_a_row_makes_it_again(run: Callable[..., Any], tmp_path: Path) -> None:
     out = tmp_path / "out"
     assert run("make", _recipe(tmp_path), "--names", _names(tmp_path, "Ann"), "--out", str(out)).code == 0

@@ -128,6 +128,7 @@ class _Columns:
         stated = self._found(table.text, ("names", "text")) if table.text else None
         columns = [column for column in self.of_text if column]
         self.text = stated or (columns[0] if columns else self._guess(_NAMES) or names.headings[0])
+        self._is_unlettered = bool(piece.text) and not columns and all(text.words for text in piece.text)
         self.adds_text = not columns and not any(text.words for text in piece.text)
         self.card = self._found(table.card, ("names", "card")) if table.card else self._guess(_CARDS)
         self.size = self._found(table.size, ("names", "size")) if table.size else self._guess(("size",))
@@ -180,6 +181,10 @@ class _Columns:
         notes = []
         if not self._names.has_headings:
             notes.append(f"{list_name}: took its first column as the names, since it has no headings.")
+        if self._is_unlettered:
+            notes.append(
+                "the names are in the names of the files alone; the words on the pieces are those of the recipe."
+            )
         if self.adds_text:
             notes.append("took the names as words along the rim, since the recipe has no [[piece.text]].")
         return notes
