@@ -57,6 +57,7 @@ def bench_thousand(holds: Holds) -> None:
     holds("thousand: seconds to prove", time.process_time() - start, 5)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("part", "must"), [(1.02, True), (1.005, False)])
 @pytest.mark.parametrize(
     ("count", "best"),
@@ -75,6 +76,7 @@ def bench_discs(holds: Holds, count: int, best: float, part: float, must: bool) 
     holds(f"{count} discs on {part} x the best side ({took:.0f} s): sheets", len(laid.sheets), 1 if must else 2)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "name",
     ["albano", "blaz1", "dagli", "fu", "jakobs1", "jakobs2", "mao", "marques", "shapes0", "shapes1", *BOUNDS],
