@@ -56,7 +56,7 @@ def demo_all(out: Path | None, progress: Progress, *, replaces_foreign: bool = F
     names = folder / _NAMES
     badges = make_batch(
         read_recipe(_text("demo_badges.toml"), _BADGES),
-        BatchOrder(MakeOrder(None, {}, folder / "badges", replaces_foreign=replaces_foreign), names),
+        BatchOrder(MakeOrder(None, {}, folder / "badges", replaces_foreign=replaces_foreign), names, workers=2),
         progress,
     )
     guides = guide(GuideOrder(folder / "demo.toml", {}, folder / "guides", replaces_foreign=replaces_foreign))

@@ -21,7 +21,7 @@ LINES = pytest.StashKey[list[str]]()
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add --slack and --rows."""
     parser.addoption("--slack", type=float, default=1.0, help="factor on every bound (2 on a shared machine)")
-    parser.addoption("--rows", type=int, default=100, help="badges of the largest batch (1000 takes some minutes)")
+    parser.addoption("--rows", type=int, default=40, help="badges of the largest batch (1000 takes some minutes)")
 
 
 def pytest_configure(config: pytest.Config) -> None:
