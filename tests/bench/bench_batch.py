@@ -99,6 +99,7 @@ def rows(request: pytest.FixtureRequest) -> int:
     return int(request.config.getoption("--rows"))
 
 
+@pytest.mark.long
 def bench_time_grows_with_the_rows(holds: Holds, rows: int, tmp_path: Path) -> None:
     """CPU time of the second half of the rows over that of the first half: 1 where time is linear in rows."""
     least = _cpu_s(_batch(tmp_path, 1, 1))
@@ -106,6 +107,7 @@ def bench_time_grows_with_the_rows(holds: Holds, rows: int, tmp_path: Path) -> N
     holds(f"second half of {rows} badges / first half, CPU time", (whole - half) / (half - least), 1.25)
 
 
+@pytest.mark.long
 @pytest.mark.skipif((os.cpu_count() or 1) < 2, reason="one CPU gains nothing by a second worker")
 def bench_two_workers(holds: Holds, rows: int, tmp_path: Path) -> None:
     """What a bare loop gains on two processes, over what a batch gains by a second worker, in the same run."""
@@ -115,6 +117,7 @@ def bench_two_workers(holds: Holds, rows: int, tmp_path: Path) -> None:
     holds(f"gain of a bare loop on two processes / gain of {rows} badges by two workers", bare / gain, 1 / 0.85)
 
 
+@pytest.mark.long
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="peak memory of workers as Linux tells it")
 def bench_memory_of_a_worker(holds: Holds, rows: int, tmp_path: Path) -> None:
     """The largest of the process that writes and its two workers."""

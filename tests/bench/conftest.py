@@ -1,6 +1,6 @@
 """Benchmarks judge ratios measured in one run, so that they hold on any machine.
 
-``pytest -c tests/bench/pytest.ini tests/bench`` runs all but the packings and strips (``-m long``); a ratio above its
+``pytest -c tests/bench/pytest.ini tests/bench`` runs all but batches, packings and strips (``-m long``); a ratio above its
 bound is a failure. ``--slack 2`` doubles every bound, for a machine that other work shares; ``--rows 1000`` makes the
 batches as large as their bounds are meant for.
 """
@@ -21,7 +21,7 @@ LINES = pytest.StashKey[list[str]]()
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add --slack and --rows."""
     parser.addoption("--slack", type=float, default=1.0, help="factor on every bound (2 on a shared machine)")
-    parser.addoption("--rows", type=int, default=40, help="badges of the largest batch (1000 takes some minutes)")
+    parser.addoption("--rows", type=int, default=200, help="badges of the largest batch (1000 takes some minutes)")
 
 
 def pytest_configure(config: pytest.Config) -> None:
