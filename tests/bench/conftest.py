@@ -1,8 +1,8 @@
 """Benchmarks judge ratios measured in one run, so that they hold on any machine.
 
-``pytest -c tests/bench/pytest.ini tests/bench`` runs all but batches, packings and strips (``-m long``); a ratio above its
-bound is a failure. ``--slack 2`` doubles every bound, for a machine that other work shares; ``--rows 1000`` makes the
-batches as large as their bounds are meant for.
+``pytest -c tests/bench/pytest.ini tests/bench`` runs all but batches, packings and strips (``-m long``); a ratio above
+its bound is a failure. ``--slack 2`` doubles every bound, for a machine that other work shares; ``--rows 1000`` makes
+the batches as large as their bounds are meant for.
 """
 
 from __future__ import annotations
