@@ -26,7 +26,7 @@ from frameforge.recipe.source import Source
 from frameforge.recipe.to_spec import to_spec
 from frameforge.units import is_in_inches
 
-__all__ = ["INCH_SIZES", "MM_SIZES", "MOST_ANSWERS", "FitOrder", "FitQuestion", "read_question"]
+__all__ = ["INCH_SIZES", "MM_SIZES", "MOST_ANSWERS", "FitOrder", "FitQuestion", "bare_row", "read_question"]
 
 MM_SIZES: Final = tuple(range(50, 201, 10))
 """Circles told of where neither size nor count is asked, mm."""
@@ -130,7 +130,7 @@ def read_question(order: FitOrder) -> FitQuestion:
         return source.load(name, row, where, least_neck_mm=preset.least_neck_mm)
 
     spec = to_spec(first, 0, _COMMAND, load)
-    row = _bare_row(spec.rows[0]) if is_bare else spec.rows[0]
+    row = bare_row(spec.rows[0]) if is_bare else spec.rows[0]
     model = RowModel(replace(spec, rows=(row,)), replace(row, count=None), preset)
     found = [recipe.pieces[0].size for recipe in recipes]
     return FitQuestion(
@@ -156,7 +156,7 @@ def _check_bare(options: Mapping[str, Any]) -> None:
         raise InputError(say, where=f'{_COMMAND}, --place "{options["place"]}"', code="no-motif")
 
 
-def _bare_row(row: RowSpec) -> RowSpec:
+def bare_row(row: RowSpec) -> RowSpec:
     """Return the row of bare feet: its gap is the one between them."""
     if isinstance(row.gap_mm, int | float):
         return replace(row, gap_mm=None, foot_gap_mm=row.gap_mm)

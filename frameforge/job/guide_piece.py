@@ -14,7 +14,7 @@ from frameforge.frame.base import Edge
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.piece import Piece, PlacedMotif, RowResult
-from frameforge.frame.spec import PieceSpec, RowSpec
+from frameforge.frame.spec import PieceSpec
 from frameforge.frame.walk import walk_along
 from frameforge.frame.wording import clock_words
 from frameforge.geometry.arc import Arc
@@ -22,6 +22,7 @@ from frameforge.geometry.outline import Outline
 from frameforge.job.closing import row_line
 from frameforge.job.edge_words import edge_words
 from frameforge.job.fillers import known_motifs
+from frameforge.job.fit_question import bare_row
 from frameforge.job.guide_order import GUIDE, GuideOrder, MadeGuide, PageAsked, parted
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.naming import default_name, free_name
@@ -106,7 +107,7 @@ def _guide(
 
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), load)
     if is_bare:
-        spec = replace(spec, rows=tuple(_bare_row(row) for row in spec.rows))
+        spec = replace(spec, rows=tuple(bare_row(row) for row in spec.rows))
     spec, _ = settle_rests(spec, preset, fillers)
     piece = make_piece(spec, preset)
     name = table.name or free_name(default_name(piece), taken)
@@ -128,13 +129,6 @@ def _guide(
         faces_in=any(row.place == "in" for row in settled.rows),
     )
     return parted(name, drawing, said, lambda is_tiled: steps(is_tiled=is_tiled), page)
-
-
-def _bare_row(row: RowSpec) -> RowSpec:
-    """Return the row of bare feet: its gap is the one between them."""
-    if isinstance(row.gap_mm, int | float):
-        return replace(row, gap_mm=None, foot_gap_mm=row.gap_mm)
-    return row
 
 
 def _round_holes(spec: PieceSpec, piece: Piece) -> Iterator[Outline]:

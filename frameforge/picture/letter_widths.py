@@ -6,7 +6,7 @@ import unicodedata
 from functools import cache
 from typing import Final
 
-__all__ = ["text_width"]
+__all__ = ["shortened", "text_width"]
 
 # Advance widths of Overpass 4.0 in thousandths of the type size, for the characters from space (32) to tilde (126).
 # A test compares them with the font file.
@@ -40,3 +40,12 @@ def text_width(words: str, size_px: float, *, is_bold: bool = False) -> float:
         table[ord(sign) - 32] if 32 <= ord(sign) < 127 else OTHER for sign in plain if not unicodedata.combining(sign)
     )
     return thousandths * size_px / 1000
+
+
+def shortened(words: str, room: float, size: float, *, is_bold: bool = False) -> str:
+    """Return one line of text that goes into a width, cut short with dots where it does not; any one unit of length."""
+    if text_width(words, size, is_bold=is_bold) <= room:
+        return words
+    while words and text_width(f"{words}...", size, is_bold=is_bold) > room:
+        words = words[:-1]
+    return f"{words.rstrip()}..."

@@ -11,7 +11,7 @@ from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.job.batch.made import MadeRow
 from frameforge.job.batch.record import PieceRecord
-from frameforge.picture.letter_widths import text_width
+from frameforge.picture.letter_widths import shortened
 from frameforge.picture.look import card_colour
 from frameforge.picture.paper.marks import Filled, Marks, Stroke, Words, straight
 from frameforge.picture.paper.pages import EDGE_MM, Page
@@ -99,8 +99,8 @@ def _drawn(cell: _Cell, box: Box, scale: float) -> tuple[Filled, list[Stroke], l
     room = box.width_mm - _TICK_MM - 6
     beside = corner + _TICK_MM + 1.5
     words = [
-        Words(beside + 1.8j, _short(name, room, _TYPE_MM, is_bold=True), _TYPE_MM, is_bold=True),
-        Words(beside - 1.4j, _short(below, room, _SMALL_MM), _SMALL_MM, grey=0.2),
+        Words(beside + 1.8j, shortened(name, room, _TYPE_MM, is_bold=True), _TYPE_MM, is_bold=True),
+        Words(beside - 1.4j, shortened(below, room, _SMALL_MM), _SMALL_MM, grey=0.2),
     ]
     if piece.report.copies > 1:
         words.append(Words(complex(box.right - 2, box.top - 4), f"x{piece.report.copies}", _TYPE_MM, "end"))
@@ -112,12 +112,3 @@ def _tick(corner: complex) -> Iterator[Stroke]:
     a, b = _TICK_MM, 1j * _TICK_MM
     for start, end in ((0, a), (a, a + b), (a + b, b), (b, 0)):
         yield straight(corner + start, corner + end, 0.25)
-
-
-def _short(words: str, room_mm: float, size_mm: float, *, is_bold: bool = False) -> str:
-    """Return words that go into a width, cut short with dots where they do not."""
-    if text_width(words, size_mm, is_bold=is_bold) <= room_mm:
-        return words
-    while words and text_width(f"{words}...", size_mm, is_bold=is_bold) > room_mm:
-        words = words[:-1]
-    return f"{words.rstrip()}..."

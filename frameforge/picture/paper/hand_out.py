@@ -12,7 +12,7 @@ from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
-from frameforge.picture.letter_widths import text_width
+from frameforge.picture.letter_widths import shortened
 from frameforge.picture.look import card_colour
 from frameforge.picture.paper.marks import Filled, Marks, Stroke, Words, straight
 from frameforge.picture.paper.pages import EDGE_MM, Page
@@ -95,20 +95,11 @@ def _table(parts: Sequence[HandOutPart], left: float, top: float) -> tuple[list[
         cells = (part.name, part.card or "any", str(part.copies), part.across, part.cutting)
         rooms = [b - a - 2.0 for a, b in pairwise((*_COLUMNS, _END_MM))]
         words += [
-            Words(complex(left + x, y), _cut(cell, room), _TYPE_MM)
+            Words(complex(left + x, y), shortened(cell, room, _TYPE_MM), _TYPE_MM)
             for x, cell, room in zip(_COLUMNS, cells, rooms, strict=True)
         ]
         y -= _STEP_MM
     return words, y
-
-
-def _cut(words: str, room_mm: float) -> str:
-    """Return words that go into a column, cut short with dots where they do not."""
-    if text_width(words, _TYPE_MM) <= room_mm:
-        return words
-    while words and text_width(f"{words}...", _TYPE_MM) > room_mm:
-        words = words[:-1]
-    return f"{words.rstrip()}..."
 
 
 def _picture(parts: Sequence[HandOutPart], frame: Box) -> Marks:
