@@ -85,7 +85,7 @@ def test_a_first_time_maker_goes_from_opening_to_taking_the_files(page, tmp_path
     page.wait_for_selector("[data-blank=size]:has-text('4 in')")
     page.wait_for_selector("figcaption:has-text('115.6 x 114.9 mm')")
     page.click(".counts button >> nth=0")
-    page.wait_for_selector("#bench:not(.before) .counts button[aria-pressed=true]")
+    page.wait_for_selector("#shown:not(.before) .counts button[aria-pressed=true]")
     recipe = page.input_value("#recipe-text")
     assert 'size = "4in"' in recipe
     with page.expect_download() as taken:

@@ -1,10 +1,10 @@
 // The desk: one recipe, seen as a sentence, as a picture and as text. Each change is asked of the desk and then shown.
 
 import { ask, handIn } from "./ask.js";
-import { figure } from "./bench.js";
 import { button, byId, download, html } from "./build.js";
 import { panel } from "./choices.js";
 import { History } from "./history.js";
+import { Views } from "./views.js";
 import { BLANKS, FIRST, MORE, filled, unfilled } from "./words.js";
 
 const START = `[[piece]]
@@ -23,6 +23,7 @@ const TYPING_MS = 400;
 const history = new History(sessionStorage.getItem(KEPT) ?? START);
 let blanks = {};
 let pieces = [];
+let notes = [];
 let open = null;
 let pending = [];
 let newest = 0;
@@ -40,7 +41,14 @@ const desk = {
   close: () => openBlank(null),
   motifs: async () => [...((await (gallery ??= ask("motifs", {}))).motifs ?? []), ...own],
   drawing,
+  ask,
+  recipe: () => history.now,
+  pieces: () => pieces,
+  notes: () => notes,
+  width: () => Math.max(byId("bench").clientWidth, 280),
+  refuse,
 };
+const views = new Views(byId("views"), byId("shown"), desk);
 
 // Changes that were made while another was being worked at go along with it.
 function merged() {
@@ -73,8 +81,7 @@ async function change(options, leaveOut) {
 async function see(recipe, change_, isKept) {
   const mine = (newest += 1);
   const before = moves;
-  const width = Math.max(byId("bench").clientWidth, 280);
-  const answer = await waited(ask("see", { recipe, width, ...change_ }), () => mine === newest);
+  const answer = await waited(ask("see", { recipe, width: desk.width(), ...change_ }), () => mine === newest);
   if (answer.replaced) return;
   if (answer.is_changed && isKept && before === moves) keep(answer.recipe);
   if (mine !== newest) return;
@@ -112,11 +119,11 @@ function showAnswer(answer, recipe) {
   if (answer.blanks !== undefined) blanks = answer.blanks;
   if (answer.pieces) {
     pieces = answer.pieces;
-    byId("bench").replaceChildren(...pieces.map((piece) => figure(piece, desk, pieces.length === 1)));
-    if (answer.notes?.length) byId("bench").append(html("ul", { class: "said" }, ...answer.notes.map((line) => html("li", {}, line))));
+    notes = answer.notes ?? [];
+    views.refresh();
   }
   const isMade = Boolean(answer.pieces);
-  byId("bench").classList.toggle("before", !isMade && pieces.length > 0);
+  byId("shown").classList.toggle("before", !isMade && pieces.length > 0);
   byId("take").disabled = byId("put").disabled = byId("guide").disabled = !isMade && answer.is_changed !== false;
   const text = byId("recipe-text");
   if (document.activeElement !== text || answer.recipe !== recipe) text.value = answer.recipe ?? history.now;
