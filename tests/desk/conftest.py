@@ -15,6 +15,10 @@ from frameforge.desk.answers import Answer, Folders, answer
 from frameforge.desk.app import desk_app
 from frameforge.desk.guard import Guard
 
+from .browser import address as address
+from .browser import browser as browser
+from .browser import page as page
+
 TOKEN = "a-token-of-the-tests"
 HOST = "127.0.0.1:8642"
 RECIPE = '[[piece]]\ncard = "moss"\nsize = "76mm"\nopening = "50mm"\n\n[[piece.row]]\nmotif = "bean-leaf"\ncount = 16\n'
