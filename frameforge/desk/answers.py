@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Final
 
 from frameforge.desk.drawing_in import opened_recipe, with_drawing
 from frameforge.desk.gallery import gallery
+from frameforge.desk.question import Answer, Folders, Tell, untold
 from frameforge.desk.see import refusal, see
 from frameforge.desk.take import archive, guide_archive, put
 from frameforge.errors import FrameforgeError
@@ -18,26 +17,14 @@ from frameforge.job.motif_source import MotifSource
 __all__ = ["Answer", "Folders", "answer"]
 
 
-@dataclass(frozen=True, slots=True)
-class Folders:
-    """The folders that the desk may touch: ``out`` for files asked for, ``motifs`` of the maker's own to read."""
+def answer(kind: str, question: dict[str, Any], folders: Folders, tell: Tell = untold) -> Answer:
+    """Return the answer to one question; ``tell`` is called as the work goes on.
 
-    out: Path
-    motifs: Path | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One answer: a status of HTTP, and plain values, or a file with its name."""
-
-    status: int
-    values: dict[str, Any]
-    file: bytes | None = None
-
-
-def answer(kind: str, question: dict[str, Any], folders: Folders) -> Answer:
-    """Return the answer to one question. Faults of the maker's are answers too; a fault of ours is said in one line."""
+    Faults of the maker's are answers too; a fault of ours is said in one line.
+    """
     try:
+        if kind in _TELLING:
+            return _TELLING[kind](question, folders, tell)
         return _KINDS[kind](question, folders)
     except FrameforgeError as fault:
         return Answer(200, refusal(fault, tells_lines=True))
@@ -56,8 +43,8 @@ def _see(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, see(question, _source(folders)))
 
 
-def _take(question: dict[str, Any], folders: Folders) -> Answer:
-    name, data = archive(str(question["recipe"]), _source(folders))
+def _take(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
+    name, data = archive(str(question["recipe"]), _source(folders), tell)
     return Answer(200, {"name": name}, data)
 
 
@@ -66,8 +53,8 @@ def _guide(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, {"name": name}, data)
 
 
-def _put(question: dict[str, Any], folders: Folders) -> Answer:
-    return Answer(200, {"said": put(str(question["recipe"]), folders.out, _source(folders))})
+def _put(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
+    return Answer(200, {"said": put(str(question["recipe"]), folders.out, _source(folders), tell)})
 
 
 def _motifs(question: dict[str, Any], folders: Folders) -> Answer:
@@ -84,10 +71,14 @@ def _open(question: dict[str, Any], folders: Folders) -> Answer:
 
 _KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
     "see": _see,
-    "take": _take,
     "guide": _guide,
-    "put": _put,
     "motifs": _motifs,
     "drawing": _drawing,
     "open": _open,
 }
+
+_TELLING: Final[dict[str, Callable[[dict[str, Any], Folders, Tell], Answer]]] = {
+    "take": _take,
+    "put": _put,
+}
+"""Questions whose work tells how far it is."""

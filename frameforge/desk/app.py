@@ -13,9 +13,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from frameforge.desk.answers import Answer
 from frameforge.desk.guard import Guard, TooLargeError, body_of
 from frameforge.desk.page_files import PageFile, page_files
+from frameforge.desk.question import Answer
 from frameforge.desk.work import ReplacedError, StoppedError
 
 __all__ = ["Asked", "desk_app"]
@@ -36,8 +36,11 @@ class Asked(Protocol):
     async def ask(self, kind: str, question: dict[str, Any], page: str = "") -> Answer:
         """Return the answer to one question."""
 
-    def stop(self) -> None:
-        """End the work at hand."""
+    def progress(self, page: str = "") -> dict[str, Any]:
+        """Return how far the work is that a page waits for."""
+
+    def stop(self, page: str = "") -> None:
+        """Let go what a page waits for."""
 
 
 def desk_app(worker: Asked, hosts: tuple[str, ...], token: str, folder: str) -> Guard:
@@ -52,6 +55,7 @@ def desk_app(worker: Asked, hosts: tuple[str, ...], token: str, folder: str) -> 
         Route("/page/{name}", desk.file, methods=["GET"]),
         *(Route(f"/{kind}", desk.question, methods=["POST"]) for kind in _QUESTIONS),
         *(Route(f"/{kind}", desk.handed_in, methods=["POST"]) for kind in _FILES),
+        Route("/progress", desk.progress, methods=["POST"]),
         Route("/stop", desk.stop, methods=["POST"]),
     ]
     handlers: Mapping[Any, Any] = {
@@ -96,9 +100,13 @@ class _Desk:
         question = {"name": name, "recipe": data[:cut].decode("utf-8", errors="replace"), "data": data[cut:]}
         return _answered(await self._worker.ask(request.url.path.strip("/"), question))
 
+    async def progress(self, request: Request) -> Response:
+        """Tell how far the work is that the page waits for."""
+        return JSONResponse(self._worker.progress(await _page_of(request)))
+
     async def stop(self, request: Request) -> Response:
-        """End the work at hand."""
-        self._worker.stop()
+        """Let go the work that the page waits for."""
+        self._worker.stop(await _page_of(request))
         return JSONResponse({})
 
     def _served(self, name: str) -> Response:
@@ -107,6 +115,12 @@ class _Desk:
         if found is None:
             return _said("There is no such thing on the desk.", 404)
         return Response(found.data, media_type=found.kind)
+
+
+async def _page_of(request: Request) -> str:
+    """Return the page that asks; "" where it does not say."""
+    asked = _values(await body_of(request, _MOST_QUESTION))
+    return str(asked.get("page", "")) if asked else ""
 
 
 def _values(body: bytes) -> dict[str, Any] | None:
@@ -143,7 +157,11 @@ def _answered(answer: Answer) -> Response:
 
 
 def _said(words: str, status: int) -> JSONResponse:
-    return JSONResponse({"refused": [[{"words": words}]]}, status)
+    return JSONResponse(_words(words), status)
+
+
+def _words(words: str) -> dict[str, Any]:
+    return {"refused": [[{"words": words}]]}
 
 
 async def _too_large(request: Request, fault: Exception) -> Response:
@@ -155,7 +173,7 @@ async def _replaced(request: Request, fault: Exception) -> Response:
 
 
 async def _stopped(request: Request, fault: Exception) -> Response:
-    return _said("Stopped. Nothing was written.", 503)
+    return JSONResponse({**_words("Stopped. Nothing was written."), "stopped": True})
 
 
 async def _http(request: Request, fault: Exception) -> Response:

@@ -13,9 +13,9 @@ from typing import Final
 
 import uvicorn
 
-from frameforge.desk.answers import Folders
 from frameforge.desk.app import desk_app
 from frameforge.desk.guard import Guard
+from frameforge.desk.question import Folders
 from frameforge.desk.work import Worker
 from frameforge.errors import FileError, InputError
 
@@ -50,6 +50,7 @@ def serve(folders: Folders, port: int | None, *, opens: bool, tell: Callable[[li
         hosts = (f"{HOST}:{taken}", f"localhost:{taken}")
         app = desk_app(worker, hosts, secrets.token_urlsafe(32), _shown(folders.out))
         tell([f"The desk is at {address}", f"Files go to {_shown(folders.out)}. Ctrl-C ends it."])
+        worker.warm()
         if opens:
             webbrowser.open(address)
         try:
@@ -57,7 +58,7 @@ def serve(folders: Folders, port: int | None, *, opens: bool, tell: Callable[[li
         except KeyboardInterrupt:
             tell(["The desk is cleared."])
         finally:
-            worker.stop()
+            worker.end()
 
 
 class _Server(uvicorn.Server):
@@ -78,7 +79,7 @@ class _Server(uvicorn.Server):
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         """Stop the worker, then the server as it does."""
-        self._worker.stop()
+        self._worker.end()
         super().handle_exit(sig, frame)
 
 

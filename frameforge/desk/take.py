@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from frameforge.desk.change import RECIPE_NAME, checked
+from frameforge.desk.question import Tell
 from frameforge.errors import FrameforgeError
 from frameforge.job.made import Made
 from frameforge.job.make import MakeOrder, make_recipe
@@ -20,18 +21,18 @@ _LONG_AGO: Final = (1980, 1, 1, 0, 0, 0)
 """The date of every file in an archive, the earliest that the format knows: same pieces, same bytes."""
 
 
-def put(recipe_text: str, out: Path, source: MotifSource) -> list[str]:
+def put(recipe_text: str, out: Path, source: MotifSource, tell: Tell) -> list[str]:
     """Write the files of a recipe into ``out`` and return what is said of them.
 
     Raises what the command raises, and then wrote nothing.
     """
-    return _made(recipe_text, out, source).lines()
+    return _made(recipe_text, out, source, tell).lines()
 
 
-def archive(recipe_text: str, source: MotifSource) -> tuple[str, bytes]:
+def archive(recipe_text: str, source: MotifSource, tell: Tell) -> tuple[str, bytes]:
     """Return the name and the bytes of a zip archive with the files of a recipe. Raises what the command raises."""
     with tempfile.TemporaryDirectory(prefix="frameforge-") as folder:
-        made = _made(recipe_text, Path(folder), source)
+        made = _made(recipe_text, Path(folder), source, tell)
         files = _files(Path(folder))
     name = made.pieces[0].name if len(made.pieces) == 1 else "pieces"
     return f"{name}.zip", _zipped(files)
@@ -63,9 +64,9 @@ def _files(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in sorted(folder.iterdir())}
 
 
-def _made(recipe_text: str, out: Path, source: MotifSource) -> Made:
+def _made(recipe_text: str, out: Path, source: MotifSource, tell: Tell) -> Made:
     order = MakeOrder(recipe=source.beside / "recipe.toml", options={}, out=out, motifs=source.folder)
-    return make_recipe(checked(recipe_text), order, lambda done, of, name: None)
+    return make_recipe(checked(recipe_text), order, tell)
 
 
 def _zipped(files: dict[str, bytes]) -> bytes:

@@ -47,7 +47,7 @@ def test_our_own_page_is_answered(client: Client, here: Here) -> None:
 
 
 @pytest.mark.parametrize("token", [None, "", "another", TOKEN[:-1], TOKEN + "x"])
-@pytest.mark.parametrize("kind", ["see", "take", "guide", "put", "motifs", "drawing", "open", "stop"])
+@pytest.mark.parametrize("kind", ["see", "take", "guide", "put", "motifs", "drawing", "open", "progress", "stop"])
 def test_every_question_needs_the_token(client: Client, here: Here, kind: str, token: str | None) -> None:
     headers = {} if token is None else {"x-desk-token": token}
     assert client.post(f"/{kind}", content=QUESTION, headers=headers).status_code == 403
@@ -161,5 +161,7 @@ def test_a_question_that_was_replaced_or_stopped_is_told_so(
     assert client.post("/see", content=QUESTION, headers=GOOD).json() == {"replaced": True}
     monkeypatch.setattr(here, "ask", stopped)
     assert "Stopped" in client.post("/see", content=QUESTION, headers=GOOD).json()["refused"][0][0]["words"]
+    assert client.post("/progress", content='{"page": "a"}', headers=GOOD).json()["words"] == "a"
+    assert client.post("/progress", content="[]", headers=GOOD).json()["words"] == ""
     assert client.post("/stop", content="{}", headers=GOOD).status_code == 200
     assert here.stops == 1
