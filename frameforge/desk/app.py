@@ -98,7 +98,8 @@ class _Desk:
             return _said("A question that cannot be read.", 400)
         cut = int(length)
         question = {"name": name, "recipe": data[:cut].decode("utf-8", errors="replace"), "data": data[cut:]}
-        return _answered(await self._worker.ask(request.url.path.strip("/"), question))
+        page = request.headers.get("x-desk-page", "")
+        return _answered(await self._worker.ask(request.url.path.strip("/"), question, page))
 
     async def progress(self, request: Request) -> Response:
         """Tell how far the work is that the page waits for."""

@@ -26,7 +26,8 @@ def _sentences(name: str) -> list[str]:
 
 
 @pytest.mark.parametrize(
-    "name", ["index.html", "words.js", "choices.js", "bench.js", "picture.js", "views.js", "main.js", "ask.js"]
+    "name",
+    ["index.html", "words.js", "choices.js", "bench.js", "picture.js", "views.js", "main.js", "ask.js", "progress.js"],
 )
 def test_the_page_speaks_of_card(name: str) -> None:
     said = _sentences(name)

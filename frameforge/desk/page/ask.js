@@ -31,6 +31,6 @@ export function ask(kind, question) {
 /** Hand a file in, with the recipe that it belongs to. */
 export function handIn(kind, file, recipe = "") {
   const bytes = new TextEncoder().encode(recipe);
-  const headers = { "x-desk-name": encodeURIComponent(file.name), "x-desk-recipe-bytes": String(bytes.length) };
+  const headers = { "x-desk-name": encodeURIComponent(file.name), "x-desk-page": page, "x-desk-recipe-bytes": String(bytes.length) };
   return sent(kind, { "content-type": "application/octet-stream", ...headers }, new Blob([bytes, file]));
 }

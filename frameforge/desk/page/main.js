@@ -4,6 +4,7 @@ import { ask, handIn } from "./ask.js";
 import { button, byId, download, html } from "./build.js";
 import { panel } from "./choices.js";
 import { History } from "./history.js";
+import { watched } from "./progress.js";
 import { Views } from "./views.js";
 import { BLANKS, FIRST, MORE, filled, unfilled } from "./words.js";
 
@@ -17,7 +18,6 @@ motif = "bean-leaf"
 count = 16
 `;
 const KEPT = "frameforge-recipe";
-const WAIT_MS = 400;
 const TYPING_MS = 400;
 
 const history = new History(sessionStorage.getItem(KEPT) ?? START);
@@ -41,7 +41,7 @@ const desk = {
   close: () => openBlank(null),
   motifs: async () => [...((await (gallery ??= ask("motifs", {}))).motifs ?? []), ...own],
   drawing,
-  ask,
+  ask: (kind, question) => watched(ask(kind, question)),
   recipe: () => history.now,
   pieces: () => pieces,
   notes: () => notes,
@@ -81,7 +81,7 @@ async function change(options, leaveOut) {
 async function see(recipe, change_, isKept) {
   const mine = (newest += 1);
   const before = moves;
-  const answer = await waited(ask("see", { recipe, width: desk.width(), ...change_ }), () => mine === newest);
+  const answer = await watched(ask("see", { recipe, width: desk.width(), ...change_ }), () => mine === newest);
   if (answer.replaced) return;
   if (answer.is_changed && isKept && before === moves) keep(answer.recipe);
   if (mine !== newest) return;
@@ -98,20 +98,6 @@ async function see(recipe, change_, isKept) {
 function keep(recipe) {
   history.add(recipe);
   sessionStorage.setItem(KEPT, recipe);
-}
-
-// Say that there is work going on, once it takes longer than a glance.
-async function waited(promise, isWanted) {
-  const late = setTimeout(() => working(true), WAIT_MS);
-  const answer = await promise;
-  clearTimeout(late);
-  if (isWanted()) working(false);
-  return answer;
-}
-
-function working(isOn) {
-  byId("working").textContent = isOn ? "Working on it" : "";
-  byId("stop").hidden = !isOn;
 }
 
 function showAnswer(answer, recipe) {
@@ -191,7 +177,7 @@ function rewire() {
 }
 
 async function drawing(file) {
-  const answer = await waited(handIn("drawing", file, history.now), () => true);
+  const answer = await watched(handIn("drawing", file, history.now));
   if (answer.refused) {
     refuse(answer.refused);
   } else {
@@ -202,12 +188,14 @@ async function drawing(file) {
 }
 
 async function take(kind) {
-  const answer = await waited(ask(kind, { recipe: history.now }), () => true);
+  const answer = await watched(ask(kind, { recipe: history.now }));
   if (answer.file) {
     download(answer.file, answer.name);
     byId("taken").textContent = `${answer.name} is on its way to your downloads.`;
   } else if (answer.said) {
     byId("taken").textContent = answer.said.join(" ");
+  } else if (answer.stopped) {
+    byId("taken").textContent = "Stopped. Nothing was written.";
   } else {
     refuse(answer.refused ?? []);
   }
@@ -234,7 +222,6 @@ byId("recipe-text").addEventListener("input", (event) => {
 });
 byId("undo").addEventListener("click", () => move(-1));
 byId("redo").addEventListener("click", () => move(1));
-byId("stop").addEventListener("click", () => ask("stop", {}));
 byId("take").addEventListener("click", () => take("take"));
 byId("put").addEventListener("click", () => take("put"));
 byId("guide").addEventListener("click", () => take("guide"));
