@@ -21,6 +21,7 @@ __all__ = [
     "format_both",
     "format_deg",
     "format_floor",
+    "format_floor_both",
     "format_inches",
     "format_mm",
     "format_seconds",
@@ -231,6 +232,16 @@ def _eighths(inches: float) -> str | None:
 def format_both(mm: float) -> str:
     """Return a length in mm and inches: "107.9 mm (4 1/4 in)"."""
     return f"{format_mm(mm)} ({format_inches(mm)})"
+
+
+def format_floor_both(mm: float) -> str:
+    """Return a width in mm and inches, both cut to a hundredth, never rounded up: "13 mm (0.51 in)".
+
+    Inches go by eighths where that is true to a millionth of an inch: "12.7 mm (1/2 in)".
+    """
+    eighths = mm / INCH_MM * 8
+    words = _eighths(mm / INCH_MM) if abs(eighths - round(eighths)) < 8e-6 else None
+    return f"{format_floor(mm)} ({words or f'{math.floor(mm / INCH_MM * 100 + 1e-4) / 100:.2f}'} in)"
 
 
 def format_size(width_mm: float, height_mm: float) -> str:

@@ -44,7 +44,7 @@ class MadePiece:
     outlines, and ``machine`` what is said of them; sizes stay those of the piece wanted. ``marks`` are lines to be
     marked and not cut, ``words`` a line for each text on it, and ``how_to`` says what to do with the piece. ``seats``
     are its bent rows beside the same ones as drawn. ``mends`` are the findings that were to be mended, ``mended`` what
-    was changed for it.
+    was changed for it, ``unmended`` the card as it was before.
     ``creases`` are lines to be creased, ``fold`` tells of a tent card, ``lid`` of a box lid. ``kept_as`` is the piece
     that this one goes with, and is made again with.
     ``origin`` is the table of the recipe that asked for it, and its number from 0; one table may ask for several.
@@ -81,6 +81,7 @@ class MadePiece:
     bond: Bond | None = None
     sets: tuple[SetTold, ...] = ()
     stack: tuple[tuple[Region, str | None], ...] = ()
+    unmended: tuple[Region, ...] = ()
 
     @property
     def name(self) -> str:

@@ -226,6 +226,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
         seats=seats_of(spec, piece, preset),
         mends=mending.codes,
         mended=mending.places(piece),
+        unmended=mending.before,
         origin=("piece", index),
     )
 

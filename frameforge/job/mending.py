@@ -26,22 +26,27 @@ __all__ = ["MendedPlace", "Mending", "can_be_mended", "mended_json", "mended_lin
 @dataclass(frozen=True, slots=True)
 class MendedPlace:
     """One change: the finding it answers, where it is, the card put on and taken off in mm2, how many ties were put
-    on for it."""
+    on for it, and the place itself (mm, y up)."""
 
     code: str
     where: str
     added_mm2: float
     removed_mm2: float
     ties: int = 0
+    at: complex = 0
 
 
 @dataclass(slots=True)
 class Mending:
-    """What is to be mended in one piece under the limits of ``preset``, and what was changed when it was done."""
+    """What is to be mended in one piece under the limits of ``preset``, and what was changed when it was done.
+
+    ``before`` are the regions as they were handed in to be mended (mm, y up).
+    """
 
     preset: Preset
     codes: tuple[str, ...]
     changes: tuple[Change, ...] = field(default=(), init=False)
+    before: tuple[Region, ...] = field(default=(), init=False)
 
     def made(self, spec: PieceSpec) -> Piece:
         """Return the piece of an order, mended; what its rows found before that is left to the checks to find again."""
@@ -53,7 +58,7 @@ class Mending:
         from frameforge.mend.whole import mend_piece  # here, since a run that mends nothing shall not load it
 
         mended = mend_piece(regions, self.preset, self.codes)
-        self.changes = mended.changes
+        self.changes, self.before = mended.changes, regions
         return mended.regions
 
     def places(self, piece: Piece) -> tuple[MendedPlace, ...]:
@@ -61,7 +66,7 @@ class Mending:
         spots = [Finding(change.code, "note", "", x_mm=change.at.real, y_mm=change.at.imag) for change in self.changes]
         named = name_places(piece, spots)
         return tuple(
-            MendedPlace(change.code, place.finding.where, change.added_mm2, change.removed_mm2, change.ties)
+            MendedPlace(change.code, place.finding.where, change.added_mm2, change.removed_mm2, change.ties, change.at)
             for change, place in zip(self.changes, named, strict=True)
         )
 

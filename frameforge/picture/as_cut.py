@@ -30,7 +30,7 @@ from frameforge.picture.look import (
 )
 from frameforge.picture.path_text import number_text, region_text
 
-__all__ = ["as_cut_picture", "bits_of", "bits_words"]
+__all__ = ["as_cut_picture", "bits_of", "bits_words", "number_spots"]
 
 PAGE_PX: Final = 900.0
 FIELD_PX: Final = PAGE_PX - 2 * MARGIN_PX - 40
@@ -92,7 +92,7 @@ def as_cut_picture(name: str, regions: Sequence[Region], card_name: str | None =
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), f"{name}, as cut", size_px=TITLE_PX, is_bold=True),
         card(regions, to_px, card_colour(card_name)),
         *(_waste(bit, to_px) for bit in bits),
-        *_numbers(bits, to_px),
+        *(_number(at, str(number)) for number, at in enumerate(number_spots(bits, to_px), start=1)),
         *bar(PAGE_PX - MARGIN_PX, baseline, scale),
         *(text(complex(MARGIN_PX, baseline + k * LINE_STEP_PX), row, fill=DRY_SLATE) for k, row in enumerate(told)),
     ]
@@ -113,8 +113,8 @@ def _waste(bit: Region, to_px: Affine) -> str:
     )
 
 
-def _numbers(bits: Sequence[Region], to_px: Affine) -> Iterable[str]:
-    """Yield the number of every bit: in its middle where it has the room, else as near to it as there is room."""
+def number_spots(bits: Sequence[Region], to_px: Affine) -> list[complex]:
+    """Return where the number of every bit stands (px), 10 px high: in its middle, or as near to it as there is room."""
     shapes = [to_polygon(bit.transformed(to_px), _FINE_PX / 4) for bit in bits]
     spots = [_middle(shape) for shape in shapes]
     tree = shapely.STRtree(np.asarray(shapes, dtype=object)) if shapes else None
@@ -126,7 +126,7 @@ def _numbers(bits: Sequence[Region], to_px: Affine) -> Iterable[str]:
         if spot.room_px < math.hypot(half, _NUMBER_PX * 0.4):
             at = _beside(shape, spot.at, half, tree, taken)
         taken.append((at, half))
-        yield _number(at, words)
+    return [at for at, _ in taken]
 
 
 def _middle(shape: shapely.Polygon) -> _Spot:
