@@ -145,12 +145,13 @@ class OutFolder:
     def _still_there(self, new: tuple[MadePiece, ...]) -> tuple[MadePiece, ...]:
         """Return the earlier pieces without those made anew, and without files that have gone or been replaced."""
         replaced = {name for piece in new for name, _ in piece.files}
+        names = {piece.name for piece in new}
         kept = []
         for piece in self.earlier:
             files = tuple(
                 (name, of) for name, of in piece.files if name not in replaced and (self.path / name).is_file()
             )
-            if files and piece.name not in {other.name for other in new}:
+            if files and piece.name not in names:
                 kept.append(MadePiece(piece.name, files))
         return tuple(kept)
 

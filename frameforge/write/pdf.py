@@ -24,8 +24,9 @@ MM_TO_PT: Final = 72 / 25.4
 """Points in a millimetre."""
 
 _FONTS: Final = {False: ("FrameforgeText", "Overpass-Regular.ttf"), True: ("FrameforgeBold", "Overpass-Bold.ttf")}
-_EVEN_ODD: Final = 0
-"""reportlab's number of the fill rule."""
+_DRAW: Final = "S"
+_FILL_AND_DRAW: Final = "B*"
+"""Operators of PDF that end a path (ISO 32000-1, table 60); with the star, by the even-odd rule."""
 _STEP_RAD: Final = math.pi / 4 * (1 + 1e-9)
 """A cubic stands for at most this much of an arc: off by 4e-6 of the radius (Goldapp 1991), .001 mm at 250 mm."""
 
@@ -88,10 +89,7 @@ def _area(canvas: Any, area: Filled) -> None:
     canvas.setDash([])
     canvas.setStrokeGray(0)
     canvas.setFillColor(area.colour)
-    path = canvas.beginPath()
-    for outline in area.outlines:
-        _follow(path, outline.segments)
-    canvas.drawPath(path, stroke=1, fill=1, fillMode=_EVEN_ODD)
+    canvas.addLiteral("".join(_path(outline.segments) for outline in area.outlines) + _FILL_AND_DRAW)
 
 
 def _stroke(canvas: Any, stroke: Stroke) -> None:
@@ -99,19 +97,24 @@ def _stroke(canvas: Any, stroke: Stroke) -> None:
     canvas.setLineWidth(stroke.width_mm * MM_TO_PT)
     canvas.setDash([dash * MM_TO_PT for dash in stroke.dashes_mm])
     canvas.setStrokeGray(stroke.grey)
-    path = canvas.beginPath()
-    _follow(path, stroke.run)
-    canvas.drawPath(path, stroke=1, fill=0)
+    canvas.addLiteral(_path(stroke.run) + _DRAW)
 
 
-def _follow(path: Any, run: Sequence[Segment]) -> None:
-    """Put segments that follow one another into a path, closed where they are."""
-    path.moveTo(*_point(run[0].start))
+def _path(run: Sequence[Segment]) -> str:
+    """Return segments that follow one another as operators of PDF (ISO 32000-1, 8.5.2), closed where they are."""
+    # Written here: the library's own way takes half of the time of a contact sheet.
+    words = [_placed(run[0].start), "m "]
     for segment in run:
         for step in _steps(segment):
-            (path.lineTo if len(step) == 1 else path.curveTo)(*(v for z in step for v in _point(z)))
+            words += [*map(_placed, step), "l " if len(step) == 1 else "c "]
     if run[0].start == run[-1].end:
-        path.close()
+        words.append("h ")
+    return "".join(words)
+
+
+def _placed(z: complex) -> str:
+    """Return a point as it stands in the file, to 1e-4 pt (4e-5 mm)."""
+    return f"{z.real * MM_TO_PT:.4f} {z.imag * MM_TO_PT:.4f} "
 
 
 def _steps(segment: Segment) -> Sequence[tuple[complex, ...]]:

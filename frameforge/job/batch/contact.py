@@ -65,11 +65,9 @@ def _page(cells: Sequence[_Cell], number: int, count: int, total: int) -> Page:
     wide, tall = window.width_mm / _COLUMNS, (window.height_mm - _HEAD_MM) / _ROWS
     head = Words(complex(window.left, window.top - 5), f"{total} pieces to tick off", 4.5, is_bold=True)
     foot = Words(complex(window.right, window.bottom - 6), f"{number} of {count}", 2.6, "end", grey=0.3)
-    scale = min(
-        [1.0]
-        + [(wide - 8) / bounds(piece.outline).width_mm for piece, *_ in cells]
-        + [(tall - _WORDS_MM - 6) / bounds(piece.outline).height_mm for piece, *_ in cells]
-    )
+    boxes = [bounds(piece.outline) for piece, *_ in cells]
+    sides = [min((wide - 8) / box.width_mm, (tall - _WORDS_MM - 6) / box.height_mm) for box in boxes]
+    scale = min(1.0, *sides)
     areas, strokes, words = [], [], [head]
     for k, cell in enumerate(cells):
         row, column = divmod(k, _COLUMNS)

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from frameforge.errors import FileError
-from frameforge.job.batch.record import RowRecord, record_from, record_json
+from frameforge.job.batch.record import RowRecord, record_from
 from frameforge.write.file_fault import file_fault
 from frameforge.write.marker import digest
 from frameforge.write.run_record import MadePiece
@@ -81,9 +81,8 @@ class Journal:
         except (OSError, ValueError):
             return False
 
-    def add(self, record: RowRecord) -> None:
+    def add(self, line: str) -> None:
         """Write the line of a row, and make sure it is on the disk. Raises FileError where the disk refuses."""
-        line = json.dumps(record_json(record), ensure_ascii=False, separators=(",", ":"))
         try:
             is_new = not self._path.exists()
             with self._path.open("a", encoding="utf-8", newline="\n") as file:

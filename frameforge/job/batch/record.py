@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -19,7 +20,7 @@ from frameforge.recipe.exact_curves import read_regions, read_run, region_words,
 from frameforge.write.page import CutPiece
 from frameforge.write.report import ReportPiece, ReportRow, ReportTable
 
-__all__ = ["PieceRecord", "RowRecord", "piece_record", "record_from", "record_json", "sharing"]
+__all__ = ["PieceRecord", "RowRecord", "piece_record", "record_from", "record_line", "sharing"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,9 +102,10 @@ def piece_record(made: MadePiece, digests: Mapping[str, str]) -> PieceRecord:
     )
 
 
-def record_json(record: RowRecord) -> dict[str, Any]:
-    """Return a record as a table of plain values."""
-    return {"key": record.key, "pieces": [_piece_json(piece) for piece in record.pieces]}
+def record_line(record: RowRecord) -> str:
+    """Return a record as one line of JSON."""
+    table = {"key": record.key, "pieces": [_piece_json(piece) for piece in record.pieces]}
+    return json.dumps(table, ensure_ascii=False, separators=(",", ":"))
 
 
 def record_from(table: Mapping[str, Any]) -> RowRecord:

@@ -110,7 +110,7 @@ def _rows(
 def _put(done: WorkDone, folder: OutFolder, journal: Journal) -> RowRecord:
     """Write one row: its line in the journal first, then its files."""
     folder.claim(file.name for piece in done.files for file in piece.files)
-    journal.add(done.record)
+    journal.add(done.line)
     for piece in done.files:
         folder.put(piece)
     return done.record

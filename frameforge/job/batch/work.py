@@ -14,7 +14,7 @@ from typing import Any
 
 from frameforge import __version__
 from frameforge.errors import FrameforgeError
-from frameforge.job.batch.record import RowRecord, piece_record
+from frameforge.job.batch.record import RowRecord, piece_record, record_line
 from frameforge.job.make import built, kept_of
 from frameforge.job.motif_source import MotifSource
 from frameforge.job.output import piece_files
@@ -59,9 +59,10 @@ class Failed:
 
 @dataclass(frozen=True, slots=True)
 class WorkDone:
-    """A row made: what is known of it, and its files."""
+    """A row made: what is known of it, as values and as its line in the journal, and its files."""
 
     record: RowRecord
+    line: str
     files: tuple[PieceFiles, ...]
 
 
@@ -78,7 +79,8 @@ def made_row(work: Work) -> WorkDone | Failed:
         piece_record(made, {file.name: digest(file.data) for file in of_piece.files})
         for made, of_piece in zip(pieces, files, strict=True)
     )
-    return WorkDone(RowRecord(work.key, records), files)
+    record = RowRecord(work.key, records)
+    return WorkDone(record, record_line(record), files)
 
 
 def _told(line: str, where: str) -> str:

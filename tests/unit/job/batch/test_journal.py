@@ -9,7 +9,7 @@ import pytest
 
 from frameforge.errors import FileError
 from frameforge.job.batch.journal import JOURNAL, Journal
-from frameforge.job.batch.record import record_from, record_json
+from frameforge.job.batch.record import record_from, record_line
 from frameforge.job.batch.work import Failed, Work, WorkDone, made_row
 
 RAW = {
@@ -46,7 +46,7 @@ def _put(done: WorkDone, folder: Path) -> None:
 
 
 def test_a_record_comes_back_bit_by_bit(done: WorkDone) -> None:
-    again = record_from(json.loads(json.dumps(record_json(done.record))))
+    again = record_from(json.loads(record_line(done.record)))
     (one,), (two,) = done.record.pieces, again.pieces
     assert two.cut == one.cut
     assert two.outline == one.outline
@@ -60,7 +60,7 @@ def test_a_record_comes_back_bit_by_bit(done: WorkDone) -> None:
 def test_a_row_counts_as_made_when_its_files_are_there(done: WorkDone, tmp_path: Path) -> None:
     journal = Journal(tmp_path)
     assert journal.made(done.record.key) is None
-    journal.add(done.record)
+    journal.add(done.line)
     assert Journal(tmp_path).made(done.record.key) is None  # its files are missing
     _put(done, tmp_path)
     assert Journal(tmp_path).made(done.record.key) is not None
@@ -71,7 +71,7 @@ def test_a_row_counts_as_made_when_its_files_are_there(done: WorkDone, tmp_path:
 
 def test_a_line_that_was_cut_short_says_nothing(done: WorkDone, tmp_path: Path) -> None:
     journal = Journal(tmp_path)
-    journal.add(done.record)
+    journal.add(done.line)
     _put(done, tmp_path)
     path = tmp_path / JOURNAL
     whole = path.read_bytes()
