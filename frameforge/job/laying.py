@@ -24,11 +24,24 @@ from frameforge.sheet.lay import Laid, LaidSheet, Progress, lay
 from frameforge.sheet.off_cuts import OffCut, off_cuts
 from frameforge.sheet.verify import faults_on
 
-__all__ = ["SEED", "Search", "Telling", "laid_out"]
+__all__ = [
+    "SEED",
+    "Search",
+    "Stated",
+    "Telling",
+    "copies_of",
+    "designs_of",
+    "laid_out",
+    "sheet_names_of",
+    "sheets_made",
+]
 
 SEED: Final = 1
 Telling = Callable[[int, int, str], None]
 """Called with (orders tried, orders in all, what is known so far)."""
+
+Stated = Callable[[Sequence[SheetGroup]], Sequence[Laid | None]]
+"""Gives the layout of each group where the recipe states it, None where it is to be looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,16 +59,19 @@ def laid_out(
     tell: Telling,
     stoppable: Stoppable = never_stopped,
     names: Callable[[str | None, int], str] = lambda card, number: f"{card or 'sheet'}-{number}",
+    stated: Stated = lambda groups: [None] * len(groups),
 ) -> SheetsMade:
     """Return all sheets, proved; ``names`` gives the name of a card's sheet by its number from 1.
 
-    Raises LeftOverError, a line for each, for pieces that no sheet takes; then nothing is laid.
+    Raises LeftOverError, a line for each, for pieces that no sheet takes; then nothing is laid. What ``stated`` raises
+    goes through.
     """
+    known = stated(groups)
     found: list[tuple[SheetGroup, Laid]] = []
     faults: list[FrameforgeError] = []
     with stoppable() as is_stopped:
-        for group in groups:
-            laid = _laid(group, search, tell, is_stopped)
+        for group, layout in zip(groups, known, strict=True):
+            laid = layout or _laid(group, search, tell, is_stopped)
             alike = _alike(group)
             faults += [too_big(group, replace(one, design=alike[one.design][0]), search.turn) for one in laid.left_over]
             found.append((group, laid))
@@ -63,7 +79,12 @@ def laid_out(
     tell(1, 1, "")
     if faults:
         raise LeftOverError.from_many(faults)
-    return replace(_made(found, search, names), is_interrupted=is_interrupted)
+    made = sheets_made(found, search, names)
+    first = 0
+    for group, laid in found:
+        _prove(group, laid, made.sheets[first : first + len(laid.sheets)])
+        first += len(laid.sheets)
+    return replace(made, is_interrupted=is_interrupted)
 
 
 def _laid(group: SheetGroup, search: Search, tell: Telling, is_stopped: Callable[[], bool]) -> Laid:
@@ -73,7 +94,7 @@ def _laid(group: SheetGroup, search: Search, tell: Telling, is_stopped: Callable
         tell(progress.done, progress.tries, _so_far(group, progress))
         return not is_stopped()
 
-    designs = _designs(group, search.turn)
+    designs = designs_of(group, search.turn)
     if search.tries is None:
         return lay(designs, group.stock, seed=search.seed, keep_going=keep_going)
     return lay(designs, group.stock, seed=search.seed, tries=search.tries, keep_going=keep_going)
@@ -95,7 +116,7 @@ def _alike(group: SheetGroup) -> list[list[int]]:
     return list(found.values())
 
 
-def _designs(group: SheetGroup, turn: Turning) -> tuple[Design, ...]:
+def designs_of(group: SheetGroup, turn: Turning) -> tuple[Design, ...]:
     """Return what is laid: one design for all parts of the same outline."""
     found = []
     for places in _alike(group):
@@ -105,29 +126,40 @@ def _designs(group: SheetGroup, turn: Turning) -> tuple[Design, ...]:
     return tuple(found)
 
 
-def _copies(group: SheetGroup) -> list[list[tuple[Part, int]]]:
+def sheet_names_of(group: SheetGroup) -> list[str]:
+    """Return what the kinds of sheet of a group are called, in the order of its stock."""
+    return [size.name for size in group.sizes]
+
+
+def copies_of(group: SheetGroup) -> list[list[tuple[Part, int]]]:
     """Return for every design which part each of its copies is, and which copy of that, from 1."""
     parts = [[group.parts[place] for place in places] for places in _alike(group)]
     return [[(part, k + 1) for part in alike for k in range(group.laid_copies(part))] for alike in parts]
 
 
-def _made(
-    found: Sequence[tuple[SheetGroup, Laid]], search: Search, names: Callable[[str | None, int], str]
+def sheets_made(
+    found: Sequence[tuple[SheetGroup, Laid]],
+    search: Search,
+    names: Callable[[str | None, int], str],
+    *,
+    has_rests: bool = True,
 ) -> SheetsMade:
-    """Return the sheets of all groups, numbered card by card."""
+    """Return the sheets of all groups as they are laid, numbered card by card, not proved.
+
+    ``has_rests`` tells whether what is left of them is looked at.
+    """
     sheets: list[SheetMade] = []
     numbers: dict[str | None, int] = {}
     for group, laid in found:
-        designs, copies = _designs(group, search.turn), _copies(group)
+        designs, copies = designs_of(group, search.turn), copies_of(group)
         rests: dict[tuple[object, ...], tuple[OffCut, ...]] = {}
         for one in laid.sheets:
             numbers[group.card] = number = numbers.get(group.card, 0) + 1
             alike = (one.kind, *((p.design, p.x_mm, p.y_mm, p.turn_deg) for p in one.placed))
             if alike not in rests:
-                rests[alike] = off_cuts(one.placed, designs, one.sheet, one.used)
+                rests[alike] = off_cuts(one.placed, designs, one.sheet, one.used) if has_rests else ()
             pieces = [_piece(place, designs, copies) for place in one.placed]
             sheets.append(_sheet(group, one, names(group.card, number), pieces, rests[alike]))
-        _prove(group, laid, sheets[len(sheets) - len(laid.sheets) :])
     groups = tuple(group for group, _ in found)
     return SheetsMade(
         sheets=tuple(sheets),

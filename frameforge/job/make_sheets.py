@@ -7,16 +7,17 @@ from pathlib import Path
 
 from frameforge.errors import InputError
 from frameforge.job.laid_sheet import SheetsMade
-from frameforge.job.laying import SEED, Search, Telling, laid_out
+from frameforge.job.laying import SEED, Search, Stated, Telling, laid_out
 from frameforge.job.made import MadePiece
 from frameforge.job.naming import file_word, free_name
 from frameforge.job.output import cut_piece
 from frameforge.job.part import Part
-from frameforge.job.sheet_terms import SheetTerms, default_size, groups_of, terms_of
+from frameforge.job.sheet_terms import SheetGroup, SheetTerms, default_size, groups_of, terms_of
 from frameforge.job.stoppable import Stoppable
 from frameforge.job.used_sheet import UsedSheet, read_used_sheet
 from frameforge.recipe.model import CardTable, SheetsTable
 from frameforge.recipe.recipe import Recipe
+from frameforge.sheet.lay import Laid
 
 __all__ = ["part_of", "search_of", "sheet_namer", "sheets_of", "sheets_of_parts"]
 
@@ -39,7 +40,27 @@ def sheets_of_parts(
     terms = _Terms(recipe, beside, {part.card for part in parts})
     groups = groups_of(parts, terms.of_card, terms.where)
     namer = sheet_namer({part.name for part in parts})
-    return laid_out(groups, search_of(recipe.tables.sheets), tell, stoppable, namer)
+    return laid_out(groups, search_of(recipe.tables.sheets), tell, stoppable, namer, _stated(recipe))
+
+
+def _stated(recipe: Recipe) -> Stated:
+    """Return what gives the layouts that a recipe states, each found to lie clear."""
+    sheets = recipe.tables.sheets
+    if sheets is None or not sheets.laid:
+        return lambda groups: [None] * len(groups)
+
+    def stated(groups: Sequence[SheetGroup]) -> Sequence[Laid | None]:
+        from frameforge.job.stated import stated_layouts  # here, since few recipes state one
+        from frameforge.job.stated_proof import refuse_near
+
+        def where(number: int) -> str:
+            return recipe.source.place(("sheets", "laid", number))
+
+        layouts = stated_layouts(groups, sheets.laid, where, sheets.turn)
+        refuse_near(groups, layouts, sheets.laid, where, sheets.turn)
+        return layouts
+
+    return stated
 
 
 def part_of(made: MadePiece, sheet: SheetsTable | None = None) -> Part:

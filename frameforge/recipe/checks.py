@@ -24,6 +24,7 @@ from frameforge.recipe.model import (
     FilesTable,
     FoldTable,
     HoleTable,
+    LaidTable,
     LayerTable,
     LidTable,
     MotifTable,
@@ -172,6 +173,14 @@ CHECKS: Final[Mapping[str, Mapping[str, Check]]] = {
         "seed": _plain(sheet_fields.as_seed),
         "tries": _plain(sheet_fields.as_tries),
     },
+    "laid": {
+        "piece": _text,
+        "sheet": _plain(fields.as_whole),
+        "size": _text,
+        "from_left": fields.as_length_or_0,
+        "from_bottom": fields.as_length_or_0,
+        "turn": _plain(parse_deg),
+    },
     "names": {"file": _text, "piece": _text, "text": _text, "card": _text, "size": _text, "count": _text},
     "preset": {
         "like": _text,
@@ -285,6 +294,7 @@ NESTED: Final[Mapping[tuple[str, str], str]] = {
     ("recipe", "files"): "one",
     ("recipe", "sheets"): "one",
     ("recipe", "names"): "one",
+    ("sheets", "laid"): "array",
     ("piece", "row"): "array",
     ("piece", "hole"): "array",
     ("piece", "layer"): "array",
@@ -308,6 +318,7 @@ NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
     "fold": ("depth",),
     "lid": ("height",),
     "stand": ("size",),
+    "laid": ("piece", "from_left", "from_bottom"),
 }
 """The keys that must be there."""
 
@@ -329,6 +340,7 @@ TABLES: Final[Mapping[str, Callable[..., Table]]] = {
     "preset": PresetTable,
     "files": FilesTable,
     "sheets": SheetsTable,
+    "laid": LaidTable,
     "names": NamesTable,
     "piece": PieceTable,
     "row": RowTable,

@@ -22,6 +22,7 @@ __all__ = [
     "FilesTable",
     "FoldTable",
     "HoleTable",
+    "LaidTable",
     "LayerTable",
     "LidTable",
     "MotifTable",
@@ -290,8 +291,23 @@ class FilesTable:
 
 
 @dataclass(frozen=True, slots=True)
+class LaidTable:
+    """Where one copy of a piece lies: the number of its sheet, from 1 for each card, and how far the middle of the
+    piece as it is turned (the middle of its upright box) is from that sheet's left and lower edge. ``size`` names the
+    sheet where there are several."""
+
+    piece: str
+    from_left: float
+    from_bottom: float
+    sheet: int = 1
+    turn: float = 0.0
+    size: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class SheetsTable:
-    """How pieces are laid on sheets; ``sheet`` to ``used`` hold for every card that says nothing of its own."""
+    """How pieces are laid on sheets; ``sheet`` to ``used`` hold for every card that says nothing of its own. ``laid``
+    says where every piece of a card lies; without it that is looked for."""
 
     sheet: tuple[SheetSize, ...] | None = None
     margin: float | None = None
@@ -302,6 +318,7 @@ class SheetsTable:
     turn: Literal["free", "quarter", "half", "none"] = "free"
     seed: int | None = None
     tries: int | None = None
+    laid: tuple[LaidTable, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -346,6 +363,7 @@ class RecipeTable:
 Table = (
     RingsTable
     | RingRowTable
+    | LaidTable
     | LayerTable
     | RecipeTable
     | CardTable

@@ -71,6 +71,15 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "turn": '"free", "quarter", "half" or "none": how pieces may be turned on the sheet',
         "seed": "a whole number from 0 on: another one gives another search",
         "tries": "how many orders of the pieces are tried, a whole number from 0 on",
+        "laid": "tables written [[sheets.laid]], one for each piece of a card, that say where it lies",
+    },
+    "laid": {
+        "piece": 'the name of a piece, for example "badge"',
+        "sheet": "the number of the sheet, from 1 for each card",
+        "size": 'which of several sheets it is, by name or size, for example "A4"',
+        "from_left": f"{_LENGTH}: from the left edge of the sheet to the middle of the piece as it lies",
+        "from_bottom": f"{_LENGTH}: from the lower edge of the sheet to the middle of the piece as it lies",
+        "turn": "an angle clockwise, for example 90deg",
     },
     "names": {
         "file": 'the list, for example "names.csv"',

@@ -41,6 +41,7 @@ def test_the_nearest_word(word: str, known: tuple[str, ...], near: tuple[str, ..
         ("hole", model.HoleTable),
         ("files", model.FilesTable),
         ("sheets", model.SheetsTable),
+        ("laid", model.LaidTable),
         ("motif", model.MotifTable),
     ],
 )
