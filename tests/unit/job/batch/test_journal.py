@@ -79,12 +79,12 @@ def test_a_line_that_was_cut_short_says_nothing(done: WorkDone, tmp_path: Path) 
         path.write_bytes(whole[:length])
         again = Journal(tmp_path)
         assert again.made(done.record.key) is None
-        again.add(done.record)
+        again.add(done.line)
         assert Journal(tmp_path).made(done.record.key) is not None
 
 
 def test_files_that_a_line_lists_are_ours(done: WorkDone, tmp_path: Path) -> None:
-    Journal(tmp_path).add(done.record)
+    Journal(tmp_path).add(done.line)
     (listed,) = Journal(tmp_path).listed()
     assert listed.name == "tag"
     assert {name for name, _ in listed.files} == {"tag.svg", "tag.png", "tag.cut.svg", "tag.mark.svg"}
