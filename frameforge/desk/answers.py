@@ -6,8 +6,12 @@ import os
 from collections.abc import Callable
 from typing import Any, Final
 
+from frameforge.desk.as_cut import as_cut
+from frameforge.desk.dimensions import dimensions
 from frameforge.desk.drawing_in import opened_recipe, with_drawing
 from frameforge.desk.gallery import gallery
+from frameforge.desk.measure import measure
+from frameforge.desk.mended import mended
 from frameforge.desk.question import Answer, Folders, Tell, untold
 from frameforge.desk.see import refusal, see
 from frameforge.desk.take import archive, guide_archive, put
@@ -58,7 +62,7 @@ def _put(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
 
 
 def _motifs(question: dict[str, Any], folders: Folders) -> Answer:
-    return Answer(200, {"motifs": gallery(folders.motifs)})
+    return Answer(200, {"motifs": gallery(folders.motifs, str(question.get("recipe", "")))})
 
 
 def _drawing(question: dict[str, Any], folders: Folders) -> Answer:
@@ -69,8 +73,17 @@ def _open(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, opened_recipe(str(question["name"]), bytes(question["data"])))
 
 
+def _looking(look: Callable[[dict[str, Any], MotifSource], dict[str, Any]]) -> Callable[..., Answer]:
+    """Return what answers a question about the pieces of a recipe that are looked at."""
+    return lambda question, folders: Answer(200, look(question, _source(folders)))
+
+
 _KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
     "see": _see,
+    "dimensions": _looking(dimensions),
+    "measure": _looking(measure),
+    "as-cut": _looking(as_cut),
+    "mended": _looking(mended),
     "guide": _guide,
     "motifs": _motifs,
     "drawing": _drawing,

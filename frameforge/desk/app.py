@@ -26,7 +26,7 @@ _MOST_QUESTION: Final = 2_000_000
 _MOST_FILE: Final = 16_000_000
 """Bytes of a drawing or a recipe handed in, as many as a drawing may have."""
 
-_QUESTIONS: Final = ("see", "take", "guide", "put", "motifs")
+_QUESTIONS: Final = ("see", "take", "guide", "put", "motifs", "dimensions", "measure", "as-cut", "mended")
 _FILES: Final = ("drawing", "open")
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
-from frameforge.finding import FindingGroup, grouped
+from frameforge.desk.asked import map_values
+from frameforge.desk.marks import label_values, line_values, point_values, ring_values
+from frameforge.finding import grouped
 from frameforge.frame.wording import plural
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
@@ -15,12 +17,12 @@ from frameforge.geometry.region import Region
 from frameforge.job.closing import finding_lines
 from frameforge.job.made import MadePiece
 from frameforge.picture.elements import BAR_MM, mm_to_px
-from frameforge.picture.finding_marks import LABEL_ROOM_PX, Label, label_reach, placed_marks
+from frameforge.picture.finding_marks import LABEL_ROOM_PX, label_reach, placed_marks
 from frameforge.picture.look import card_colour
 from frameforge.picture.path_text import open_text, region_text
 from frameforge.units import format_floor, format_size
 
-__all__ = ["drawn_piece"]
+__all__ = ["drawn_box", "drawn_piece"]
 
 _GREATEST_SCALE: Final = 6.0
 """Pixels for a millimetre at most, as on our pictures: a tiny piece stays recognisably tiny."""
@@ -45,28 +47,38 @@ def drawn_piece(made: MadePiece, width_px: float) -> dict[str, Any]:
     to_px = mm_to_px(scale, middle, box.center)
     half = complex(box.width_mm, box.height_mm) * scale / 2
     rings, labels = placed_marks(groups, to_px, Box.from_points((middle - half, middle + half)))
+    high = box.height_mm * scale + 2 * LABEL_ROOM_PX + _BELOW_PX
     return {
         "name": made.name,
         "card": made.card or "",
         "size": f"{format_size(made.box.width_mm, made.box.height_mm)} across",
         "width": width_px,
-        "height": box.height_mm * scale + 2 * LABEL_ROOM_PX + _BELOW_PX,
+        "height": high,
         "cards": [
             *(_card([region], to_px, colour) for region, colour in made.stack),
             *([] if made.stack else [_card(made.regions, to_px, made.card)]),
         ],
         "creases": _lines(made.creases, to_px),
         "marks": _lines(made.marks, to_px),
-        "rings": [{"severity": severity, **_point(at), "r": round(r, _DIGITS)} for severity, at, r in rings],
-        "labels": [_label(label) for label in labels],
+        "rings": [ring_values(ring) for ring in rings],
+        "labels": [label_values(label) for label in labels],
         "bar": round(BAR_MM * scale, _DIGITS),
         "said": _said(made),
-        "findings": [_finding(group) for group in groups],
+        "findings": [line_values(group, to_px, (width_px, high)) for group in groups],
         "positions": _positions(made, to_px),
-        "middle": _point(to_px.apply(0)),
+        "map": map_values(to_px),
+        "middle": point_values(to_px.apply(0)),
         "rows": [_row(made, place) for place in range(len(made.piece.rows))],
         "mendable": made.can_be_mended,
+        "mended": bool(made.mended),
     }
+
+
+def drawn_box(made: MadePiece, to_px: Affine) -> Box:
+    """Return the box of all card of a piece on a drawing, px, y down."""
+    box = bounds((*made.regions, *(region for region, _ in made.stack)))
+    corners = complex(box.left, box.bottom), complex(box.right, box.top)
+    return Box.from_points(to_px.apply(corner) for corner in corners)
 
 
 def _card(regions: Iterable[Region], to_px: Affine, colour: str | None) -> dict[str, str]:
@@ -76,37 +88,6 @@ def _card(regions: Iterable[Region], to_px: Affine, colour: str | None) -> dict[
 
 def _lines(runs: Iterable[Sequence[Segment]], to_px: Affine) -> list[str]:
     return [open_text([segment.transformed(to_px) for segment in run], _DIGITS) for run in runs]
-
-
-def _point(at: complex) -> dict[str, float]:
-    return {"x": round(at.real, _DIGITS), "y": round(at.imag, _DIGITS)}
-
-
-def _label(label: Label) -> dict[str, Any]:
-    """Return a plant label: its words, its point, how wide it is, whether it rises, and its leader's start."""
-    start, point = label.leader
-    return {
-        **_point(point),
-        "words": label.group.label,
-        "number": label.group.number,
-        "severity": label.group.first.severity,
-        "width": round(label.width_px, _DIGITS),
-        "up": label.up,
-        "from": _point(start),
-        "ring": {**_point(label.ring), "r": round(label.ring_px, _DIGITS)},
-    }
-
-
-def _finding(group: FindingGroup) -> dict[str, Any]:
-    """Return a finding as its line in the list."""
-    first = group.first
-    return {
-        "label": group.label,
-        "number": group.number,
-        "severity": first.severity,
-        "code": first.code,
-        "sentence": group.sentence,
-    }
 
 
 def _said(made: MadePiece) -> list[str]:
@@ -121,7 +102,7 @@ def _positions(made: MadePiece, to_px: Affine) -> list[dict[str, float]]:
     if len(made.piece.rows) != 1 or made.piece.tent is not None:
         return []
     repeats = made.piece.rows[0].repeats
-    return [{"number": repeat.position, **_point(to_px.apply(repeat.placement.apply(0)))} for repeat in repeats]
+    return [{"number": repeat.position, **point_values(to_px.apply(repeat.placement.apply(0)))} for repeat in repeats]
 
 
 def _row(made: MadePiece, place: int) -> dict[str, Any]:

@@ -20,7 +20,7 @@ __all__ = ["LONG", "ReplacedError", "StoppedError", "Worker"]
 LONG: Final = frozenset(("take", "guide", "put", "hand-out", "sheets", "fit"))
 """Kinds of question that may take long: they have a process of their own."""
 
-_SHOWN: Final = frozenset(("see", "findings", "sheets", "fit"))
+_SHOWN: Final = frozenset(("see", "findings", "sheets", "fit", "dimensions", "measure", "as-cut", "mended"))
 """Kinds whose answers are only shown: one that is out of date is of no use."""
 
 _OUTDATES: Final = {"see": ("see", "findings")}

@@ -114,7 +114,7 @@ def _waste(bit: Region, to_px: Affine) -> str:
 
 
 def number_spots(bits: Sequence[Region], to_px: Affine) -> list[complex]:
-    """Return where the number of every bit stands (px), 10 px high: in its middle, or as near to it as there is room."""
+    """Return where the number of every bit stands (px): in its middle, or as near to it as there is room."""
     shapes = [to_polygon(bit.transformed(to_px), _FINE_PX / 4) for bit in bits]
     spots = [_middle(shape) for shape in shapes]
     tree = shapely.STRtree(np.asarray(shapes, dtype=object)) if shapes else None

@@ -25,7 +25,16 @@ from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import FLEECE, WET_SLATE
 from frameforge.picture.path_text import number_text
 
-__all__ = ["LABEL_ROOM_PX", "MOST_LABELS", "Label", "Ring", "finding_marks", "label_reach", "placed_marks"]
+__all__ = [
+    "LABEL_ROOM_PX",
+    "MOST_LABELS",
+    "Label",
+    "Ring",
+    "finding_marks",
+    "inside_px",
+    "label_reach",
+    "placed_marks",
+]
 
 LABEL_ROOM_PX: Final = 58.0
 """Bench kept free round a piece for its labels."""
@@ -137,12 +146,12 @@ def _rings(groups: Iterable[FindingGroup], to_px: Affine, px_per_mm: float) -> l
             if finding.place is not None:
                 at = to_px.apply(finding.place)
                 cell = round(at.real / _SAME_PX), round(at.imag / _SAME_PX)
-                rings.setdefault(cell, (finding.severity, at, _inside_px(finding, px_per_mm)))
+                rings.setdefault(cell, (finding.severity, at, inside_px(finding, px_per_mm)))
     return list(rings.values())
 
 
-def _inside_px(finding: Finding, px_per_mm: float) -> float:
-    """Return half the width of the inside of a ring: the limit, drawn; of an area the disc of that area."""
+def inside_px(finding: Finding, px_per_mm: float) -> float:
+    """Return half the width (px) of the inside of a ring: the limit, drawn; of an area the disc of that area."""
     limit = finding.limit or 0.0
     if finding.unit == "mm2":
         limit = 2 * math.sqrt(limit / math.pi)
@@ -162,7 +171,7 @@ def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -
     options = []
     for finding in findings[::step][:_TRIED]:
         assert finding.place is not None
-        ring, inside = to_px.apply(finding.place), _inside_px(finding, px_per_mm)
+        ring, inside = to_px.apply(finding.place), inside_px(finding, px_per_mm)
         for turn in _TURNS_RAD:
             label = Label(group, ring, inside, _outside(ring, turn, piece, _label_width(group)))
             options.append((label, abs(turn)))
@@ -227,8 +236,8 @@ def _crosses(a: complex, b: complex, c: complex, d: complex) -> bool:
     return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
 
 
-def _ring(severity: Severity, at: complex, inside_px: float) -> str:
-    return _circle(at, inside_px + _RING_PX / 2, WET_SLATE, _RING_PX, dashes="2 3" if severity == "note" else "")
+def _ring(severity: Severity, at: complex, inside: float) -> str:
+    return _circle(at, inside + _RING_PX / 2, WET_SLATE, _RING_PX, dashes="2 3" if severity == "note" else "")
 
 
 def _circle(at: complex, radius_px: float, stroke: str, width_px: float, dashes: str = "") -> str:

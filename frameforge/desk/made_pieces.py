@@ -1,0 +1,43 @@
+"""The pieces of a recipe as they were made last: what is asked of one and the same piece is not made anew each time."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from pathlib import Path
+from typing import Final
+
+from frameforge.desk.change import checked
+from frameforge.job.made import MadePiece
+from frameforge.job.make import built
+from frameforge.job.motif_source import MotifSource
+from frameforge.recipe.recipe import Recipe
+
+__all__ = ["made_pieces"]
+
+_MOST: Final = 6
+"""Recipes kept: the one that is looked at, mended and as it was, and a few steps back."""
+
+_Key = tuple[str, Path, Path | None, tuple[tuple[str, int, int], ...]]
+_kept: OrderedDict[_Key, tuple[Recipe, tuple[MadePiece, ...]]] = OrderedDict()
+
+
+def made_pieces(text: str, source: MotifSource) -> tuple[Recipe, tuple[MadePiece, ...]]:
+    """Return the checked recipe of a text and its pieces. Raises what the command raises."""
+    key = (text, source.beside, source.folder, _state(source.folder))
+    if key in _kept:
+        _kept.move_to_end(key)
+        return _kept[key]
+    recipe = checked(text)
+    found = recipe, tuple(built(recipe, source, lambda done, of, name: None))
+    _kept[key] = found
+    while len(_kept) > _MOST:
+        _kept.popitem(last=False)
+    return found
+
+
+def _state(folder: Path | None) -> tuple[tuple[str, int, int], ...]:
+    """Return what changes when a drawing in the maker's own folder does: names, times and sizes."""
+    if folder is None or not folder.is_dir():
+        return ()
+    stats = ((path.name, path.stat()) for path in sorted(folder.iterdir()) if path.suffix.lower() == ".svg")
+    return tuple((name, stat.st_mtime_ns, stat.st_size) for name, stat in stats)
