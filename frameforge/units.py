@@ -132,7 +132,10 @@ def parse_deg(value: object) -> float:
 
 
 def parse_direction_deg(value: object) -> float:
-    """Return a direction in degrees clockwise from the top: a word of DIRECTIONS or an angle."""
+    """Return a direction in degrees clockwise from the top: a word of DIRECTIONS or an angle.
+
+    Raises InputError for anything else.
+    """
     if isinstance(value, str) and value.strip().lower() in DIRECTIONS:
         return DIRECTIONS[value.strip().lower()]
     try:

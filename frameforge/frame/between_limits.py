@@ -39,7 +39,8 @@ def check_card(
 ) -> None:
     """Refuse edges that leave less card than the least neck: to the other edge of the card, or to one another.
 
-    A hollow deeper than ``deepest_mm`` would cut in under a foot and is refused too. Every way out was tried.
+    A hollow deeper than ``deepest_mm`` would cut in under a foot and is refused too. Every way out was tried. Raises
+    RefusedError.
     """
     other = _other_edge(model.spec, size, layout)
     row, least = model.row, model.preset.least_neck_mm
@@ -200,7 +201,7 @@ def edge_distance_mm(line: EdgeLine, edge: Edge) -> float:
 def check_reach(model: RowModel, layout: Layout, raised: Callable[[float], Sequence[EdgeLine]]) -> None:
     """Refuse arches in an opening that come nearer than a slot to one another or to motifs further on.
 
-    ``raised`` gives the edges for a rise that is asked for.
+    ``raised`` gives the edges for a rise that is asked for. Raises RefusedError.
     """
     slot, wanted = model.preset.least_slot_mm, model.row.depth_mm or 0.0
     if layout.track.meets != "opening" or not _meet(layout, raised(wanted), slot):

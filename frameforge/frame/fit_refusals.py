@@ -121,7 +121,10 @@ def _index(model: RowModel) -> int:
 
 
 def check_scale(model: RowModel, scale: float) -> None:
-    """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough."""
+    """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough.
+
+    Raises RefusedError.
+    """
     least = model.preset.least_neck_mm
     feet = zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True)
     narrow = [(drawn.foot_mm, scaled.foot_mm) for drawn, scaled in feet if scaled.foot_mm < least <= drawn.foot_mm]
@@ -134,7 +137,10 @@ def check_scale(model: RowModel, scale: float) -> None:
 
 
 def check_found_scale(model: RowModel, size: Size, count: int, scale: float) -> None:
-    """Refuse a found scale that brings a foot under the card's least neck, with the gap that leaves it wide enough."""
+    """Refuse a found scale that brings a foot under the card's least neck, with the gap that leaves it wide enough.
+
+    Raises RefusedError.
+    """
     try:
         check_scale(model, scale)
     except RefusedError as fault:
@@ -158,7 +164,10 @@ def _or_more(words: list[str]) -> str:
 
 
 def check_count(model: RowModel, count: int, at: tuple[Size, float] | None) -> None:
-    """Refuse counts that do not close the pattern, with both neighbours; measured ``at`` size and scale if not None."""
+    """Refuse counts that do not close the pattern, with both neighbours; measured ``at`` size and scale if not None.
+
+    Raises RefusedError.
+    """
     unit = model.step
     if count % unit == 0:
         return

@@ -54,7 +54,7 @@ def squeezes(layout: Layout) -> list[Squeeze]:
 
 
 def check_folds(layout: Layout) -> None:
-    """Refuse a layout with a bent motif that folds over itself."""
+    """Refuse a layout with a bent motif that folds over itself. Raises GeometryError."""
     for squeeze in _folded(layout):
         name = plural(layout.readies[squeeze.k].motif.name, 1)
         say = (

@@ -27,7 +27,7 @@ def check_ends(model: RowModel, size: Size, scale: float) -> None:
     """Refuse an oval at whose ends a foot finds no seat, with the oval and the scale that would do.
 
     The widest chord parallel to an edge is shortest at the ends of its long axis, so that is where to look. A ring
-    could be sought for long in vain.
+    could be sought for long in vain. Raises RefusedError.
     """
     track = model.track(size, scale)
     if track.edge.is_circle or _stands_at_ends(model, track, scale):

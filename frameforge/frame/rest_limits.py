@@ -28,7 +28,7 @@ def check_rest(model: RowModel, size: Size | None) -> Size:
 
 
 def check_seam(row: RowSpec, where: str) -> None:
-    """Refuse a seam without a rest, which would be left out without a word."""
+    """Refuse a seam without a rest, which would be left out without a word. Raises InputError."""
     if row.seam_deg is not None and row.rest is None:
         say = 'a seam is where a rest lies. Write rest "filler" with it, or leave it out.'
         raise InputError(say, where=where, seam_deg=row.seam_deg)

@@ -32,7 +32,10 @@ def least_rim_mm(base: Edge, opening: Edge) -> float:
 
 
 def check_opening(spec: PieceSpec, base: Edge, opening: Edge | None, preset: Preset) -> None:
-    """Refuse an opening that leaves less rim than the card's least neck, with the opening that would do."""
+    """Refuse an opening that leaves less rim than the card's least neck, with the opening that would do.
+
+    Raises RefusedError.
+    """
     if opening is None:
         return
     rim, least = least_rim_mm(base, opening), preset.least_neck_mm

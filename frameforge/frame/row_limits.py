@@ -28,7 +28,10 @@ _STEPS = 90
 
 
 def check_row(model: RowModel, fit: Fit, layout: Layout) -> None:
-    """Refuse a row whose motifs that are no neighbours meet, or whose roots come out at the opening."""
+    """Refuse a row whose motifs that are no neighbours meet, or whose roots come out at the opening.
+
+    Raises RefusedError, or GeometryError where a bent motif folds over itself.
+    """
     check_folds(layout)
     met = standing_in_each_other(layout)
     if met:

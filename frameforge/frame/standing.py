@@ -22,7 +22,10 @@ def stand(track: Track, readies: Sequence[Ready], taus: Sequence[float]) -> tupl
 
 
 def standing_at(track: Track, ready: Ready, seat: FootSeat, profile: Profile | None = None) -> Standing:
-    """Return the outline of a motif, or another one drawn about its foot, where it stands."""
+    """Return the outline of a motif, or another one drawn about its foot, where it stands.
+
+    Raises TypeError for a bent row that was not seated by lengths along its edge.
+    """
     drawn, place = profile or ready.profile, track.placement(ready, seat)
     if not track.is_bent:
         return Standing.from_placement(drawn, place)

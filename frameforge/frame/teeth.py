@@ -27,7 +27,10 @@ _WIDER_MM = (0.0, 0.5, 1.0, 2.0, 4.0)
 
 
 def check_teeth(model: RowModel, fit: Fit, layout: Layout) -> None:
-    """Refuse a row whose cut-aways leave teeth narrower than the least neck, with what would do."""
+    """Refuse a row whose cut-aways leave teeth narrower than the least neck, with what would do.
+
+    Raises RefusedError.
+    """
     least = model.preset.least_neck_mm
     narrow = [width for width in model.tooth_widths_mm(fit.size, layout) if width < least - 1e-9]
     if not narrow:
@@ -48,7 +51,10 @@ def check_teeth(model: RowModel, fit: Fit, layout: Layout) -> None:
 
 
 def check_floors(model: RowModel, fit: Fit, layout: Layout) -> None:
-    """Refuse cut-aways that leave less card than the least neck towards the other edge, with what would do."""
+    """Refuse cut-aways that leave less card than the least neck towards the other edge, with what would do.
+
+    Raises RefusedError.
+    """
     least = model.preset.least_neck_mm
     base, opening = edges_of(model.spec, fit.size)
     other = base if layout.track.side < 0 else opening

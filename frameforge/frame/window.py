@@ -15,7 +15,7 @@ __all__ = ["check_islands", "cut_of", "window_of", "window_words"]
 
 
 def check_islands(model: RowModel) -> None:
-    """Refuse islands that are to be kept in a row that cuts no windows."""
+    """Refuse islands that are to be kept in a row that cuts no windows. Raises InputError."""
     if model.row.keeps_counters and model.row.place != "window":
         say = "--keep-counters keeps islands of card in windows, and this row cuts none. Take --place window, or leave "
         raise InputError(f"{say}it out.", where=model.spec.name, code="no-windows")
@@ -30,7 +30,10 @@ def window_of(model: RowModel, ready: Ready) -> tuple[Region, ...]:
 
 
 def cut_of(model: RowModel, motif: Motif) -> tuple[Region, ...]:
-    """Return what a window row cuts of a motif, as ``window_of`` does."""
+    """Return what a window row cuts of a motif, as ``window_of`` does.
+
+    Raises GeometryError where an island that is to be kept finds no place for its ties.
+    """
     if not model.row.keeps_counters:
         return tuple(Region(region.outer) for region in (motif.join or motif.cut_away or motif.window))
     from frameforge.frame.ties import tied  # here, since few windows keep islands

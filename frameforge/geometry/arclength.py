@@ -54,7 +54,10 @@ def complete_e(m: float) -> float:
 
 
 def ellipse_perimeter_mm(a: float, b: float) -> float:
-    """Return the perimeter in mm of the ellipse with half-axes ``a`` and ``b`` (mm, above 0)."""
+    """Return the perimeter in mm of the ellipse with half-axes ``a`` and ``b`` (mm, above 0).
+
+    Raises ValueError for others.
+    """
     _require_half_axes(a, b)
     long, short = max(a, b), min(a, b)
     return 4 * long * complete_e((1 - short / long) * (1 + short / long))
@@ -72,7 +75,10 @@ def ellipse_lengths_mm(a: float, b: float, q_rad: Floats) -> Floats:
 
 
 def ellipse_parameter_rad(a: float, b: float, length_mm: float) -> float:
-    """Return the q in radians that lies ``length_mm`` from q = 0 along the ellipse; the inverse of the length."""
+    """Return the q in radians that lies ``length_mm`` from q = 0 along the ellipse; the inverse of the length.
+
+    Half-axes in mm; raises ValueError for one not above 0.
+    """
     _require_half_axes(a, b)
     return float(_parameters(a, b, np.array([length_mm]))[0])
 

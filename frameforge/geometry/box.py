@@ -27,7 +27,7 @@ class Box:
 
     @classmethod
     def from_points(cls, points: Iterable[complex]) -> Box:
-        """Return the smallest box that holds all ``points`` (at least one)."""
+        """Return the smallest box that holds all ``points`` (at least one). Raises ValueError without any."""
         kept = tuple(points)
         if not kept:
             raise ValueError("a box needs at least one point")

@@ -22,7 +22,10 @@ def start_direction(segment: Segment) -> complex:
 
 
 def end_direction(segment: Segment) -> complex:
-    """Return the unit vector in which the segment arrives at its end; as ``start_direction`` of the reversed one."""
+    """Return the unit vector in which the segment arrives at its end; as ``start_direction`` of the reversed one.
+
+    Raises ValueError for a cubic whose points are all one.
+    """
     if isinstance(segment, Cubic):
         return -_towards(segment.end, (segment.c2, segment.c1, segment.start))
     velocity = segment.velocity(1)

@@ -36,7 +36,10 @@ class Outline:
 
     @classmethod
     def from_points(cls, points: Iterable[complex]) -> Outline:
-        """Return the closed polygon through ``points`` (mm); equal neighbours are taken once."""
+        """Return the closed polygon through ``points`` (mm); equal neighbours are taken once.
+
+        Raises ValueError for fewer than three different points.
+        """
         kept: list[complex] = []
         for point in points:
             if not kept or point != kept[-1]:
@@ -52,7 +55,7 @@ class Outline:
         """Return the outline of segments whose neighbours meet within ``joint_mm``.
 
         Shared joints are made equal to the bit (the earlier segment's end is kept), segments without length are
-        dropped, and a wider gap is closed by a line.
+        dropped, and a wider gap is closed by a line. Raises ValueError where no segment has a length.
         """
         chain: list[Segment] = []
         for segment in segments:

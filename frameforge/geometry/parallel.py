@@ -48,7 +48,10 @@ def parallel(
 def parallel_with_report(
     card: Region | Sequence[Region], distance_mm: float, corners: Corners, *, fit_mm: float = FIT_MM
 ) -> Combined:
-    """Return the same with the report: how often it was repeated finer, and places that could not be made exact."""
+    """Return the same with the report: how often it was repeated finer, and places that could not be made exact.
+
+    Raises ValueError as ``parallel`` does.
+    """
     if not math.isfinite(distance_mm):
         raise ValueError(f"distance {distance_mm} mm is not finite")
     if not fit_mm > 0:

@@ -53,7 +53,10 @@ _RINGS: Final = (
 
 
 def piece_guides(order: GuideOrder, page: PageAsked) -> list[MadeGuide]:
-    """Return a guide for every piece of the recipe. Raises what was refused, of all pieces at once."""
+    """Return a guide for every piece of the recipe. Raises what was refused, of all pieces at once.
+
+    Raises InputError where there is nothing to guide round.
+    """
     options = {key: value for key, value in order.options.items() if value not in (None, False, (), [])}
     is_bare = order.recipe is None and "motif" not in options
     if is_bare:

@@ -41,7 +41,7 @@ _RESERVED: Final = re.compile(r"(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?", re.IG
 
 
 def as_units(value: object) -> LengthUnit:
-    """Return the unit of bare numbers."""
+    """Return the unit of bare numbers. Raises InputError for any other."""
     for unit in _UNITS:
         if value == unit:
             return unit
@@ -49,7 +49,7 @@ def as_units(value: object) -> LengthUnit:
 
 
 def as_length(value: object, unit: LengthUnit) -> float:
-    """Return a length in mm, above 0 and at most LARGEST_MM."""
+    """Return a length in mm, above 0 and at most LARGEST_MM. Raises InputError otherwise."""
     mm = parse_length_mm(value, unit=unit)
     if mm <= 0:
         raise InputError("a length must be above 0.", code="range")
@@ -57,7 +57,7 @@ def as_length(value: object, unit: LengthUnit) -> float:
 
 
 def as_length_or_0(value: object, unit: LengthUnit) -> float:
-    """Return a length in mm that may be 0."""
+    """Return a length in mm that may be 0. Raises InputError otherwise."""
     mm = parse_length_mm(value, unit=unit)
     if mm < 0:
         raise InputError("a length below 0 does not work here.", code="below-0")
@@ -65,7 +65,7 @@ def as_length_or_0(value: object, unit: LengthUnit) -> float:
 
 
 def as_border(value: object, unit: LengthUnit) -> float:
-    """Return a border in mm: above 0 outwards, below 0 inwards."""
+    """Return a border in mm: above 0 outwards, below 0 inwards. Raises InputError for 0."""
     mm = parse_length_mm(value, unit=unit)
     if mm == 0:
         raise InputError("a border of 0 shows nothing of the card.", code="range")
@@ -73,7 +73,7 @@ def as_border(value: object, unit: LengthUnit) -> float:
 
 
 def as_size(value: object, unit: LengthUnit) -> Size:
-    """Return width and height in mm; one length gives a circle."""
+    """Return width and height in mm; one length gives a circle. Raises InputError for anything else."""
     width, height = parse_size_mm(value, unit=unit)
     return Size(_not_too_large(width), _not_too_large(height))
 
@@ -93,7 +93,7 @@ def as_envelope(value: object, unit: LengthUnit) -> Envelope:
 
 
 def as_ratio(value: object) -> float:
-    """Return width over height of an oval, from 0.01 to 100."""
+    """Return width over height of an oval, from 0.01 to 100. Raises InputError otherwise."""
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0.01 <= value <= 100:
         raise InputError("not a number in that range.", code="range")
     return float(value)
@@ -116,7 +116,7 @@ def is_bare_and_small(value: object) -> bool:
 
 
 def as_whole(value: object) -> int:
-    """Return a whole number from 1 to 9999."""
+    """Return a whole number from 1 to 9999. Raises InputError otherwise."""
     if isinstance(value, bool) or not isinstance(value, int):
         raise InputError("not a whole number.", code="number")
     if not 1 <= value <= _MOST:
@@ -125,7 +125,7 @@ def as_whole(value: object) -> int:
 
 
 def as_formats(value: object) -> tuple[str, ...]:
-    """Return the kinds of file wanted, each once, in the order svg, dxf, png."""
+    """Return the kinds of file wanted, each once, in the order svg, dxf, png. Raises InputError for any other."""
     entries = re.split(r"[\s,;]+", value.strip()) if isinstance(value, str) else value
     if not isinstance(entries, Sequence) or not entries:
         raise InputError("no kind of file.", code="choice")
@@ -137,7 +137,7 @@ def as_formats(value: object) -> tuple[str, ...]:
 
 
 def as_name(value: object) -> str:
-    """Return a name that every file system takes, in one Unicode form."""
+    """Return a name that every file system takes, in one Unicode form. Raises InputError for anything else."""
     if not isinstance(value, str) or not value.strip():
         raise InputError("not a name.", code="name")
     name = unicodedata.normalize("NFC", value.strip())

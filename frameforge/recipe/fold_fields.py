@@ -23,7 +23,7 @@ _COUNTED: Final = re.compile(r"\s*(?P<feet>\d{1,3})\s*[x×]\s*(?P<size>[^x×]+?)
 
 
 def as_teeth(value: object) -> int:
-    """Return how many teeth a flange has: 6 to 720."""
+    """Return how many teeth a flange has: 6 to 720. Raises InputError otherwise."""
     count = as_whole(value)
     if not 6 <= count <= _MOST_TEETH:
         raise InputError(f"a flange takes 6 to {_MOST_TEETH} teeth.", code="range")
@@ -31,7 +31,7 @@ def as_teeth(value: object) -> int:
 
 
 def as_feet(value: object) -> int:
-    """Return how many feet a stand has: 1 to 4."""
+    """Return how many feet a stand has: 1 to 4. Raises InputError otherwise."""
     count = as_whole(value)
     if count > 4:
         raise InputError("a stand takes 1 to 4 feet.", code="range")
@@ -39,7 +39,7 @@ def as_feet(value: object) -> int:
 
 
 def as_layers(value: object) -> int:
-    """Return how many layers of card stand in a slot: 1 to 20."""
+    """Return how many layers of card stand in a slot: 1 to 20. Raises InputError otherwise."""
     count = as_whole(value)
     if count > _MOST_LAYERS:
         raise InputError(f"a slot takes 1 to {_MOST_LAYERS} layers of card.", code="range")
@@ -47,7 +47,7 @@ def as_layers(value: object) -> int:
 
 
 def as_play(value: object, unit: LengthUnit) -> float:
-    """Return how much wider a slot is than what stands in it, mm, from 0 to 2."""
+    """Return how much wider a slot is than what stands in it, mm, from 0 to 2. Raises InputError otherwise."""
     mm = 0.0 if value in (0, "0", "0mm") else as_length(value, unit)
     if mm > 2:
         raise InputError(f"{mm:g} mm of play, and nothing would hold. It goes from 0 to 2 mm.", code="range")

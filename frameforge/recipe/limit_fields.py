@@ -18,12 +18,12 @@ _NUMBER: Final = re.compile(r"\s*(?P<number>\d+(?:[.,]\d+)?)\s*(?P<unit>[a-z/0-9
 
 
 def as_area(value: object) -> float:
-    """Return square millimetres from 0 on, of a number or of "4 mm2"."""
+    """Return square millimetres from 0 on, of a number or of "4 mm2". Raises InputError otherwise."""
     return _number(value, ("mm2", "mm²"))
 
 
 def as_speed(value: object) -> float:
-    """Return millimetres a second above 0, of a number or of "20 mm/s"."""
+    """Return millimetres a second above 0, of a number or of "20 mm/s". Raises InputError otherwise."""
     speed = _number(value, ("mm/s",))
     if speed == 0:
         raise InputError("at that speed nothing is cut.", code="range")
@@ -31,12 +31,12 @@ def as_speed(value: object) -> float:
 
 
 def as_seconds(value: object) -> float:
-    """Return seconds from 0 on, of a number or of "0.5 s"."""
+    """Return seconds from 0 on, of a number or of "0.5 s". Raises InputError otherwise."""
     return _number(value, ("s", "sec"))
 
 
 def as_tip(value: object) -> float:
-    """Return an angle from 0 to 90 degrees."""
+    """Return an angle from 0 to 90 degrees. Raises InputError otherwise."""
     deg = parse_deg(value)
     if not 0 <= deg <= 90:
         raise InputError("a tip is between 0 and 90 degrees.", code="range")
@@ -44,7 +44,7 @@ def as_tip(value: object) -> float:
 
 
 def as_passes(value: object) -> int:
-    """Return how often each line is cut, a whole number from 1 to ``MOST_PASSES``."""
+    """Return how often each line is cut, a whole number from 1 to ``MOST_PASSES``. Raises InputError otherwise."""
     if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= MOST_PASSES:
         raise InputError("not a whole number in that range.", code="range")
     return value

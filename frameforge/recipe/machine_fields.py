@@ -23,12 +23,12 @@ _SPACED: Final = re.compile(r"\s*(?P<width>.+?)\s+every\s+(?P<every>.+?)\s*", re
 
 
 def as_kerf(value: object, unit: LengthUnit) -> Allowance:
-    """Return a kerf in mm from 0 on, or "preset"."""
+    """Return a kerf in mm from 0 on, or "preset". Raises InputError otherwise."""
     return _allowance(value, unit, "kerf")
 
 
 def as_overcut(value: object, unit: LengthUnit) -> Allowance:
-    """Return an overcut in mm from 0 on, or "preset"."""
+    """Return an overcut in mm from 0 on, or "preset". Raises InputError otherwise."""
     return _allowance(value, unit, "overcut")
 
 
@@ -42,7 +42,7 @@ def _allowance(value: object, unit: LengthUnit, name: str) -> Allowance:
 
 
 def as_bridges(value: object, unit: LengthUnit) -> Bridges:
-    """Return the bridges of "4 x 0.6mm", or "0.6mm every 60mm"."""
+    """Return the bridges of "4 x 0.6mm", or "0.6mm every 60mm". Raises InputError otherwise."""
     if not isinstance(value, str):
         raise InputError("not a text that says how many and how wide.", code="text")
     if found := _SPACED.fullmatch(value):

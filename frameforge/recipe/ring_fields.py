@@ -54,7 +54,10 @@ def as_ring_sizes(value: object, unit: LengthUnit) -> tuple[Size, ...]:
 
 
 def as_inside(value: object, unit: LengthUnit) -> tuple[Size, ...]:
-    """Return the sizes cut within what comes out of an opening, the smallest first; none for "keep", all of it."""
+    """Return the sizes cut within what comes out of an opening, the smallest first; none for "keep", all of it.
+
+    Raises InputError otherwise.
+    """
     if isinstance(value, str) and value.strip().lower() == "keep":
         return ()
     if isinstance(value, str):

@@ -44,7 +44,10 @@ _ENTRY_KEYS = ("motif", "scale", "lean", "mirror")
 
 
 def as_pattern(value: object) -> tuple[Entry, ...]:
-    """Return the entries of a pattern: one name, or a list of names and of tables with motif, scale, lean, mirror."""
+    """Return the entries of a pattern: one name, or a list of names and of tables with motif, scale, lean, mirror.
+
+    Raises InputError otherwise.
+    """
     entries = value if isinstance(value, (list, tuple)) else [value]
     if not entries:
         raise InputError("an empty list.", code="motif")
@@ -71,7 +74,7 @@ def _entry(value: object) -> Entry:
 
 
 def as_count(value: object) -> int | Literal["most", "find"]:
-    """Return a number of repeats from 1 to ``MOST_REPEATS``, "most" or "find"."""
+    """Return a number of repeats from 1 to ``MOST_REPEATS``, "most" or "find". Raises InputError otherwise."""
     if value == "most":
         return "most"
     if value == "find":
@@ -84,7 +87,7 @@ def as_count(value: object) -> int | Literal["most", "find"]:
 
 
 def as_gap(value: object, unit: LengthUnit) -> float | Unknown:
-    """Return a gap in mm, 0 or more, or "find"."""
+    """Return a gap in mm, 0 or more, or "find". Raises InputError otherwise."""
     if value == "find":
         return "find"
     try:
@@ -97,14 +100,14 @@ def as_gap(value: object, unit: LengthUnit) -> float | Unknown:
 
 
 def as_foot(value: object, unit: LengthUnit) -> float | Unknown:
-    """Return a foot in mm, above 0, or "find"."""
+    """Return a foot in mm, above 0, or "find". Raises InputError otherwise."""
     if value != "find" and as_length_or_0(value, unit) == 0:
         raise InputError("a foot of 0 mm has nothing to stand on.", code="range")
     return "find" if value == "find" else as_length(value, unit)
 
 
 def as_scale(value: object) -> float | Unknown:
-    """Return a scale above 0 and up to 100, or "find"."""
+    """Return a scale above 0 and up to 100, or "find". Raises InputError otherwise."""
     if value == "find":
         return "find"
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
@@ -122,7 +125,10 @@ def as_start(value: object) -> tuple[float, bool]:
 
 
 def as_zone(value: object) -> tuple[float, float]:
-    """Return (width, middle) in degrees of "60deg at top"; the middle is clockwise from the top, 0 where left out."""
+    """Return (width, middle) in degrees of "60deg at top"; the middle is clockwise from the top, 0 where left out.
+
+    Raises InputError otherwise.
+    """
     text, _, middle = value.partition(" at ") if isinstance(value, str) else (value, "", "")
     width = parse_deg(text)
     if not 0 < width < 360:
@@ -131,7 +137,10 @@ def as_zone(value: object) -> tuple[float, float]:
 
 
 def as_skip(value: object) -> tuple[Position, ...]:
-    """Return positions from 1 at the top, clockwise, or words: of a list, of one value, or of a text "1, 4, top"."""
+    """Return positions from 1 at the top, clockwise, or words: of a list, of one value, or of a text "1, 4, top".
+
+    Raises InputError otherwise.
+    """
     given = [value] if isinstance(value, str) or not isinstance(value, Sequence) else value
     entries: list[object] = []
     for entry in given:

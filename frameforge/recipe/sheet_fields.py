@@ -27,7 +27,7 @@ _NUMBER: Final = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*")
 
 
 def as_sheets(value: object, unit: LengthUnit) -> tuple[SheetSize, ...]:
-    """Return the sheets of a name, a size, a pair of lengths, or a list of such."""
+    """Return the sheets of a name, a size, a pair of lengths, or a list of such. Raises InputError otherwise."""
     if isinstance(value, str) or not isinstance(value, Sequence):
         return _of_text(value, unit)
     if len(value) == 2 and all(_is_number(side) for side in value):
@@ -48,7 +48,7 @@ def _of_text(value: object, unit: LengthUnit) -> tuple[SheetSize, ...]:
 
 
 def as_price(value: object) -> float:
-    """Return what one sheet costs, 0 or more, of a number or of a text such as "0,35"."""
+    """Return what one sheet costs, 0 or more, of a number or of a text such as "0,35". Raises InputError otherwise."""
     if isinstance(value, str) and (found := _NUMBER.fullmatch(value)):
         value = float(found[1].replace(",", "."))
     if not _is_number(value) or not math.isfinite(float(value)) or float(value) < 0:  # type: ignore[arg-type]
@@ -57,24 +57,27 @@ def as_price(value: object) -> float:
 
 
 def as_seed(value: object) -> int:
-    """Return where the search begins: a whole number from 0 on."""
+    """Return where the search begins: a whole number from 0 on. Raises InputError otherwise."""
     return _whole(value, 0, MOST_SEED)
 
 
 def as_tries(value: object) -> int:
-    """Return how many orders are tried: a whole number from 0 on."""
+    """Return how many orders are tried: a whole number from 0 on. Raises InputError otherwise."""
     return _whole(value, 0, MOST_TRIES)
 
 
 def as_stack(value: object, unit: LengthUnit) -> Stack:
-    """Return how many sheets are cut at once, or how deep the cut goes (mm) where a length with a unit is given."""
+    """Return how many sheets are cut at once, or how deep the cut goes (mm) where a length with a unit is given.
+
+    Raises InputError otherwise.
+    """
     if isinstance(value, int) or (isinstance(value, str) and value.strip().isdecimal()):
         return _whole(value, 1, MOST_STACKED)
     return as_length(value, unit)
 
 
 def as_used(value: object) -> tuple[str, ...]:
-    """Return the files of sheets that were cut from before."""
+    """Return the files of sheets that were cut from before. Raises InputError otherwise."""
     entries = [value] if isinstance(value, str) else value
     if not isinstance(entries, Sequence) or not entries:
         raise InputError("not the name of a file.", code="text")

@@ -23,7 +23,7 @@ TEXT_OPTIONS: Final = ("text", *_OF_TEXT)
 
 
 def as_words(value: object) -> str:
-    """Return words to letter."""
+    """Return words to letter. Raises InputError for anything else."""
     if not isinstance(value, str) or not value.strip():
         raise InputError("no words.", code="text")
     if len(value) > MOST_SIGNS:
@@ -32,7 +32,7 @@ def as_words(value: object) -> str:
 
 
 def as_limit(value: object) -> float:
-    """Return how much of a round edge words take at most: above 0 up to 360 degrees."""
+    """Return how much of a round edge words take at most: above 0 up to 360 degrees. Raises InputError otherwise."""
     degrees = parse_deg(value)
     if not 0 < degrees <= 360:
         raise InputError(f"{degrees:g} deg is no part of a round. It goes up to 360.", code="range")

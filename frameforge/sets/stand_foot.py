@@ -23,7 +23,8 @@ def foot_card(spec: StandSpec, thickness_mm: float, depth_mm: float) -> Region:
     """Return a foot ``spec.size_mm`` wide and half as high, standing on y = 0, its slot ``depth_mm`` deep.
 
     The slot is measured from the top of the disc. With slots of s in foot and piece and an overlap of 2 s both
-    undersides come to lie level. ``depth_mm`` must be less than the foot's height and its slot narrower than the foot.
+    undersides come to lie level. ``depth_mm`` must be less than the foot's height and its slot narrower than the
+    foot. Raises ValueError otherwise.
     """
     radius, half = spec.size_mm / 2, foot_slot_mm(spec, thickness_mm) / 2
     if not (0 < depth_mm < radius and half < radius):
