@@ -13,6 +13,7 @@ from frameforge.errors import FrameforgeError
 from frameforge.finding import Finding, grouped
 from frameforge.frame.piece import Piece
 from frameforge.job.findings import FindingsError
+from frameforge.job.looking import is_looking_first
 from frameforge.job.places import NamedPlace, name_places
 
 __all__ = ["findings_of", "refuse_refused"]
@@ -31,8 +32,10 @@ def findings_of(piece: Piece, preset: Preset) -> tuple[Finding, ...]:
 
     Where a row has spoken of its gaps, that is all there is to say of them: a check measures the widest disc that
     goes in, which rests on the edge and may be a little wider than the gap. A slit between two rows is told once, as
-    they tell it.
+    they tell it. In a piece that is only looked at for now nothing is found.
     """
+    if is_looking_first():
+        return ()
     seen = (*check_piece((piece.region,), preset), *find_rough_outlines(piece.rough))
     found = list(name_places(piece, seen))
     of_gaps = [told for told in piece.findings if told.code in _OF_A_ROW and not told.where]

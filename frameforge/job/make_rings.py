@@ -16,6 +16,7 @@ from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.job.bond_plan import bond_plan
 from frameforge.job.checked import findings_of, refuse_refused
 from frameforge.job.edge_words import edge_words
+from frameforge.job.looking import remembered
 from frameforge.job.machine import allowances_of, machine_lines
 from frameforge.job.made import MadePiece
 from frameforge.job.motif_notes import motif_notes
@@ -121,7 +122,7 @@ class _Makers:
         self.orders.append(settled)
         self.numbers.append(rows)
         self.notes += [*motif_notes(settled), *notes]
-        return make_piece(settled, self.preset)
+        return remembered((settled, self.preset), lambda: make_piece(settled, self.preset))
 
     def rows(self, rings: Rings, preset: Preset) -> list[_ToldRow]:
         """Return all rows of a set in the order of the recipe."""

@@ -12,6 +12,7 @@ from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import PieceSpec
 from frameforge.geometry.region import Region
+from frameforge.job.looking import remembered
 from frameforge.job.places import name_places
 from frameforge.mend.codes import ALL_CODES
 from frameforge.tolerances import CLOSE_UP_MM
@@ -50,8 +51,14 @@ class Mending:
 
     def made(self, spec: PieceSpec) -> Piece:
         """Return the piece of an order, mended; what its rows found before that is left to the checks to find again."""
-        piece = make_piece(spec, self.preset, self.finish if self.codes else None)
+        made_of = spec, self.preset, self.codes
+        piece, self.changes, self.before = remembered(made_of, lambda: self._made(spec))
         return replace(piece, findings=tuple(one for one in piece.findings if one.code not in self.codes))
+
+    def _made(self, spec: PieceSpec) -> tuple[Piece, tuple[Change, ...], tuple[Region, ...]]:
+        """Return the piece, what was changed in it, and what it was before."""
+        piece = make_piece(spec, self.preset, self.finish if self.codes else None)
+        return piece, self.changes, self.before
 
     def finish(self, regions: tuple[Region, ...]) -> tuple[Region, ...]:
         """Return the regions of a piece (mm, y up) mended, and keep what was changed."""

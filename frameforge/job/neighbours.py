@@ -11,6 +11,7 @@ from frameforge.card.preset import Preset
 from frameforge.frame.model import RowModel
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import PieceSpec
+from frameforge.job.looking import is_looking_first
 
 __all__ = ["MOST_COMPARED", "neighbour_gaps"]
 
@@ -23,8 +24,10 @@ def neighbour_gaps(spec: PieceSpec, piece: Piece, preset: Preset) -> tuple[Mappi
 
     Only counts that close the pattern are looked at, of rows without left-out positions (there the count of repeats is
     not the count of places) and of at most ``MOST_COMPARED`` repeats. A gap below 0 means that the repeats would stand
-    in each other.
+    in each other. Of a piece that is only looked at for now nothing is told.
     """
+    if is_looking_first():
+        return tuple({} for _ in spec.rows)
     found: list[Mapping[int, float]] = []
     for row, result in zip(spec.rows, piece.rows, strict=True):
         has_places_out = bool(row.skip or (row.keep_free and row.free == "leave"))

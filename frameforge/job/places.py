@@ -47,6 +47,8 @@ def name_places(piece: Piece, findings: Iterable[Finding]) -> tuple[NamedPlace, 
     placed = [k for k, finding in enumerate(found) if finding.place is not None]
     spots = np.array([found[k].place for k in placed], dtype=np.complex128)
     result = [NamedPlace(finding) for finding in found]
+    if not placed:
+        return tuple(result)
     for k, (where, row) in zip(placed, _described(piece, spots), strict=True):
         result[k] = NamedPlace(replace(found[k], where=where), row)
     return tuple(result)
