@@ -255,7 +255,7 @@ def format_size(width_mm: float, height_mm: float) -> str:
 
 
 def format_seconds(seconds: float) -> str:
-    """Return a time as it is waited for: "31 s", "1 min 42 s"."""
+    """Return a time in seconds as it is waited for: "31 s", "1 min 42 s"."""
     minutes, rest = divmod(round(seconds), 60)
     return f"{minutes} min {rest} s" if minutes else f"{rest} s"
 

@@ -56,7 +56,7 @@ class Chords:
 
     @cached_property
     def longest(self) -> float:
-        """Length of the longest chord."""
+        """Length of the longest chord, mm."""
         return float(self.length.max())
 
     @cached_property

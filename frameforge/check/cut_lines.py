@@ -61,7 +61,7 @@ class CutLines:
         return complex(self.start[chord]) + (at - float(self.along[chord])) * step / abs(step)
 
     def around(self, line: IntArray, step_mm: FloatArray) -> FloatArray:
-        """Return how far a step along lines leads, mm: on closed ones the shorter way round."""
+        """Return how far each step along its line leads, mm: on closed ones the shorter way round."""
         whole, closed = self.length[line], np.array(self.is_closed)[line]
         away = np.abs(step_mm)
         return np.asarray(np.where(closed, np.minimum(away, whole - away), away), dtype=np.float64)

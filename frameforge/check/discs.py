@@ -57,7 +57,7 @@ class DiscSamples:
 
     @cached_property
     def is_loose(self) -> BoolArray:
-        """Whether the disc is smaller than the screen."""
+        """Whether each disc is smaller than the screen."""
         return (self.partner >= 0) & (self.radius < self.screen / 2)
 
     @cached_property

@@ -112,7 +112,7 @@ class Edge:
         return math.atan2(point.real, point.imag) + turns * math.tau
 
     def tau_towards(self, direction_rad: float) -> float:
-        """Return the tau of the point that lies in a direction clockwise from the top, to 1e-15."""
+        """Return the tau of the point that lies in a direction clockwise from the top; both in radians, to 1e-15."""
         sine, cosine = math.sin(direction_rad), math.cos(direction_rad)
         tau = math.atan2(sine / self.half_width_mm, cosine / self.half_height_mm)
         tau += round((direction_rad - tau) / math.tau) * math.tau

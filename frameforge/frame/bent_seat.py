@@ -57,7 +57,7 @@ class BentSeat(FootSeat):
 def bent_seats(
     edge: Edge, feet_mm: Sequence[float], taus: Sequence[float], lifts_mm: Sequence[float]
 ) -> list[BentSeat]:
-    """Return the seats of bent feet with their middles at tau; 0 is a foot without width.
+    """Return the seats of bent feet with their middles at ``taus`` (radians); 0 is a foot without width.
 
     ``lifts_mm`` is how far outside the edge the ends of each foot lie (those of a mouth sunk into the card lie inside).
     Raises GeometryError when a foot is as long as the edge.

@@ -39,17 +39,17 @@ class Standing:
 
     @property
     def points(self) -> Complexes:
-        """The starts of all chords, mm."""
+        """The starts of all chords, mm, one a chord."""
         return self.carried(self.profile.points)
 
     @property
     def chords(self) -> tuple[Complexes, Complexes]:
-        """The starts and the ends of all chords, mm."""
+        """The starts and the ends of all chords, mm, one a chord."""
         points = self.points
         return points, points[self.profile.following]
 
     def carried(self, z: Complexes) -> Complexes:
-        """Return where points of the drawing come to lie."""
+        """Return where points of the drawing (mm, any shape) come to lie, in the same shape."""
         if self.bend is None:
             return np.asarray(self.turn * z + self.move)
         return self.bend.point(np.zeros(z.shape, dtype=np.intp), z)
@@ -85,7 +85,7 @@ class Crowd:
 
     @property
     def ends(self) -> Complexes:
-        """The ends of all chords, as ``starts``."""
+        """The ends of all chords, in the shape of ``starts``."""
         return np.asarray(self.starts[:, self.profile.following])
 
     def curve(self, which: Indices, segment: Indices, t: Floats) -> tuple[Complexes, Complexes, Complexes]:

@@ -131,7 +131,7 @@ class EdgeLine:
         return Line(hems[0], self.start), *self.segments, Line(self.end, hems[1])
 
     def points(self, chord_mm: float = CHORD_MM) -> Complexes:
-        """Return points along the line from start to end, the top among them, chords within ``chord_mm`` of it."""
+        """Return points along the line (mm, in order), the top among them, their chords within ``chord_mm`` of it."""
         found = []
         for segment in self.segments:
             count = chord_count(segment, chord_mm)

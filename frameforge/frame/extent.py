@@ -27,7 +27,7 @@ more (cos 30 deg). It turns in its envelope as it likes, so the circle round it 
 
 
 def outline_points(outlines: Iterable[Outline]) -> Complexes:
-    """Return points of the outlines, so many that nothing lies more than ``EXTENT_MM`` outside their hull."""
+    """Return points (mm, in order) of the outlines: nothing lies more than ``EXTENT_MM`` outside their hull."""
     return np.concatenate([flatten_outline(outline, EXTENT_MM).points for outline in outlines])
 
 
@@ -47,7 +47,7 @@ def round_mm(hull: Complexes) -> float | None:
 def room_taken(hull: Complexes, envelope: Envelope, *, on_circle: bool) -> float:
     """Return how much of the room an envelope gives a piece takes at its best turn: above 1 it does not go in.
 
-    A round piece on a circle takes its width, whichever way it is turned.
+    ``hull`` holds the corners in order, mm. A round piece on a circle takes its width, whichever way it is turned.
     """
     around = round_mm(hull) if on_circle else None
     if around is not None:

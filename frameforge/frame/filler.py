@@ -44,7 +44,7 @@ class Filler:
 
     @property
     def scale(self) -> float:
-        """How large it is against its drawing."""
+        """How many times as large as its drawing it is."""
         return self.ready.scale
 
 

@@ -42,7 +42,10 @@ class Track:
     is_bent: bool = False
 
     def seat(self, ready: Ready, tau: float) -> FootSeat:
-        """Return where a motif sits at tau. Raises GeometryError when its foot is too wide for the edge there."""
+        """Return where a motif sits at tau (radians).
+
+        Raises GeometryError when its foot is too wide for the edge there.
+        """
         if self.is_bent:
             return self.seats((ready,), (tau,))[0]
         if self.by == "middle":
@@ -54,7 +57,7 @@ class Track:
         return find_seat(self.edge, ready.foot_mm, tau)
 
     def seats(self, readies: Sequence[Ready], taus: Sequence[float]) -> list[FootSeat]:
-        """Return where motifs sit, one for each tau. Raises GeometryError as ``seat`` does."""
+        """Return where motifs sit, one for each tau (radians). Raises GeometryError as ``seat`` does."""
         if not self.is_bent:
             return [self.seat(ready, tau) for ready, tau in zip(readies, taus, strict=True)]
         from frameforge.frame.bent_seat import bent_seats  # here, since most rows stand as drawn
@@ -70,7 +73,7 @@ class Track:
         return self.sink_mm if ready.is_corner else 0.0
 
     def bends(self, ready: Ready, taus: Sequence[float]) -> Bends:
-        """Return the maps that bend a motif along the edge, one for each tau."""
+        """Return the maps that bend a motif along the edge, one for each tau (radians)."""
         from frameforge.frame.bend import Bends  # here, as above
         from frameforge.frame.walk import walk_along
 

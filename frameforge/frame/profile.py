@@ -105,7 +105,7 @@ class Profile:
         )
 
     def along(self, chord: Indices, part: Floats) -> tuple[Indices, Floats]:
-        """Return segment and t at ``part`` (0..1) of chords."""
+        """Return segment and t at ``part`` (0..1) of each chord."""
         return self.segment[chord], self.t0[chord] + part * (self.t1[chord] - self.t0[chord])
 
 

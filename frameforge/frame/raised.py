@@ -57,7 +57,7 @@ class Side:
         return cls(lines, foot_end)
 
     def keeps_clear(self, points: Complexes, slot_mm: float, corner_deg: float | None = None) -> bool:
-        """Whether points of an edge leave no slit beside the motif.
+        """Whether points of an edge (mm, in order) leave no slit beside the motif.
 
         They are a slot's width away from it, or, with ``corner_deg``, up to that width at least as far away as in a
         corner at the foot's end that opens so far.
@@ -75,7 +75,7 @@ class Side:
 class Arch:
     """An arch over the line from foot to foot: its rise over that line (above 0), and how far from the feet it begins.
 
-    ``sign`` is 1 where it stands outwards from the middle of the piece, -1 where inwards.
+    ``sign`` is the number 1 where it stands outwards from the middle of the piece, -1 where inwards.
     """
 
     rise_mm: float

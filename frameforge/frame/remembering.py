@@ -31,6 +31,6 @@ def keep_places(taus: tuple[float, ...], turn_rad: float) -> None:
 
 
 def kept_places(count: int, turn_rad: float) -> tuple[float, ...] | None:
-    """Return the places of the last such ring; None where nothing is kept."""
+    """Return the places (tau, radians) of the last such ring; None where nothing is kept."""
     places = _PLACES.get()
     return None if places is None else places.get((count, turn_rad))

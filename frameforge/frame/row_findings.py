@@ -25,7 +25,7 @@ __all__ = ["row_findings"]
 def row_findings(
     model: RowModel, fit: Fit, layout: Layout, positions: Sequence[int], directions: Sequence[float]
 ) -> tuple[Finding, ...]:
-    """Return the row's findings; none stops the piece from being made."""
+    """Return the row's findings; none stops the piece from being made. ``directions`` are degrees clockwise."""
     found = [Finding("took", "note", f"{sentence}.", piece=model.spec.name) for sentence in fit.took]
     found += steep_seats(model, layout, positions, directions)
     found += squeezed(model, fit, layout, positions, directions)

@@ -74,7 +74,7 @@ def find_seat(edge: Edge, foot_mm: float, tau: float) -> FootSeat:
 
 
 def point_seat(edge: Edge, tau: float) -> FootSeat:
-    """Return the seat of something without a foot: its middle on the edge, its axis along the normal."""
+    """Return the seat at tau (radians) of something without a foot: middle on the edge, axis along the normal."""
     point = edge.point(tau)
     return FootSeat(
         tau, point, edge.tangent(tau), point, point, 0.0, edge.velocity(tau), edge.turn_rate(tau), 0.0

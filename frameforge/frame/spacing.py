@@ -39,7 +39,7 @@ def arc_from_top_mm(edge: Edge, tau: float) -> float:
 
 
 def tau_at_arc(edge: Edge, arc_mm: float) -> float:
-    """Return the tau that lies ``arc_mm`` clockwise from the top along the edge, to about 1e-14."""
+    """Return the tau (radians) that lies ``arc_mm`` clockwise from the top along the edge, to about 1e-14."""
     tau = arc_mm / edge_length_mm(edge) * math.tau
     low, high = tau - math.pi, tau + math.pi
     for _ in range(_NEWTON_STEPS):

@@ -84,7 +84,10 @@ class Ornament:
 
 @dataclass(frozen=True, slots=True)
 class RowSpec:
-    """One row of a pattern round an edge; None means "not said", ``find`` and ``most`` "work it out"."""
+    """One row of a pattern round an edge; None means "not said", ``find`` and ``most`` "work it out".
+
+    ``scale`` is how many times as large as drawn its motifs stand.
+    """
 
     pattern: tuple[Ornament, ...]
     count: int | Literal["most", "find"] | None = None

@@ -27,7 +27,10 @@ _TRIES = 6
 def squeezed(
     model: RowModel, fit: Fit, layout: Layout, positions: Sequence[int], directions: Sequence[float]
 ) -> list[Finding]:
-    """Return a warning for every repeat that is squeezed to less than a quarter of its width somewhere."""
+    """Return a warning for every repeat that is squeezed to less than a quarter of its width somewhere.
+
+    ``directions`` are those of the repeats, degrees clockwise from the top.
+    """
     found = [squeeze for squeeze in squeezes(layout) if squeeze.factor < LEAST_SQUEEZE]
     if not found:
         return []

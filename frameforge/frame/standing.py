@@ -16,7 +16,10 @@ __all__ = ["neighbours", "stand", "standing_at"]
 
 
 def stand(track: Track, readies: Sequence[Ready], taus: Sequence[float]) -> tuple[list[FootSeat], list[Standing]]:
-    """Return seat and placed profile of every repeat. Raises GeometryError where a foot finds no seat."""
+    """Return seat and placed profile of every repeat, at its tau (radians).
+
+    Raises GeometryError where a foot finds no seat.
+    """
     seats = track.seats(readies, taus)
     return seats, [standing_at(track, ready, seat) for ready, seat in zip(readies, seats, strict=True)]
 

@@ -19,7 +19,10 @@ STEEP_DEG = 45.0
 def steep_seats(
     model: RowModel, layout: Layout, positions: Sequence[int], directions: Sequence[float]
 ) -> list[Finding]:
-    """Return a warning for every repeat whose edge falls away by more than ``STEEP_DEG``, or rises over half of it."""
+    """Return a warning for every repeat whose edge falls away by more than ``STEEP_DEG``, or rises over half of it.
+
+    ``directions`` are those of the repeats, degrees clockwise from the top.
+    """
     found = []
     for k, (ready, seat) in enumerate(zip(layout.readies, layout.seats, strict=True)):
         slope = math.degrees(seat.slope_rad)

@@ -84,7 +84,7 @@ class Tent:
         return tuple(line.block(size) for line in self.lines)
 
     def half(self, points: Complexes) -> Complexes:
-        """Return points of the blank as they come to lie when it is folded: those beyond the fold on their images."""
+        """Return points of the blank, each where it lies when that is folded: those beyond the fold on their images."""
         beyond = (points * self.hinge.normal.conjugate()).real > self.hinge.reach_mm
         return np.where(beyond, np.asarray(self.hinge.mirror.apply(points)), points)
 

@@ -30,8 +30,8 @@ _PURSE: ContextVar[_Purse | None] = ContextVar("purse", default=None)
 def trying(pairs: float = math.inf) -> Iterator[None]:
     """Let all that runs within know that a way out is tried. A maker waits for the answer, and others are at hand.
 
-    ``pairs`` is how much may be spent on it, within what is left of a try around this one. It is counted, not timed,
-    so that the same order always has the same answer.
+    ``pairs`` is the number of measured pairs that may be spent on it, within what is left of a try around this one.
+    It is counted, not timed, so that the same order always has the same answer.
     """
     outer = _PURSE.get()
     given = min(pairs, outer.left) if outer else pairs
@@ -51,7 +51,10 @@ def is_trying() -> bool:
 
 
 def spend(pairs: float) -> None:
-    """Count work that is about to be done, in measured pairs. Raises GeometryError where a try has spent its all."""
+    """Count work that is about to be done, a number of measured pairs.
+
+    Raises GeometryError where a try has spent its all.
+    """
     purse = _PURSE.get()
     if purse is None:
         return

@@ -48,7 +48,7 @@ class Walk:
     rows: Floats
 
     def tau(self, walked_mm: Floats) -> Floats:
-        """Return tau at lengths walked; the place is met to 1e-15 of the edge's length."""
+        """Return tau (radians) at each length walked; the place is met to 1e-15 of the edge's length."""
         walked = np.asarray(walked_mm, dtype=np.float64)
         if not len(self.knots):
             return np.asarray(walked / self.edge.half_width_mm)
@@ -65,11 +65,11 @@ class Walk:
         return np.asarray(np.copysign(tau, rest) + turns * math.tau)
 
     def walked_mm(self, tau: Floats) -> Floats:
-        """Return the lengths walked to tau."""
+        """Return the length walked to each tau (radians)."""
         return _walked(self.edge, np.asarray(tau, dtype=np.float64))
 
     def spot(self, walked_mm: Floats) -> Spot:
-        """Return the places at lengths walked."""
+        """Return the place at each length walked."""
         return _spot(self.edge, self.tau(walked_mm))
 
 

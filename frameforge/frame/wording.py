@@ -28,7 +28,7 @@ def down(value: float, step: float) -> float:
 
 
 def up(value: float, step: float) -> float:
-    """Return the least multiple of ``step`` that is not below ``value`` (a ten-millionth of a step is forgiven)."""
+    """Return the least multiple of ``step`` not below ``value``, in the unit of both; 1e-7 of a step is forgiven."""
     return math.ceil(value / step - _SLACK) * step
 
 

@@ -69,7 +69,7 @@ def ellipse_length_mm(a: float, b: float, q_rad: float) -> float:
 
 
 def ellipse_lengths_mm(a: float, b: float, q_rad: Floats) -> Floats:
-    """Return the same for an array of q."""
+    """Return the same for an array of q, in its shape. Raises ValueError for a half-axis (mm) not above 0."""
     _require_half_axes(a, b)
     return _lengths(a, b, q_rad)
 

@@ -79,8 +79,8 @@ def to_arcs(segment: Segment, tolerance_mm: float = BIARC_MM) -> tuple[Line | Ar
 def to_bulges(curve: Cubic | Arc, tolerance_mm: float = BIARC_MM) -> tuple[tuple[complex, float], ...]:
     """Return the arcs of ``to_arcs`` for a cubic or an elliptical arc as (end, bulge), a line's bulge being 0.
 
-    bulge = tan(sweep / 4), positive counter-clockwise (DXF reference). Raises ValueError unless the tolerance is
-    above 0.
+    bulge = tan(sweep / 4), a pure number, positive counter-clockwise (DXF reference). Raises ValueError unless the
+    tolerance is above 0.
     """
     _require(tolerance_mm)
     if isinstance(curve, Arc) and abs(curve.sweep_rad) > _TURN_RAD:

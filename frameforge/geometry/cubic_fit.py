@@ -57,7 +57,7 @@ class Stretch(NamedTuple):
 
 
 class Span(NamedTuple):
-    """One fitted cubic: over t0 .. t1 of the curve, handles of ``near_mm`` and ``far_mm`` along the tangents."""
+    """One fitted cubic: over the parameters t0 .. t1 of the curve, with handles ``near_mm`` and ``far_mm`` long."""
 
     t0: float
     t1: float

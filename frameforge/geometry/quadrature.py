@@ -25,7 +25,7 @@ Speed = Callable[[Rows, Floats], Floats]
 
 
 def cubic_lengths(cubics: Complexes) -> Floats:
-    """Return the lengths in mm of cubics given as rows of four control points; 1e-10 relative, cusps included."""
+    """Return the lengths in mm of cubics, rows of four control points (n, 4); 1e-10 relative, cusps included."""
     d = 3 * np.diff(cubics, axis=1)
 
     def speed(rows: Rows, t: Floats) -> Floats:

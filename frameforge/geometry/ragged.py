@@ -17,7 +17,7 @@ def counted(many: Ints) -> tuple[Ints, Ints]:
 
 
 def row_starts(labels: Ints) -> Ints:
-    """Return ``first`` of the rows of equal neighbouring labels, with the total at its end."""
+    """Return ``first``, one for each row of equal neighbouring labels, with the total at its end."""
     starts = np.flatnonzero(np.concatenate([np.ones(min(len(labels), 1), dtype=bool), np.diff(labels) != 0]))
     return np.concatenate([starts, [len(labels)]]).astype(np.intp)
 

@@ -54,13 +54,13 @@ class SteadyLine:
         return np.asarray(np.minimum(ahead, inside - around[after - 1]), dtype=np.float64)
 
     def stations_mm(self) -> Floats:
-        """Return places at even steps all along the line, half a step from its first joint."""
+        """Return places (mm, in order) at even steps all along the line, half a step from its first joint."""
         whole = self.along.length_mm
         count = min(max(math.ceil(whole / STATION_MM), LEAST_STATIONS), MOST_STATIONS)
         return np.asarray((np.arange(count) + 0.5) * (whole / count), dtype=np.float64)
 
     def points_near(self, places_mm: Floats) -> npt.NDArray[np.complex128]:
-        """Return the points at places along the line, to within its chords: enough to choose between them."""
+        """Return the point at each place along the line, to within its chords: enough to choose between them."""
         real, imag = (np.interp(places_mm, self.flat_mm, part) for part in (self.flat.real, self.flat.imag))
         return np.asarray(real + 1j * imag, dtype=np.complex128)
 

@@ -74,7 +74,7 @@ def thinned(points: Sequence[complex], within_mm: float) -> list[complex]:
 
 
 def off_line(z: ComplexArray, line: ComplexArray) -> FloatArray:
-    """Return the distances (mm) of points from the line through other points, at least two."""
+    """Return the distance (mm) of each point from the line through other points, at least two."""
     start, step = line[:-1], np.diff(line)
     size = np.maximum(np.abs(step) ** 2, 1e-300)
     t = np.clip(((z[:, None] - start) * np.conj(step)).real / size, 0, 1)

@@ -100,7 +100,7 @@ def _turning_points(segment: Segment) -> list[complex]:
 
 
 def meetings(segment: Segment, level: float) -> list[float]:
-    """Return the parameters, inside the segment, where it meets the level line."""
+    """Return the parameters t, inside the segment, where it meets the level line y = ``level`` (mm)."""
     if isinstance(segment, Line):
         rise = segment.end.imag - segment.start.imag
         t = (level - segment.start.imag) / rise if rise else -1.0

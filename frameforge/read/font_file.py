@@ -55,7 +55,7 @@ class Font:
 
     @cached_property
     def cap_height(self) -> float:
-        """Height of the capitals above the baseline."""
+        """Height of the capitals above the baseline, in the units of the font."""
         import uharfbuzz  # here, as above
 
         stated = self._shaper.get_metric_position(uharfbuzz.OTMetricsTag.CAP_HEIGHT)

@@ -33,7 +33,10 @@ _WANTED = {"n": "a number", "f": "a flag 0 or 1"}
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """One drawing command with its own arguments; ``letter`` is upper case for absolute, lower case for relative."""
+    """One drawing command with its own arguments, in user units or degrees.
+
+    ``letter`` is upper case for absolute, lower case for relative.
+    """
 
     letter: str
     numbers: tuple[float, ...]

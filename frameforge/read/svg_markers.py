@@ -48,7 +48,7 @@ def marker_places(subpaths: tuple[Subpath, ...]) -> list[tuple[str, complex, flo
 
 
 def marker_view(marker: Element, style: Style, viewport: complex) -> tuple[float, float, Affine]:
-    """Return width and height of a marker's viewport, and the map from its content into it (viewBox)."""
+    """Return width and height of a marker's viewport (its own units), and the map from its content into it."""
     width, height = (
         length(marker.get(name, "3"), whole=whole, font_px=style.font_px) or 0.0
         for name, whole in (("markerWidth", viewport.real), ("markerHeight", viewport.imag))

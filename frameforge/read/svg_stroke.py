@@ -45,7 +45,7 @@ def stroke_width(style: Style, viewport: complex) -> float:
 
 
 def pen_of(style: Style, viewport: complex, mm_per_unit: float) -> Pen:
-    """Return the pen a style draws with. The stroke width must be above 0.
+    """Return the pen a style draws with, where a unit is ``mm_per_unit`` mm. The stroke width must be above 0.
 
     Joins beyond SVG 1.1 count as mitres; dashes finer than a tenth of a millimetre as a whole line.
     """

@@ -46,7 +46,8 @@ _ATTRIBUTES: Final = frozenset((*_INHERITED, *_OWN_ATTRIBUTES))
 class Style:
     """The computed values an element hands down to its children; names as in CSS.
 
-    Widths and dashes stay text, since a percentage of them is of the viewport they are used in.
+    Opacities run from 0 to 1, the miter limit is a ratio. Widths and dashes stay text, since a percentage of them is
+    of the viewport they are used in.
     """
 
     color: Paint = BLACK

@@ -32,7 +32,7 @@ Position = int | Literal["top", "bottom", "left", "right"]
 
 
 class Entry(NamedTuple):
-    """One entry of a row's pattern: the motif's name, and how it differs from the row's others."""
+    """One entry of a row's pattern: the motif's name, and how it differs from others: ``scale`` times as large."""
 
     motif: str
     scale: float = 1.0

@@ -32,7 +32,7 @@ class Lines:
 
     @property
     def lengths_mm(self) -> Floats:
-        """Lengths of the lines."""
+        """Length of each line, mm."""
         return self.curves.sums(self.curves.parts_mm.sum(axis=1))
 
 

@@ -43,7 +43,7 @@ class Band:
 
     @property
     def sign(self) -> float:
-        """+1 to the right of the source, -1 to the left."""
+        """The number +1 to the right of the source, -1 to the left."""
         return float(np.sign(self.distance_mm))
 
 

@@ -35,7 +35,7 @@ class SourceLines:
         return cls(Strips.from_vertices(chains, vertices).tree, chord_mm)
 
     def are_clear(self, point: Complexes, least_mm: float) -> Bools:
-        """Return which points are further from the source than ``least_mm``."""
+        """Return of each point whether it is further from the source than ``least_mm``."""
         is_clear = np.ones(len(point), dtype=bool)
         if least_mm > 0 and len(point):
             places = shapely.points(point.real, point.imag)

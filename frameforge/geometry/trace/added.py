@@ -61,7 +61,7 @@ def dropped_feet(
 
 
 def perpendicular(table: SegmentTable, segment: Ints, t: Floats, point: Complexes) -> Floats:
-    """Return t of the foot of the perpendicular near a start: Newton on (P - point) . P' = 0, kept in [0, 1]."""
+    """Return t of the foot of each perpendicular near its start: Newton on (P - point) . P' = 0, kept in [0, 1]."""
     for _ in range(_ITERATIONS):
         apart, first, second = (
             table.point(segment, t) - point,

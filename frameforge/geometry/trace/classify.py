@@ -162,7 +162,7 @@ class _Chords:
 
 
 def point_keys(points: Complexes) -> Keys:
-    """Return one 64-bit key a point, equal for points equal to the bit (both zeros alike).
+    """Return one 64-bit key for each point, equal for points equal to the bit (both zeros alike).
 
     Odd multipliers and a shift mix the bits of x and y; for a million points two different ones share a key with
     probability 3e-8 (birthday bound), and a false hit would show as an edge far from its chord.

@@ -22,7 +22,7 @@ __all__ = ["crossings", "near_third_curves"]
 def crossings(
     chains: Chains, strips: Strips, pairs: tuple[Ints, Ints], starts: tuple[Floats, Floats]
 ) -> tuple[Added, Added]:
-    """Return the crossings of pairs of strips near given t, as vertices of either curve; pairs without one are left
+    """Return the crossing of each pair of strips near given t, as a vertex of either curve; pairs without one are left
     out, and so are pairs of one segment."""
     a, b = newton(chains, *(Places(strips.segment[side], t) for side, t in zip(pairs, starts, strict=True)))
     on_a, on_b = a.point(chains), b.point(chains)

@@ -10,7 +10,7 @@ __all__ = ["self_crossings"]
 
 
 def self_crossings(table: SegmentTable) -> tuple[Ints, Floats, Floats]:
-    """Return the rows of cubics that cross themselves within [0, 1], and both t of the crossing, the smaller first.
+    """Return the row of each cubic that crosses itself within [0, 1], and both t of the crossing, the smaller first.
 
     Derivation: with P = a t^3 + b t^2 + c t + d, (P(t) - P(s)) / (t - s) = a (u^2 - v) + b u + c for u = t + s and
     v = t s. Its part across a gives u = -(a x c) / (a x b); its part along a then gives v; t and s are the roots of

@@ -47,7 +47,7 @@ def cut_pieces(
 ) -> Pieces:
     """Return the pieces of runs that go ``length`` (chain parameter) along (+1) or against (-1) their chain.
 
-    ``ends`` are the places of both ends, ``points`` the solved joints (mm) that stand there.
+    ``ends`` are the places of both ends, ``points`` the solved joints (mm) that stand there; each has one entry a run.
     """
     start, stop = (_facing(chains, place, along) for place, along in zip(ends, (way, -way), strict=True))
     many = np.rint(length - way * (stop.t - start.t)).astype(np.intp) + 1

@@ -31,7 +31,7 @@ def with_ends_on_curves(ends: Ends, runs: Runs, chains: Chains) -> tuple[Complex
 
 def plain_lines(ends: Ends, runs: Runs, begin: Complexes, finish: Complexes) -> Pieces:
     """Return the lines that stand for lost edges and bridge wide patched joints; ``ring`` holds the run's number for
-    an edge, and the number of the run before it plus a half for a bridge."""
+    each edge, and the number of the run before it plus a half for each bridge. ``begin`` and ``finish`` are mm."""
     after = ends.next_living(runs.ring)
     lost = np.flatnonzero(ends.lives & (runs.chain < 0))
     open_joint = np.flatnonzero(ends.lives & ~ends.is_whole & (finish != begin[after]))

@@ -199,7 +199,7 @@ def newton(chains: Chains, a: Places, b: Places) -> tuple[Places, Places]:
 
 
 def walk(chains: Chains, places: Places, step: Floats) -> Places:
-    """Return the places a step of t further along their chains.
+    """Return each place a step of t further along its chain.
 
     Past the end of a segment the rest of the step goes on on the neighbour, converted by the ratio of the speeds at
     the joint; past a free end it stops there.

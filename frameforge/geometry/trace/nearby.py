@@ -36,7 +36,7 @@ _GREATEST_STEP = 0.25
 def with_near_places(chains: Chains, labels: Ints, vertices: Vertices, strips: Strips, chord_mm: float) -> Vertices:
     """Return the vertices with those of all close approaches (within 2.5 ``chord_mm``) added.
 
-    ``strips`` holds the chords of ``vertices``, ``labels`` the supports of the segments.
+    ``strips`` holds the chords of ``vertices``, ``labels`` the support of each segment.
     """
     near_mm = NEAR * chord_mm
     one, two = near_pairs(chains, labels, strips, near_mm)

@@ -46,13 +46,13 @@ class Strips:
         return cls(segment, points, t, lines, shapely.STRtree(lines))
 
     def near_points(self, point: Complexes, distance_mm: float) -> tuple[Ints, Ints]:
-        """Return pairs (number of the point, strip) no further apart than ``distance_mm``."""
+        """Return all pairs no further apart than ``distance_mm``: the number of each one's point, and its strip."""
         places = shapely.points(point.real, point.imag)
         number, strip = self.tree.query(places, predicate="dwithin", distance=distance_mm)
         return number, strip
 
     def candidates(self, distance_mm: float) -> tuple[Ints, Ints]:
-        """Return all pairs of strips (first < second) whose upright boxes lie within ``distance_mm``."""
+        """Return the pairs of strips, each with first < second, whose upright boxes lie within ``distance_mm``."""
         x, y = self.points.real, self.points.imag
         low_x, high_x = x.min(axis=1) - distance_mm, x.max(axis=1) + distance_mm
         low_y, high_y = y.min(axis=1) - distance_mm, y.max(axis=1) + distance_mm
@@ -66,7 +66,7 @@ class Strips:
         return is_near
 
     def distances(self, strip: Ints, points: Complexes) -> Floats:
-        """Return the distances of rows of points from the strip of their row, mm."""
+        """Return the distances (n, m) of points (n, m) from the strip of each row, mm."""
         begin, end = self.points[strip, None, :-1], self.points[strip, None, 1:]
         along, seen = end - begin, points[:, :, None] - begin
         part = np.clip((seen * along.conj()).real / np.maximum(abs(along) ** 2, 1e-300), 0, 1)

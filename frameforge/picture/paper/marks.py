@@ -83,5 +83,5 @@ class Marks:
 def straight(
     start: complex, end: complex, width_mm: float = 0.2, *, grey: float = 0.0, dashes_mm: tuple[float, ...] = ()
 ) -> Stroke:
-    """Return a straight line."""
+    """Return a straight line; ``grey`` is its share of white, 0 for black."""
     return Stroke((Line(start, end),), width_mm, dashes_mm, grey)
