@@ -33,13 +33,16 @@ def expected(case: str, kind: str) -> Path:
 
 
 def renew_manual() -> None:
-    """Draw the manual's pictures anew."""
+    """Draw the manual's pictures of findings anew, and write its pages that are made from the code."""
     from fixtures.finding_examples import EXAMPLES, example
+    from fixtures.manual_pages import PAGES
 
     from frameforge.picture.piece import piece_picture
 
     for code in EXAMPLES:
         (MANUAL / "pictures" / f"{code}.svg").write_text(piece_picture(example(code)), encoding="utf-8")
+    for name, written in PAGES.items():
+        (MANUAL / name).write_text(written(), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ import re
 
 import pytest
 from fixtures.finding_examples import EXAMPLES, example
+from fixtures.manual_pages import PAGES
 from fixtures.source import ROOT
 from fixtures.words import BLAMING, GEOMETRY
 
@@ -25,9 +26,9 @@ def page(code: str) -> str:
 
 
 def test_every_word_has_its_page_and_no_page_is_left_over() -> None:
-    assert {path.stem for path in MANUAL.glob("*.md")} == {*CODES, "README"}
+    assert {path.stem for path in MANUAL.glob("*.md")} >= {*CODES, "README", "findings"}
     assert {path.stem for path in (MANUAL / "pictures").glob("*.svg")} == set(CODES) == set(EXAMPLES)
-    index = (MANUAL / "README.md").read_text(encoding="utf-8")
+    index = page("findings")
     assert re.findall(r"\[([a-z-]+)\]\(\1\.md\)", index) == list(CODES)
 
 
@@ -51,7 +52,7 @@ def test_the_severity_told_is_the_one_found(code: str) -> None:
     (told,) = re.findall(r"^Severity: (\w+)\.$", page(code), re.MULTILINE)
     assert severities == {told}
     assert told in SEVERITIES
-    assert f"| [{code}]({code}.md) | {told} |" in (MANUAL / "README.md").read_text(encoding="utf-8")
+    assert f"| [{code}]({code}.md) | {told} |" in page("findings")
 
 
 @pytest.mark.parametrize("code", CODES)
@@ -60,3 +61,8 @@ def test_the_picture_is_what_the_tool_draws(code: str) -> None:
     assert NUMBER.sub("#", drawn) == NUMBER.sub("#", kept), "tests/golden/renew.py draws it anew"
     for ours, theirs in zip(NUMBER.findall(drawn), NUMBER.findall(kept), strict=True):
         assert float(ours) == pytest.approx(float(theirs), abs=STEP_PX)
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_made_from_the_code_is_what_the_code_says(name: str) -> None:
+    assert (MANUAL / name).read_text(encoding="utf-8") == PAGES[name](), "tests/golden/renew.py writes it anew"
