@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 from frameforge.desk.asked import map_values
@@ -17,18 +18,24 @@ from frameforge.geometry.region import Region
 from frameforge.job.closing import finding_lines
 from frameforge.job.made import MadePiece
 from frameforge.picture.elements import BAR_MM, mm_to_px
-from frameforge.picture.finding_marks import LABEL_ROOM_PX, label_reach, placed_marks
+from frameforge.picture.finding_marks import LABEL_ROOM_PX, Label, placed_marks
 from frameforge.picture.look import card_colour
 from frameforge.picture.path_text import open_text, region_text
 from frameforge.units import format_floor, format_size
 
-__all__ = ["drawn_box", "drawn_piece"]
+__all__ = ["drawn_box", "drawn_piece", "found_in"]
 
 _GREATEST_SCALE: Final = 6.0
 """Pixels for a millimetre at most, as on our pictures: a tiny piece stays recognisably tiny."""
 
+_SIDE_PX: Final = 72.5
+"""Room beside a piece for a label "12 x48", kept before it is known what is found: nothing moves when labels come."""
+
 _BELOW_PX: Final = 30.0
 """Room for the 50 mm bar."""
+
+_EDGE_PX: Final = 1.0
+"""Between a label and the side of the drawing."""
 
 _DIGITS: Final = 2
 
@@ -36,18 +43,9 @@ _DIGITS: Final = 2
 def drawn_piece(made: MadePiece, width_px: float) -> dict[str, Any]:
     """Return one piece drawn ``width_px`` wide, its findings placed, as plain values for the page.
 
-    Positions are px, y down, from the upper left corner.
+    Positions are px, y down, from the upper left corner. The drawing is the same whatever is found.
     """
-    cards = (*made.regions, *(region for region, _ in made.stack))
-    box = bounds(cards)
-    groups = grouped(made.findings)
-    side = max([LABEL_ROOM_PX, *(label_reach(group) for group in groups)])
-    scale = min((width_px - 2 * side) / box.width_mm, (width_px - 2 * LABEL_ROOM_PX) / box.height_mm, _GREATEST_SCALE)
-    middle = complex(width_px / 2, LABEL_ROOM_PX + box.height_mm * scale / 2)
-    to_px = mm_to_px(scale, middle, box.center)
-    half = complex(box.width_mm, box.height_mm) * scale / 2
-    rings, labels = placed_marks(groups, to_px, Box.from_points((middle - half, middle + half)))
-    high = box.height_mm * scale + 2 * LABEL_ROOM_PX + _BELOW_PX
+    to_px, high = _field(made, width_px)
     return {
         "name": made.name,
         "card": made.card or "",
@@ -60,25 +58,55 @@ def drawn_piece(made: MadePiece, width_px: float) -> dict[str, Any]:
         ],
         "creases": _lines(made.creases, to_px),
         "marks": _lines(made.marks, to_px),
-        "rings": [ring_values(ring) for ring in rings],
-        "labels": [label_values(label) for label in labels],
-        "bar": round(BAR_MM * scale, _DIGITS),
-        "said": _said(made),
-        "findings": [line_values(group, to_px, (width_px, high)) for group in groups],
+        "bar": round(BAR_MM * to_px.greatest_stretch, _DIGITS),
         "positions": _positions(made, to_px),
         "map": map_values(to_px),
         "middle": point_values(to_px.apply(0)),
+        "mended": bool(made.mended),
+        **found_in(made, width_px),
+    }
+
+
+def found_in(made: MadePiece, width_px: float) -> dict[str, Any]:
+    """Return what of the drawing of a piece rests on its findings: their marks and lines, and all that is said."""
+    to_px, high = _field(made, width_px)
+    groups = grouped(made.findings)
+    rings, labels = placed_marks(groups, to_px, drawn_box(made, to_px))
+    return {
+        "rings": [ring_values(ring) for ring in rings],
+        "labels": [label_values(_within(label, width_px)) for label in labels],
+        "findings": [line_values(group, to_px, (width_px, high)) for group in groups],
+        "said": _said(made),
         "rows": [_row(made, place) for place in range(len(made.piece.rows))],
         "mendable": made.can_be_mended,
-        "mended": bool(made.mended),
     }
+
+
+def _field(made: MadePiece, width_px: float) -> tuple[Affine, float]:
+    """Return the map from mm to px of a drawing, and how high it is."""
+    box = bounds(_cards(made))
+    wide, high = width_px - 2 * _SIDE_PX, width_px - 2 * LABEL_ROOM_PX
+    scale = min(wide / box.width_mm, high / box.height_mm, _GREATEST_SCALE)
+    middle = complex(width_px / 2, LABEL_ROOM_PX + box.height_mm * scale / 2)
+    return mm_to_px(scale, middle, box.center), box.height_mm * scale + 2 * LABEL_ROOM_PX + _BELOW_PX
+
+
+def _within(label: Label, width_px: float) -> Label:
+    """Return a label moved into a drawing where it is wider than the room beside the piece."""
+    half = label.width_px / 2 + _EDGE_PX
+    x = min(max(label.point.real, half), width_px - half)
+    return replace(label, point=complex(x, label.point.imag))
 
 
 def drawn_box(made: MadePiece, to_px: Affine) -> Box:
     """Return the box of all card of a piece on a drawing, px, y down."""
-    box = bounds((*made.regions, *(region for region, _ in made.stack)))
+    box = bounds(_cards(made))
     corners = complex(box.left, box.bottom), complex(box.right, box.top)
     return Box.from_points(to_px.apply(corner) for corner in corners)
+
+
+def _cards(made: MadePiece) -> tuple[Region, ...]:
+    return (*made.regions, *(region for region, _ in made.stack))
 
 
 def _card(regions: Iterable[Region], to_px: Affine, colour: str | None) -> dict[str, str]:

@@ -21,7 +21,7 @@ def _built(text: str) -> list[MadePiece]:
     return built(checked(text), MotifSource(Path()), lambda done, of, name: None)
 
 
-@pytest.mark.parametrize("more", ["", 'mend = "all"\n'])
+@pytest.mark.parametrize("more", ["", pytest.param('mend = "all"\n', marks=pytest.mark.slow)])
 def test_a_look_shows_the_piece_that_is_judged_later_and_makes_it_once(
     monkeypatch: pytest.MonkeyPatch, more: str
 ) -> None:
