@@ -14,6 +14,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from frameforge.desk.guard import Guard, TooLargeError, body_of
+from frameforge.desk.manual import FIRST_PAGE, manual_file
 from frameforge.desk.page_files import PageFile, page_files
 from frameforge.desk.question import Answer
 from frameforge.desk.work import ReplacedError, StoppedError
@@ -26,7 +27,9 @@ _MOST_QUESTION: Final = 2_000_000
 _MOST_FILE: Final = 16_000_000
 """Bytes of a drawing or a recipe handed in, as many as a drawing may have."""
 
-_QUESTIONS: Final = ("see", "take", "guide", "put", "motifs", "dimensions", "measure", "as-cut", "mended")
+_QUESTIONS: Final = (
+    "see", "take", "guide", "put", "motifs", "dimensions", "measure", "as-cut", "mended", "sheets", "moved", "near",
+)  # fmt: skip
 _FILES: Final = ("drawing", "open")
 
 
@@ -53,6 +56,7 @@ def desk_app(worker: Asked, hosts: tuple[str, ...], token: str, folder: str) -> 
     routes = [
         Route("/", desk.page, methods=["GET"]),
         Route("/page/{name}", desk.file, methods=["GET"]),
+        Route("/manual/{name:path}", desk.manual, methods=["GET"]),
         *(Route(f"/{kind}", desk.question, methods=["POST"]) for kind in _QUESTIONS),
         *(Route(f"/{kind}", desk.handed_in, methods=["POST"]) for kind in _FILES),
         Route("/progress", desk.progress, methods=["POST"]),
@@ -110,12 +114,20 @@ class _Desk:
         self._worker.stop(await _page_of(request))
         return JSONResponse({})
 
+    async def manual(self, request: Request) -> Response:
+        """Return a page of the manual or one of its pictures."""
+        return _sent(manual_file(request.path_params["name"] or FIRST_PAGE))
+
     def _served(self, name: str) -> Response:
         """Return a file of the page by its name: they are all known, and no other is looked for."""
-        found = self._files.get(name)
-        if found is None:
-            return _said("There is no such thing on the desk.", 404)
-        return Response(found.data, media_type=found.kind)
+        return _sent(self._files.get(name))
+
+
+def _sent(found: PageFile | None) -> Response:
+    """Return a file; what is not there is said."""
+    if found is None:
+        return _said("There is no such thing on the desk.", 404)
+    return Response(found.data, media_type=found.kind)
 
 
 async def _page_of(request: Request) -> str:

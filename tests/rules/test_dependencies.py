@@ -12,6 +12,7 @@ from fixtures.source import ROOT, imported_names, modules
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 IMPORTED_AS = {
     "fonttools": "fontTools",
+    "markdown-it-py": "markdown_it",
     "pillow": "PIL",
     "pytest-xdist": "xdist",
     "python-bidi": "bidi",
