@@ -41,7 +41,7 @@ def piece_of(question: Mapping[str, Any], pieces: Sequence[MadePiece]) -> MadePi
 
 
 def map_values(to_px: Affine) -> list[float]:
-    """Return what the page is told of the map of a drawing, to be handed back with questions about it."""
+    """Return what the page is told of the map of a drawing, px a mm and px, to be handed back with questions."""
     return [to_px.greatest_stretch, to_px.c.real, to_px.c.imag]
 
 

@@ -15,7 +15,7 @@ _DIGITS: Final = 2
 
 
 def point_values(at: complex) -> dict[str, float]:
-    """Return a point as x and y."""
+    """Return a point as x and y, px."""
     return {"x": round(at.real, _DIGITS), "y": round(at.imag, _DIGITS)}
 
 

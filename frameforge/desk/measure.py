@@ -55,7 +55,7 @@ def measure(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
     """Return the repeats of a piece as they lie on a drawing, and the gap between two of them where two are named.
 
     ``question`` holds recipe, piece (its number from 0), map (as the drawing was given with), and from and to: repeats
-    by their numbers from 0 in the list that this returns. Raises what the command raises.
+    by their numbers from 0 in the list that this returns. Raises InputError, and what the command raises.
     """
     made = piece_of(question, made_pieces(str(question["recipe"]), source)[1])
     to_px = map_of(question)

@@ -38,7 +38,10 @@ def hull_of(points: Complexes) -> Complexes:
 
 
 def round_mm(hull: Complexes) -> float | None:
-    """Return the width of the circle about 0 through the outermost points, mm; None for a piece that is not round."""
+    """Return the width of the circle about 0 through the outermost of the corners, mm; None where not round.
+
+    ``hull`` holds the corners in order.
+    """
     around = 2 * float(np.abs(hull).max())
     angles = np.arange(_TURNS) * math.pi / _TURNS
     return around if float(_widths(hull, angles).min()) >= _ROUND_PART * around else None

@@ -30,7 +30,7 @@ _LEAST_HEIGHT_MM = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Filler:
-    """A motif, as ``drawn`` and at the scale at which it fills the seam, its place, the gaps before and after it."""
+    """A motif, as ``drawn`` and at the scale at which it fills the seam, its place (tau, radians), its gaps."""
 
     drawn: Motif
     ready: Ready

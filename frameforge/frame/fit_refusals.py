@@ -38,14 +38,14 @@ class Statement:
 
 
 def no_size(model: RowModel, size: Size | None, count: int, wanted: float) -> GeometryError:
-    """Return the refusal of a count and a gap that no size holds; ``size`` is one that is too large to be made."""
+    """Return the refusal of a count and a gap that no size holds (mm); ``size`` is one that is too large to be made."""
     up_to = "" if size is None else f" up to the {LARGEST_MM:g} mm that can be made"
     say = f"no size{up_to} lets {count} {things(model, count)} close with a {gap_kind(model)} of {wanted:g} mm."
     return RefusedError(say, [], _or_fewer, where=model.spec.name, count=count, wanted_mm=wanted)
 
 
 def no_scale(model: RowModel, size: Size, count: int, wanted: float) -> GeometryError:
-    """Return the refusal of a size, a count and a gap that no scale holds."""
+    """Return the refusal of a size, a count and a gap (mm) that no scale holds."""
     feet = "them" if gap_kind(model) == "gap" else "their feet"
     around = f"go round {edge_said(model, size)} with {wanted:g} mm between {feet}"
     say = f"no scale lets {count} {things(model, count)} {around}."
@@ -56,7 +56,7 @@ def no_scale(model: RowModel, size: Size, count: int, wanted: float) -> Geometry
 
 
 def cannot_all_hold(model: RowModel, fit: Statement, wanted: float, real: float) -> GeometryError:
-    """Return the refusal of four numbers that do not agree."""
+    """Return the refusal of four numbers that do not agree: the gap is ``real``, not ``wanted`` (mm)."""
     if real < wanted and count_for(model, fit.size, fit.scale, wanted) >= fit.count - model.step > 0:
         return too_many(model, fit, wanted, real)
     if real < -GAP_SLACK_MM:
@@ -76,7 +76,7 @@ def cannot_all_hold(model: RowModel, fit: Statement, wanted: float, real: float)
 
 
 def too_many(model: RowModel, fit: Statement, wanted: float, real: float) -> GeometryError:
-    """Return the refusal of more repeats than go round."""
+    """Return the refusal of more repeats than go round: the gap is ``real``, not ``wanted`` (mm)."""
     most = count_for(model, fit.size, fit.scale, wanted)
     subject = f"{fit.count} {things(model, fit.count)} do" if fit.count > 1 else f"1 {things(model, 1)} does"
     say = f"{subject} not go round {edge_said(model, fit.size)} with {gap_kind(model)}s of {wanted:g} mm"

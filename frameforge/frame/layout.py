@@ -139,7 +139,7 @@ def measured(
     *,
     is_open: bool = False,
 ) -> Layout:
-    """Return the layout of repeats at given places with every gap measured between neighbours that are there."""
+    """Return the layout of repeats at given places (``taus``, radians), every gap measured between neighbours there."""
     seats, standing = stand(track, readies, taus)
     count = len(seats)
     ring = [(k, (k + 1) % count) for k in range(count - is_open) if count > 1]

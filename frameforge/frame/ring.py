@@ -88,7 +88,7 @@ def solve_ring(
 def solve_stretch(track: Track, readies: Sequence[Ready], taus: Sequence[float]) -> RingAnswer:
     """Return places with the same real gap between all neighbours while the first and the last (of at least two) stay.
 
-    ``taus`` is the start, in order. Residual at most ``RING_MM``. Raises GeometryError when it does not settle.
+    ``taus`` (radians) is the start, in order. Residual at most ``RING_MM``. Raises GeometryError where none settles.
     """
 
     def step(places: Floats) -> tuple[Floats, Floats, float]:

@@ -90,7 +90,7 @@ def turn_of_end(seat: FootSeat, which: Literal["left", "right"]) -> float:
 
 
 def gap_miss(last: FootSeat, first: FootSeat, direction_rad: float) -> float:
-    """Return how far the middle of the gap from ``last`` to ``first`` lies past where it should, clockwise."""
+    """Return how far the middle of the gap from ``last`` to ``first`` lies past where it should, radians clockwise."""
     towards = complex(math.sin(direction_rad), math.cos(direction_rad)).conjugate()
     before, after = (-math.atan2(z.imag, z.real) for z in (last.right * towards, first.left * towards))
     return (before + after) / 2

@@ -112,7 +112,7 @@ def size_for(
 ) -> Size | None:
     """Return the base size at which ``count`` repeats have exactly the gap ``gap_mm``; None when there is none.
 
-    On an oval a gap within ``settled_mm`` of that will do.
+    ``growth`` makes a size of a width in mm, from the least width on. On an oval a gap within ``settled_mm`` will do.
     """
     grow, least = growth
 

@@ -51,7 +51,7 @@ class StraightLine:
         return (point * self.normal.conjugate()).real - self.reach_mm
 
     def furthest_mm(self, points: Complexes) -> float:
-        """Return how far beyond the line the furthest of some points lies, mm."""
+        """Return how far beyond the line the furthest of some points (one row) lies, mm."""
         return float((points * self.normal.conjugate()).real.max()) - self.reach_mm
 
     def block(self, size: Size) -> Region:

@@ -23,7 +23,7 @@ _SLACK = 1e-7
 
 
 def down(value: float, step: float) -> float:
-    """Return the greatest multiple of ``step`` that is not above ``value`` (a ten-millionth of a step is forgiven)."""
+    """Return the greatest multiple of ``step`` not above ``value``, in the unit of both; 1e-7 of a step is forgiven."""
     return math.floor(value / step + _SLACK) * step
 
 

@@ -17,7 +17,7 @@ __all__ = ["Shape", "shape_of"]
 class Shape(NamedTuple):
     """A cubic or arc laid from 0 along +x, its numbers rounded; ``is_turned``: mirrored there and run the other way.
 
-    ``numbers`` is the key: two segments with equal numbers are one shape. ``to_place`` carries ``curve`` onto the
+    ``numbers`` (mm) is the key: segments with equal numbers are one shape. ``to_place`` carries ``curve`` onto the
     segment, or onto its reverse where it is turned, to the rounding. A segment and its mirror image run the other way
     (the two halves of a leaf) are one shape, since what lies to the left of the one lies to the left of the other.
     """

@@ -42,8 +42,8 @@ class FitResult:
     """What was asked and answered; ``chosen`` is the answer pointed at, ``next_line`` makes it.
 
     ``turned`` answers the other way round where nothing was asked for but the motif: sizes by counts. ``neighbours``
-    are the gaps that the counts next to the chosen one would leave, ``closing`` the ways to close a row whose gap is
-    stated, ``seats`` the chosen answer as drawn and bent. ``files`` are names in the folder ``out``, by kind.
+    are the gaps (mm) that the counts next to the chosen one would leave, ``closing`` the ways to close a row whose gap
+    is stated, ``seats`` the chosen answer as drawn and bent. ``files`` are names in the folder ``out``, by kind.
     """
 
     question: FitQuestion

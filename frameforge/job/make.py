@@ -81,7 +81,10 @@ def make(order: MakeOrder, progress: Progress) -> Made:
 
 
 def make_recipe(recipe: Recipe, order: MakeOrder, progress: Progress, extras: Extras = no_extras) -> Made:
-    """Return what a checked recipe came to, as ``make`` does; ``extras`` adds files that show all pieces together."""
+    """Return what a checked recipe came to, as ``make`` does; ``extras`` adds files that show all pieces together.
+
+    Raises as ``make`` does, FindingsError among them.
+    """
     source = MotifSource(order.recipe.parent if order.recipe else Path(), order.motifs, order.is_lenient)
     slips = slip_lines(recipe)
     try:

@@ -65,7 +65,7 @@ def preset_of(recipe: Recipe, index: int, folder: Path, table: str = "piece") ->
     """Return the limits that hold for the piece (or the "rings") at ``index``: its own preset, its card's, or
     ``DEFAULT_PRESET``, with the single limits of its card in place of the preset's. ``folder`` is the recipe's.
 
-    Raises as ``find_preset`` does, said of the place of the name.
+    Raises InputError as ``find_preset`` does, said of the place of the name.
     """
     piece, source = recipe.asked((table, index)), recipe.source
     card = recipe.tables.card.get(piece.card or "", CardTable())

@@ -40,7 +40,7 @@ class Reach:
     def ends(self, level: float) -> tuple[complex, complex]:
         """Return the leftmost and the rightmost point at or below ``level``, of equal ones the lower.
 
-        The level must not be below the lowest point.
+        The level (y, mm) must not be below the lowest point.
         """
         found = [point for point in self._points if point.imag <= level + NATURAL_JOINT_MM]
         for segment in self._segments:

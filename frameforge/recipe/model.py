@@ -1,4 +1,7 @@
-"""The tables of a recipe as values; None stands where nothing was said. Lengths in mm, directions clockwise in deg."""
+"""The tables of a recipe as values; None stands where nothing was said.
+
+Lengths in mm, areas in mm2, directions clockwise in deg, speeds in mm/s, times in s; scales and ratios are pure.
+"""
 
 from __future__ import annotations
 
@@ -72,7 +75,7 @@ class CardTable:
 
     @property
     def limits(self) -> dict[str, float]:
-        """The limits that were written, by the fields of ``Preset``."""
+        """The limits that were written, by the fields of ``Preset`` and in their units."""
         return {field: value for field, value in _limits(self) if field not in ("kerf_mm", "overcut_mm")}
 
 
@@ -100,7 +103,7 @@ class PresetTable:
 
     @property
     def limits(self) -> dict[str, float]:
-        """The limits that were written, by the fields of ``Preset``."""
+        """The limits that were written, by the fields of ``Preset`` and in their units."""
         return dict(_limits(self))
 
 

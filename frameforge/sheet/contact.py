@@ -99,7 +99,7 @@ def _points(outline: Outline) -> tuple[Complexes, Complexes, Complexes]:
 def moved_on(
     body: Body, way: complex, others: Iterable[Body], room_mm: float, apart_mm: float, *, exact: bool = True
 ) -> float:
-    """Move one body along ``way`` (left or down) as far as it can go within the room; return how far that was."""
+    """Move one body along ``way`` (left or down) as far as it can go within the room; return how far that was, mm."""
     bound = [(_clear_way(body, other, way, room_mm, apart_mm), other) for other in ahead(body, way, others, apart_mm)]
     step = max(min([room_mm, *(t for t, _ in bound)]), 0.0)
     start = body.at

@@ -43,7 +43,7 @@ VOID_GRID = 24
 
 
 def most_points(width: float, height: float, apart: float) -> int:
-    """Return a bound on how many points at least ``apart`` from each other lie in a rectangle (Oler)."""
+    """Return a bound on how many points at least ``apart`` from each other lie in a rectangle (Oler); in one unit."""
     w, h = width / apart, height / apart
     return math.floor(2 / math.sqrt(3) * w * h + w + h + 1 + 1e-9)
 
@@ -60,7 +60,8 @@ def spread_points(
 ) -> Complexes | None:
     """Return ``count`` points of the rectangle (0, 0, width, height) at least ``apart`` from each other, else None.
 
-    ``rounds`` limits how often all starts are let go; ``keep_going`` is asked before each. Same seed, same points.
+    Lengths in one unit. ``rounds`` limits how often all starts are let go; ``keep_going`` is asked before each. Same
+    seed, same points.
     """
     if count > most_points(width, height, apart):
         return None

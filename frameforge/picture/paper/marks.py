@@ -44,7 +44,10 @@ class Filled:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A line of words on its baseline at ``at``, turned counter-clockwise; ``size_mm`` is the type's size."""
+    """A line of words on its baseline at ``at``, turned counter-clockwise; ``size_mm`` is the type's size.
+
+    ``grey`` is the share of white in it, 0 for black.
+    """
 
     at: complex
     words: str
