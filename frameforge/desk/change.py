@@ -1,18 +1,23 @@
-"""A recipe changed by one blank of the sentence: what was put in is laid over it as an option of a command is."""
+"""A recipe changed by blanks of the sentence: what was put in is laid over it as options of a command are."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
+from frameforge.desk.address import Holder, holder_of, path_of
+from frameforge.desk.edit import as_written, put_in, taken_out
 from frameforge.desk.paths import refuse_paths
 from frameforge.desk.recipe_text import recipe_text
+from frameforge.desk.shape import shaped
 from frameforge.errors import InputError
-from frameforge.recipe.from_options import with_options
-from frameforge.recipe.lines import line_numbers
+from frameforge.recipe.fold_options import FOLD_OPTIONS
+from frameforge.recipe.from_options import FILE_OPTIONS, PIECE_OPTIONS, ROW_OPTIONS, SHEET_OPTIONS, with_options
+from frameforge.recipe.lines import Path, line_numbers
 from frameforge.recipe.recipe import Recipe, check_recipe, parse_toml
+from frameforge.recipe.single_tables import with_lists
 from frameforge.recipe.source import Source
-from frameforge.units import is_in_inches, parse_size_mm
+from frameforge.recipe.text_fields import TEXT_OPTIONS
 
 __all__ = ["DESK", "RECIPE_NAME", "Change", "changed_text", "checked"]
 
@@ -21,18 +26,24 @@ DESK: Final = "desk"
 """What stands before a blank's name where a message says its place."""
 
 _TABLE_OF: Final = {"layers": "layer"}
-_OVAL_RATIO: Final = 1.5
-_MM_PER_INCH: Final = 25.4
+_OPTIONS: Final = frozenset(
+    (*PIECE_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, *FILE_OPTIONS, *SHEET_OPTIONS, "hole", "layers", "units", "rings")
+)
+"""What goes in as an option of a command does, with all that an option takes away; the rest is put in its place."""
 
 
 class Change:
-    """What the page wants changed: ``options`` by key as typed, and the keys to ``leave_out``."""
+    """What the page wants changed: ``options`` by their addresses as typed, the addresses to ``leave_out``.
 
-    __slots__ = ("leave_out", "options")
+    ``at`` names the table that is meant where an address names none: "piece.1"; the first one where it is left out.
+    """
 
-    def __init__(self, options: Mapping[str, Any], leave_out: Iterable[str]) -> None:
+    __slots__ = ("at", "leave_out", "options")
+
+    def __init__(self, options: Mapping[str, Any], leave_out: Iterable[str], at: str = "") -> None:
         self.options = dict(options)
         self.leave_out = tuple(leave_out)
+        self.at = at
 
     def __bool__(self) -> bool:
         """Whether there is anything to change."""
@@ -50,13 +61,15 @@ def changed_text(text: str, change: Change) -> str:
     if not change:
         return text
     checked(text)
+    raw = dict(with_lists(raw))
+    holder = holder_of(change.at, raw)
+    raw = _left_out(raw, change.leave_out, holder)
     options = dict(change.options)
-    raw = _left_out(raw, change.leave_out)
     if (shape := options.pop("shape", None)) is not None:
-        options |= _shaped(raw, str(shape))
-    result, source = with_options(raw, Source(RECIPE_NAME, command=DESK), options)
+        options |= shaped(_table(raw, holder), raw.get("units", "mm"), str(shape), where=DESK)
+    result, places = _laid(raw, options, holder)
     refuse_paths(result)
-    check_recipe(result, source)
+    check_recipe(result, Source(RECIPE_NAME, options=places, command=DESK))
     return recipe_text(result)
 
 
@@ -67,49 +80,130 @@ def checked(text: str) -> Recipe:
     return check_recipe(raw, Source(RECIPE_NAME, line_numbers(text), command=DESK))
 
 
-def _left_out(raw: Mapping[str, Any], keys: Iterable[str]) -> dict[str, Any]:
-    """Return the recipe without some keys of its files, of its one piece, and of that piece's one row."""
-    gone = {_TABLE_OF.get(key, key) for key in keys}
-    if isinstance(files := raw.get("files"), dict):
-        left = {key: value for key, value in files.items() if key not in gone}
-        raw = {**{key: value for key, value in raw.items() if key != "files"}, **({"files": left} if left else {})}
-    pieces = raw.get("piece")
-    if not gone or not isinstance(pieces, list) or len(pieces) != 1 or not isinstance(pieces[0], dict):
-        return dict(raw)
-    piece = {key: value for key, value in pieces[0].items() if key not in gone}
-    rows = piece.get("row")
-    if isinstance(rows, list) and len(rows) == 1 and isinstance(rows[0], dict):
-        row = {key: value for key, value in rows[0].items() if key not in gone}
-        piece["row"] = [row]
-    return {**raw, "piece": [piece]}
+def _table(raw: Mapping[str, Any], holder: Holder) -> Mapping[str, Any]:
+    """Return the table that a holder names; an empty one where there is none yet."""
+    kind, number = holder
+    tables = raw.get(kind) or []
+    return tables[number] if number < len(tables) else {}
 
 
-def _shaped(raw: Mapping[str, Any], shape: str) -> dict[str, Any]:
-    """Return the options that make the base of the one piece a circle or an oval of about its size.
+def _left_out(raw: dict[str, Any], addresses: Iterable[str], holder: Holder) -> dict[str, Any]:
+    """Return the recipe without what stands at some addresses, the last of a list first, so that none slips."""
+    paths = {_gone(address, holder) for address in addresses}
+    for path in paths:
+        if path[0] == "motif":
+            _check_unused(raw, str(path[1]))
+    for path in sorted(paths, key=lambda path: [(isinstance(part, str), part) for part in path], reverse=True):
+        raw = taken_out(raw, path)
+    return raw
 
-    A hole in the middle becomes a rim of its width, which fits either.
+
+def _check_unused(raw: Mapping[str, Any], name: str) -> None:
+    """Refuse to take a drawing away that stands in a piece."""
+    tables = [table for kind in ("piece", "rings") for table in raw.get(kind) or []]
+    rows = [row for table in tables for row in table.get("row", [])]
+    if any(name in (row.get("filler"), *_motifs(row.get("motif"))) for row in rows):
+        say = f"{name} stands in this recipe. Choose another motif there first."
+        raise InputError(say, where=f"{DESK}, --motif", code="in-use")
+
+
+def _motifs(pattern: Any) -> list[Any]:
+    """Return the names of the motifs of a row."""
+    entries = pattern if isinstance(pattern, list) else [pattern]
+    return [entry.get("motif") if isinstance(entry, Mapping) else entry for entry in entries]
+
+
+def _gone(address: str, holder: Holder) -> Path:
+    if address in FILE_OPTIONS:
+        return ("files", address)
+    return path_of(_TABLE_OF.get(address, address), holder)
+
+
+def _laid(raw: dict[str, Any], options: Mapping[str, Any], usual: Holder) -> tuple[dict[str, Any], dict[Path, str]]:
+    """Return the recipe with options laid over it, and where each of its values comes from."""
+    together: dict[tuple[Holder, int], dict[str, Any]] = {}
+    apart: dict[Path, Any] = {}
+    for address, value in options.items():
+        path = path_of(address, usual)
+        place = _option_place(address, path, usual)
+        if place is None:
+            apart[path] = as_written(path, value)
+        else:
+            holder, row, key = place
+            together.setdefault((holder, row), {})[key] = value
+    places: dict[Path, str] = {}
+    for (holder, row), given in together.items():
+        raw = _with_options(raw, holder, row, given, places)
+    for path, value in apart.items():
+        raw = put_in(_without_rival(raw, path), path, value)
+        places[path] = f"--{str(path[-1]).replace('_', '-')}"
+    return _with_cards(raw), places
+
+
+def _with_cards(raw: dict[str, Any]) -> dict[str, Any]:
+    """Return the recipe with a table for every colour that is used, where some have one: then all must be known."""
+    if not raw.get("card"):
+        return raw
+    tables = [table for kind in ("piece", "rings") for table in raw.get(kind) or []]
+    used = [table["card"] for one in tables for table in (one, *one.get("layer", [])) if "card" in table]
+    return {**raw, "card": {**raw["card"], **{str(name): {} for name in used if name not in raw["card"]}}}
+
+
+def _option_place(address: str, path: Path, usual: Holder) -> tuple[Holder, int, str] | None:
+    """Return table, row and key of what is laid over the recipe as an option; None for what is put in its place."""
+    if "." not in address and address in _OPTIONS:
+        return usual, 0, address
+    match path:
+        case (("piece" | "rings") as kind, int(number), str(key)) if key in _OPTIONS and key not in SHEET_OPTIONS:
+            return (kind, number), 0, key
+        case ("rings", int(number), "sizes"):
+            return ("rings", number), 0, "rings"
+        case (("piece" | "rings") as kind, int(number), "row", int(row), str(key)) if key in ROW_OPTIONS:
+            return (kind, number), row, key
+    return None
+
+
+def _with_options(
+    raw: Mapping[str, Any], holder: Holder, row: int, given: Mapping[str, Any], places: dict[Path, str]
+) -> dict[str, Any]:
+    """Return the recipe with options laid over one table of it, and over one row of that.
+
+    The table and its row are taken by themselves, as an option has to be of one piece with one row.
     """
-    piece = raw["piece"][0] if raw.get("piece") else {}
-    size, unit = piece.get("size"), raw.get("units", "mm")
-    if shape not in ("circle", "oval"):
-        raise InputError('a base is "circle" or "oval". Write one of them.', where=f"{DESK}, --shape", code="choice")
-    if size is None or size == "find":
-        raise InputError("the size is to be found. Write a size first.", where=f"{DESK}, --size", code="no-size")
-    wide, high = parse_size_mm(size, unit=unit)
-    if (wide == high) == (shape == "circle"):
-        return {}
-    in_inches = unit == "in" or (isinstance(size, str) and is_in_inches(size))
-    across = max(wide, high) if shape == "circle" else wide
-    sides = (across,) if shape == "circle" else (_OVAL_RATIO * wide, high)
-    options: dict[str, Any] = {"size": _typed(sides, in_inches=in_inches)}
-    if (opening := piece.get("opening")) is not None:
-        rim = (wide - parse_size_mm(opening, unit=unit)[0]) / 2
-        options["rim"] = _typed((rim,), in_inches=in_inches)
-    return options
+    kind, number = holder
+    table = dict(_table(raw, holder))
+    rows = list(table.get("row", []))
+    if rows:
+        table["row"] = rows[row : row + 1]
+    if "size" in given:
+        table.pop("from_opening", None)
+    alone: dict[str, Any] = {key: value for key, value in raw.items() if key not in ("piece", "rings")}
+    alone[kind] = [table] if table else []
+    laid, source = with_options(alone, Source(RECIPE_NAME, command=DESK), given)
+    changed = dict(laid[kind][0]) if laid.get(kind) else table
+    if len(rows) > 1 or row:
+        rows[row : row + 1] = changed.get("row", [])
+        changed["row"] = rows
+    tables = list(raw.get(kind, []))
+    tables[number : number + 1] = [changed]
+    for path, option in source.options.items():
+        places[_moved(path, holder, row)] = option
+    found = {**raw, **{key: value for key, value in laid.items() if key != kind}, kind: tables}
+    return {key: value for key, value in found.items() if key in laid or key in ("piece", "rings")}
 
 
-def _typed(sides_mm: tuple[float, ...], *, in_inches: bool) -> str:
-    """Return lengths as they would be typed: "114x76mm"."""
-    if in_inches:
-        return "x".join(f"{round(side / _MM_PER_INCH, 4):g}" for side in sides_mm) + "in"
-    return "x".join(f"{round(side, 2):g}" for side in sides_mm) + "mm"
+def _moved(path: Path, holder: Holder, row: int) -> Path:
+    """Return where a value of a table taken by itself stands in the whole recipe."""
+    if path[:2] != (holder[0], 0):
+        return path
+    rest = path[2:]
+    if rest[:2] == ("row", 0):
+        rest = ("row", row, *rest[2:])
+    return (*holder, *rest)
+
+
+def _without_rival(raw: dict[str, Any], path: Path) -> dict[str, Any]:
+    """Return the recipe without what says the same as a value that is put in: a size, and what tells the size."""
+    if path[-1] != "from_opening":
+        return raw
+    return taken_out(raw, (*path[:-1], "size"))

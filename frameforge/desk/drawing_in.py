@@ -31,9 +31,9 @@ def with_drawing(recipe: str, name: str, data: bytes) -> dict[str, Any]:
     """
     raw = parse_toml(recipe, RECIPE_NAME)
     refuse_paths(raw)
-    said = _plain(name)
-    drawing = read_drawing(data, where=f"{said}.svg")
-    motif = to_motif(drawing, said, least_neck_mm=load_preset(USUAL_PRESET).least_neck_mm, where=f"{said}.svg")
+    said, where = _plain(name), _shown(name)
+    drawing = read_drawing(data, where=where)
+    motif = to_motif(drawing, said, least_neck_mm=load_preset(USUAL_PRESET).least_neck_mm, where=where)
     motifs = {**raw.get("motif", {}), said: kept_motif(motif)}
     notes = [*motif.notes, *(finding.say for finding in motif.findings)]
     return {
@@ -46,7 +46,7 @@ def with_drawing(recipe: str, name: str, data: bytes) -> dict[str, Any]:
 
 def opened_recipe(name: str, data: bytes) -> dict[str, Any]:
     """Return the recipe text of a file: of a recipe, or of an SVG or DXF that keeps one. Raises InputError."""
-    said = f"{_plain(name)}{PurePosixPath(name).suffix.lower()[:5]}"
+    said = _shown(name)
     if name.lower().endswith((".svg", ".dxf")):
         return {"recipe": kept_recipe(data, where=said)}
     text = data.decode("utf-8-sig", errors="replace")
@@ -58,3 +58,9 @@ def _plain(name: str) -> str:
     """Return the name of a file as a motif's name: "My Daisy (2).svg" is my-daisy-2."""
     stem = PurePosixPath(name.replace("\\", "/")).name.rsplit(".", 1)[0].lower()
     return re.sub(r"[^a-z0-9]+", "-", stem).strip("-")[:_LONGEST] or "drawing"
+
+
+def _shown(name: str) -> str:
+    """Return the name of a file as it is told: letters, figures and dashes, and its ending."""
+    ending = re.sub(r"[^a-z0-9.]", "", PurePosixPath(name).suffix.lower())
+    return f"{_plain(name)}{ending[:5]}"

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from frameforge.desk.change import DESK, RECIPE_NAME
+from frameforge.desk.offer_place import OfferPlace
 from frameforge.recipe.fold_options import FOLD_OPTIONS
 from frameforge.recipe.from_options import PIECE_OPTIONS, ROW_OPTIONS
 from frameforge.recipe.text_fields import TEXT_OPTIONS
@@ -22,14 +23,18 @@ _OFFER: Final = re.compile(rf"--[a-z][a-z-]*(?: (?:{_VALUE}))?(?: --[a-z][a-z-]*
 _SIZE: Final = re.compile(r"(?<=Make the circle )\d[\d.]* mm|(?<=Make the oval )\d[\d.]*(?: ?x ?\d[\d.]*)? mm")
 """A size told in a sentence and not as an option."""
 
+_COUNT: Final = re.compile(r"(?<=Take )\d+(?= \(gap)|(?<= or )\d+(?= \(gap)")
+"""A count told so."""
+
 _PLACE: Final = re.compile(rf"^{DESK}, --([a-z-]+)")
 _LINE: Final = re.compile(rf"^{RECIPE_NAME}(?: line \d+)?(?:, row \d+)?: ")
 
 
-def message_parts(line: str, *, tells_lines: bool) -> list[dict[str, Any]]:
+def message_parts(line: str, *, tells_lines: bool, at: OfferPlace | None = None) -> list[dict[str, Any]]:
     """Return a line of a message as parts: {"words"} for plain text, {"words", "options"} for an offer.
 
-    Where the recipe was not typed by hand, ``tells_lines`` is False and its line numbers are left out.
+    Where the recipe was not typed by hand, ``tells_lines`` is False and its line numbers are left out. Offers are for
+    the piece and the row of ``at``, else for the one that is looked at.
     """
     said = _PLACE.sub(lambda found: found[1].replace("-", "_").strip("_"), line)
     if not tells_lines:
@@ -40,7 +45,7 @@ def message_parts(line: str, *, tells_lines: bool) -> list[dict[str, Any]]:
     for start, stop, words, options in sorted(_offers(said), key=lambda offer: offer[0]):
         if start > end:
             parts.append({"words": said[end:start]})
-        parts.append({"words": words, "options": options})
+        parts.append({"words": words, "options": at.addressed(options) if at else options})
         end = stop
     if end < len(said):
         parts.append({"words": said[end:]})
@@ -53,8 +58,9 @@ def _offers(said: str) -> Iterator[tuple[int, int, str, dict[str, Any]]]:
         options = dict(_options(found[0]))
         if options and None not in options.values():
             yield found.start(), found.end(), _words(found[0]), options
-    for found in _SIZE.finditer(said):
-        yield found.start(), found.end(), found[0], {"size": found[0]}
+    for key, pattern in (("size", _SIZE), ("count", _COUNT)):
+        for found in pattern.finditer(said):
+            yield found.start(), found.end(), found[0], {key: found[0]}
 
 
 def _options(offer: str) -> Iterator[tuple[str, Any]]:

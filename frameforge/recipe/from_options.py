@@ -139,7 +139,7 @@ def _piece(piece: dict[str, Any], source: Source, given: Options, places: dict[P
     if row_keys:
         piece["row"] = [_row(piece, source, given, row_keys, places)]
     piece = with_size_to_find(piece)
-    if "size" not in piece and "test_piece" not in piece:
+    if not {"size", "test_piece", "from_opening"} & piece.keys():
         say = "no size. Add --size 100mm for a circle, --size 150x100mm for an oval."
         raise InputError(say, where=source.command, code="no-size")
     return piece

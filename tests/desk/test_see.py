@@ -33,9 +33,10 @@ def test_a_piece_is_drawn_at_true_proportion(ask: Ask) -> None:
 def test_the_blanks_stand_as_they_would_be_typed(ask: Ask) -> None:
     row = '[[piece.row]]\nmotif = "arch"\ncount = "most"\ngap = "3mm"\n'
     recipe = f'units = "in"\n[[piece]]\nsize = [6, 4]\nrim = 0.5\n{row}'
-    blanks = ask("see", recipe=recipe)["blanks"]
-    assert blanks == {
+    (sentence,) = ask("see", recipe=recipe)["sentences"]
+    assert sentence["blanks"] == {
         "size": "6x4in", "rim": "0.5in", "motif": "arch", "count": "most", "gap": "3mm", "shape": "oval",
+        "units": "in",
     }  # fmt: skip
 
 
@@ -48,11 +49,11 @@ def test_the_blanks_stand_as_they_would_be_typed(ask: Ask) -> None:
         ({"rim": "8mm"}, [], {"rim": "8mm", "opening": None}),
         ({}, ["opening"], {"opening": None}),
         ({"shape": "oval"}, [], {"shape": "oval", "size": "114x76mm", "rim": "13mm", "opening": None}),
-        ({"hole": ["4mm top"]}, [], {"hole": "4mm top"}),
-        ({"text": "Seed swap"}, [], {"text": "Seed swap"}),
-        ({"layers": "cream 5mm"}, [], {"layers": "cream 5mm"}),
+        ({"hole": ["4mm top"]}, [], {"hole.0.size": "4mm", "hole.0.at": "top"}),
+        ({"text": "Seed swap"}, [], {"text.0.words": "Seed swap"}),
+        ({"layers": "cream 5mm"}, [], {"layer.0.card": "cream", "layer.0.border": "5mm"}),
         ({"mend": "all"}, [], {"mend": "all"}),
-        ({"hand_out": True, "as_cut": True}, [], {"hand_out": "yes", "as_cut": "yes"}),
+        ({"hand_out": True, "files.as_cut": True}, [], {"files.hand_out": "yes", "files.as_cut": "yes"}),
     ],
 )
 def test_a_change_is_laid_over_the_recipe(
@@ -60,7 +61,8 @@ def test_a_change_is_laid_over_the_recipe(
 ) -> None:
     values = ask("see", recipe=RECIPE, options=options, leave_out=leave_out)
     assert values["is_changed"] is True
-    assert {key: values["blanks"].get(key) for key in expected} == expected
+    (sentence,) = values["sentences"]
+    assert {key: sentence["blanks"].get(key) for key in expected} == expected
     assert values["pieces"]
     again = ask("see", recipe=values["recipe"])
     assert again["recipe"] == values["recipe"]
@@ -133,11 +135,14 @@ def test_findings_are_ringed_labelled_and_listed_under_one_number(ask: Ask) -> N
     assert any(line.startswith("mended ") for line in mended["said"])
 
 
-def test_several_pieces_are_drawn_and_have_no_one_sentence(ask: Ask) -> None:
+def test_several_pieces_are_drawn_and_have_a_sentence_each(ask: Ask) -> None:
     two = 'size = "60mm"\n[[piece.row]]\nmotif = "arch"\n'
     values = ask("see", recipe=f'[[piece]]\nname = "a"\n{two}[[piece]]\nname = "b"\n{two}')
-    assert values["blanks"] is None
-    assert [piece["name"] for piece in values["pieces"]] == ["a", "b"]
+    assert [(sentence["at"], sentence["name"]) for sentence in values["sentences"]] == [
+        ("piece.0", "a"),
+        ("piece.1", "b"),
+    ]
+    assert [(piece["of"], piece["name"]) for piece in values["pieces"]] == [("piece.0", "a"), ("piece.1", "b")]
 
 
 def test_the_gallery_shows_every_motif(ask: Ask) -> None:
@@ -161,7 +166,7 @@ def test_a_position_is_left_out_and_the_others_keep_their_places(ask: Ask) -> No
     assert top["y"] < whole["middle"]["y"]
     assert right["x"] > whole["middle"]["x"]
     values = ask("see", recipe=RECIPE, options={"skip": ["3", "9"]}, width=560)
-    assert values["blanks"]["skip"] == "3,9"
+    assert values["sentences"][0]["blanks"]["skip"] == "3,9"
     assert [place["number"] for place in values["pieces"][0]["positions"]] == [n for n in numbers if n not in (3, 9)]
 
 

@@ -20,13 +20,17 @@ export class History {
     return this.at < this.texts.length - 1;
   }
 
-  add(text) {
+  /** Add a recipe. Those of one `slide` after the other count as one change, however long it was. */
+  add(text, slide = null) {
     if (text === this.now) return;
-    this.texts = [...this.texts.slice(0, this.at + 1), text].slice(-MOST);
+    const isOn = slide !== null && slide === this.slide && this.at === this.texts.length - 1 && this.at > 0;
+    this.texts = [...this.texts.slice(0, this.at + (isOn ? 0 : 1)), text].slice(-MOST);
     this.at = this.texts.length - 1;
+    this.slide = slide;
   }
 
   move(steps) {
+    this.slide = null;
     this.at = Math.min(Math.max(this.at + steps, 0), this.texts.length - 1);
     return this.now;
   }

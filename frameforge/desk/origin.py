@@ -1,0 +1,19 @@
+"""Which table of the recipe a made piece came from, and what its rows came to where that was left open."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from frameforge.job.made import MadePiece
+
+__all__ = ["origin_values"]
+
+
+def origin_values(made: MadePiece) -> dict[str, Any]:
+    """Return the piece's table as the page names it ("piece.1"), and gap (mm) and scale of each of its rows."""
+    kind, number = made.origin
+    settled = [
+        {"gap_mm": None if row.gap_mm is None else round(max(row.gap_mm, 0.0), 2), "scale": round(row.scale, 4)}
+        for row in made.piece.rows
+    ]
+    return {"of": f"{kind}.{number}", "settled": settled}
