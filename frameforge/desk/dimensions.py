@@ -59,7 +59,7 @@ def dimensions(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
 def _dimensioned(recipe: Recipe, made: MadePiece, width: float) -> dict[str, Any]:
     """Return a piece drawn so much smaller that its dimension lines have room beside it."""
     across, upright = list(_across(recipe, made)), list(_upright(recipe, made))
-    left = STEP_PX * (len(upright) + 0.6) if upright else 0.0
+    left = STEP_PX * (len(upright) + 0.6) + _SIDE_PX if upright else 0.0
     drawn = drawn_piece(made, width - left)
     to_px = map_of(drawn)
     room = 0.0 if drawn["labels"] else LABEL_ROOM_PX - _NEAR_PX
@@ -219,7 +219,7 @@ def _motif(row: RowResult, motif: Motif, px_per_mm: float) -> dict[str, Any]:
         "words": plural(motif.name, 1),
         "times": f"drawn {number_text(scale / px_per_mm, 1)} x as large",
         "width": round(left + across, _DIGITS),
-        "height": round(tall + (STEP_PX + _SIDE_PX if is_seated else 0.0), _DIGITS),
+        "height": round(tall + (STEP_PX + TEXT_PX + _SIDE_PX if is_seated else 0.0), _DIGITS),
         "join": _paths(motif.join, to_px),
         "cut_away": _paths(motif.cut_away, to_px),
         "window": _paths(motif.window, to_px),

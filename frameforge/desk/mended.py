@@ -115,9 +115,10 @@ def _compared(made: MadePiece, width: float) -> dict[str, Any]:
 
 
 def _as_finding(place: MendedPlace) -> Finding:
-    """Return a change as it is marked and listed: a note at its place."""
+    """Return a change as it is marked and listed: a note, its ring as large as the card that it changed."""
     (line,) = mended_lines([place])
     said = line.partition(": ")[2]
     return Finding(
-        place.code, "note", f"{said[0].upper()}{said[1:]}", place.where, x_mm=place.at.real, y_mm=place.at.imag
-    )
+        place.code, "note", f"{said[0].upper()}{said[1:]}", place.where, x_mm=place.at.real, y_mm=place.at.imag,
+        limit=place.added_mm2 + place.removed_mm2, unit="mm2",
+    )  # fmt: skip

@@ -1,8 +1,8 @@
 """Dimension lines as a draughtsman draws them: stacked beside the drawing, the shortest nearest to it.
 
 Each has extension lines from what it measures, an arrow at both ends, and its words above it, read from the bottom or
-from the right (as ISO 129-1 has them). Where the arrows have no room between the extension lines they stand outside,
-pointing in. Positions in px, y down.
+from the right (as ISO 129-1 has them); below a drawing they stand under it, off its extension lines. Where the arrows
+have no room between the extension lines they stand outside, pointing in. Positions in px, y down.
 """
 
 from __future__ import annotations
@@ -133,7 +133,7 @@ class Stack:
             arrows=" ".join(arrows),
             extensions=" ".join(self._extension(foot, away) for foot in (start, end)),
             words=span.words,
-            at=place(at, -_TEXT_OFF_PX),
+            at=place(at, TEXT_PX if self.side == "below" else -_TEXT_OFF_PX),
             turn_deg=-90.0 if self.side == "left" else 0.0,
         )
 
@@ -157,7 +157,7 @@ def stack_reach(lines: Iterable[DimensionLine], stack: Stack) -> float:
     """Return how far (px) dimension lines and their words reach from the edge of their stack."""
     offs = (line.at.real if stack.side == "left" else line.at.imag for line in lines)
     reach = max((abs(off - stack.edge) for off in offs), default=0.0)
-    return reach + TEXT_PX if reach else 0.0
+    return reach + (TEXT_PX if stack.side != "below" else _TEXT_OFF_PX) if reach else 0.0
 
 
 def _stroke(start: complex, end: complex) -> str:

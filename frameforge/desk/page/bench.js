@@ -1,29 +1,47 @@
 // The bench: every piece with its neighbouring counts, its findings, and what is said of it.
 
 import { button, html } from "./build.js";
+import { motifDrawings, showsDimensions, turnDimensions } from "./dimensions.js";
+import { measuringOn } from "./measure.js";
+import { Near } from "./near.js";
 import { drawing, pointAt, positions } from "./picture.js";
 
-/** Return the figure of one piece, with its name where it is one of several. `desk` is the page's own. */
-export function figure(piece, desk, isAlone) {
+/** Return the figure of one piece, the `at`-th, with its name where it is one of several. `desk` is the page's own. */
+export function figure(piece, desk, isAlone, at) {
   const labels = new Map(piece.labels.map((label) => [label.number, label]));
   const rows = new Map();
   const choose = (number, goesToRow) => {
     pointAt(drawn, labels.get(number) ?? null);
     for (const [own, row] of rows) row.classList.toggle("chosen", own === number);
-    if (goesToRow) rows.get(number)?.focus();
-    else drawn.scrollIntoView({ block: "nearest" });
+    if (goesToRow) {
+      rows.get(number)?.focus();
+      return;
+    }
+    near.onwhole = () => rows.get(number)?.focus();
+    near.go(piece.findings.find((finding) => finding.number === number)?.places ?? [], String(number));
+    drawn.scrollIntoView({ block: "nearest" });
   };
   const drawn = drawing(piece, (number) => choose(number, true));
-  const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose)));
-  return html("figure", {},
+  const near = new Near([drawn]);
+  const measures = measuringOn(piece, at, drawn, desk);
+  const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose), to_manual(finding.code)));
+  return html("figure", { class: piece.isJudged === false ? "unjudged" : null },
     isAlone ? null : html("h2", {}, piece.name),
+    looking(measures, piece, drawn, desk),
+    measures.line,
     drawn,
+    near.bar,
+    motifDrawings(piece),
     html("figcaption", { class: "caption" }, `${piece.size}${piece.card ? `, ${piece.card} card` : ""}`),
     counts(piece, desk),
-    ...skipping(piece, drawn, desk),
     found.length ? html("ol", { class: "findings", "aria-label": "Findings" }, ...found) : null,
     piece.mendable && desk.canChange() ? html("div", { class: "tools" }, button("Mend what can be mended", () => desk.change({ mend: "all" }, []))) : null,
     html("ul", { class: "said" }, ...piece.said.map((line) => html("li", {}, line))));
+}
+
+// What is found has its page in the manual, beside the desk.
+function to_manual(code) {
+  return html("a", { class: "to-manual", href: `/manual/${code}`, target: "manual", "aria-label": `${code} in the manual` }, "What it means");
 }
 
 function finding_row(finding, labels, rows, choose) {
@@ -36,6 +54,15 @@ function finding_row(finding, labels, rows, choose) {
   const row = html("button", { type: "button", class: "row", onclick: () => choose(finding.number, false) }, ...parts);
   rows.set(finding.number, row);
   return row;
+}
+
+// How the piece is looked at: with its dimensions, with a gap measured, with its spokes and positions.
+function looking(measures, piece, drawn, desk) {
+  const dimensions = button("Dimensions", () => {
+    turnDimensions();
+    desk.refresh();
+  }, { "aria-pressed": String(showsDimensions()), "data-looks": "dimensions" });
+  return html("div", { class: "tools looking", role: "group", "aria-label": "How it is looked at" }, dimensions, measures.toggle, ...skipping(piece, drawn, desk));
 }
 
 let showsPositions = false;
@@ -57,7 +84,7 @@ function skipping(piece, drawn, desk) {
   });
   show();
   const back = desk.skipped().map((one) => button(`Put ${one} back`, () => skip(desk.skipped().filter((other) => other !== one))));
-  return [html("div", { class: "tools" }, toggle, ...back, hint)];
+  return [toggle, ...back, hint];
 }
 
 function counts(piece, desk) {

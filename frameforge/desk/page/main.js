@@ -47,6 +47,9 @@ const desk = {
   notes: () => notes,
   width: () => Math.max(byId("bench").clientWidth, 280),
   refuse,
+  message,
+  replace: (recipe) => see(recipe, {}, true),
+  refresh: () => views.refresh(),
 };
 const views = new Views(byId("views"), byId("shown"), desk);
 
@@ -117,8 +120,13 @@ function showAnswer(answer, recipe) {
   showSentence();
 }
 
+/** Return the lines of a message, the offers in them as buttons. */
+function message(lines) {
+  return lines.map((parts) => html("p", {}, ...parts.map((part) => (part.options ? button(part.words, () => change(part.options, [])) : part.words))));
+}
+
 function refuse(lines) {
-  const made = lines.map((parts) => html("p", {}, ...parts.map((part) => (part.options ? button(part.words, () => change(part.options, [])) : part.words))));
+  const made = message(lines);
   if (made.length && pieces.length) made.push(html("p", { class: "hint" }, "Below stands the piece as it was before."));
   byId("refused").replaceChildren(...made);
 }

@@ -1,6 +1,7 @@
 // A piece on the bench: its card at true proportion, rings and plant labels for what was found.
 
 import { svg } from "./build.js";
+import { dimensionLines } from "./dimensions.js";
 
 const LABEL = 22;
 const POINT = 10;
@@ -9,15 +10,25 @@ const POINT = 10;
 export function drawing(piece, onchoose) {
   const what = [`${piece.name}${piece.card ? ` in ${piece.card} card` : ""}, ${piece.size}`];
   if (piece.labels.length) what.push(`${piece.labels.length} kinds of place marked`);
-  const drawn = svg("svg", { viewBox: `0 0 ${piece.width} ${piece.height}`, width: piece.width, height: piece.height, role: "group", "aria-label": what.join("; ") });
+  if (piece.dimensions?.length) what.push(piece.dimensions.map((line) => line.words).join(", "));
+  const [left, top, width, height] = piece.view ?? [0, 0, piece.width, piece.height];
+  const drawn = svg("svg", { viewBox: `${left} ${top} ${width} ${height}`, width, height, role: "group", "aria-label": what.join("; ") });
   drawn.append(...piece.cards.map((card) => svg("path", { d: card.path, fill: card.colour, class: "edge" })));
   drawn.append(...cased(piece.marks, ""), ...cased(piece.creases, "6 4"));
-  for (const ring of piece.rings) drawn.append(circle(ring, "case", 5, ""));
-  for (const label of piece.labels) drawn.append(leader(label, "case", 4));
-  for (const ring of piece.rings) drawn.append(circle(ring, "line", 1.8, ring.severity));
-  for (const label of piece.labels) drawn.append(leader(label, "line", 1.3));
-  drawn.append(...piece.labels.map((label) => tag(label, onchoose)), ...bar(piece));
+  if (piece.dimensions) drawn.append(dimensionLines(piece.dimensions));
+  drawn.append(...marks(piece, onchoose), ...bar(piece));
   return drawn;
+}
+
+/** Return rings, leaders and plant labels of what is marked on a drawing. */
+export function marks(piece, onchoose) {
+  return [
+    ...piece.rings.map((ring) => circle(ring, "case", 5, "")),
+    ...piece.labels.map((label) => leader(label, "case leader", 4)),
+    ...piece.rings.map((ring) => circle(ring, "line", 1.8, ring.severity)),
+    ...piece.labels.map((label) => leader(label, "line leader", 1.3)),
+    ...piece.labels.map((label) => tag(label, onchoose)),
+  ];
 }
 
 /** Point at the place of a label, or at none. */
@@ -89,10 +100,11 @@ function tag(label, onchoose) {
   }, shape, words, under);
 }
 
-function bar(piece) {
+/** Return the 50 mm bar below a drawing. */
+export function bar(piece) {
   const right = piece.width - 4;
   const left = right - piece.bar;
   const y = piece.height - 14;
   const line = svg("path", { d: `M ${left} ${y} H ${right} M ${left} ${y - 4} v 8 M ${right} ${y - 4} v 8`, class: "bench-line" });
-  return [line, svg("text", { x: left - 8, y: y + 5, class: "small", "text-anchor": "end" }, "50 mm")];
+  return [svg("g", { class: "bar" }, line, svg("text", { x: left - 8, y: y + 5, class: "small", "text-anchor": "end" }, "50 mm"))];
 }
