@@ -9,6 +9,7 @@ from typing import Any, Final
 from frameforge.desk.as_cut import as_cut
 from frameforge.desk.dimensions import dimensions
 from frameforge.desk.drawing_in import opened_recipe, with_drawing
+from frameforge.desk.findings import findings
 from frameforge.desk.gallery import gallery
 from frameforge.desk.measure import measure
 from frameforge.desk.mended import mended
@@ -43,8 +44,12 @@ def _source(folders: Folders) -> MotifSource:
     return MotifSource(folders.out, folders.motifs)
 
 
-def _see(question: dict[str, Any], folders: Folders) -> Answer:
-    return Answer(200, see(question, _source(folders)))
+def _see(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
+    return Answer(200, see(question, _source(folders), tell))
+
+
+def _findings(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
+    return Answer(200, findings(question, _source(folders), tell))
 
 
 def _take(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
@@ -79,7 +84,6 @@ def _looking(look: Callable[[dict[str, Any], MotifSource], dict[str, Any]]) -> C
 
 
 _KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
-    "see": _see,
     "dimensions": _looking(dimensions),
     "measure": _looking(measure),
     "as-cut": _looking(as_cut),
@@ -91,6 +95,8 @@ _KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
 }
 
 _TELLING: Final[dict[str, Callable[[dict[str, Any], Folders, Tell], Answer]]] = {
+    "see": _see,
+    "findings": _findings,
     "take": _take,
     "put": _put,
 }

@@ -28,7 +28,8 @@ _MOST_FILE: Final = 16_000_000
 """Bytes of a drawing or a recipe handed in, as many as a drawing may have."""
 
 _QUESTIONS: Final = (
-    "see", "take", "guide", "put", "motifs", "dimensions", "measure", "as-cut", "mended", "sheets", "moved", "near",
+    "see", "findings", "take", "guide", "put", "motifs", "dimensions", "measure", "as-cut", "mended", "sheets", "moved",
+    "near",
 )  # fmt: skip
 _FILES: Final = ("drawing", "open")
 

@@ -7,12 +7,13 @@ from pathlib import Path
 from typing import Final
 
 from frameforge.desk.change import checked
+from frameforge.desk.question import Tell, untold
 from frameforge.job.made import MadePiece
 from frameforge.job.make import built
 from frameforge.job.motif_source import MotifSource
 from frameforge.recipe.recipe import Recipe
 
-__all__ = ["made_pieces"]
+__all__ = ["known_pieces", "made_pieces"]
 
 _MOST: Final = 6
 """Recipes kept: the one that is looked at, mended and as it was, and a few steps back."""
@@ -21,18 +22,28 @@ _Key = tuple[str, Path, Path | None, tuple[tuple[str, int, int], ...]]
 _kept: OrderedDict[_Key, tuple[Recipe, tuple[MadePiece, ...]]] = OrderedDict()
 
 
-def made_pieces(text: str, source: MotifSource) -> tuple[Recipe, tuple[MadePiece, ...]]:
+def made_pieces(text: str, source: MotifSource, tell: Tell = untold) -> tuple[Recipe, tuple[MadePiece, ...]]:
     """Return the checked recipe of a text and its pieces. Raises what the command raises."""
-    key = (text, source.beside, source.folder, _state(source.folder))
+    key = _key(text, source)
     if key in _kept:
         _kept.move_to_end(key)
         return _kept[key]
     recipe = checked(text)
-    found = recipe, tuple(built(recipe, source, lambda done, of, name: None))
+    found = recipe, tuple(built(recipe, source, tell))
     _kept[key] = found
     while len(_kept) > _MOST:
         _kept.popitem(last=False)
     return found
+
+
+def known_pieces(text: str, source: MotifSource) -> tuple[MadePiece, ...] | None:
+    """Return the pieces of a recipe if they were made not long ago, else None."""
+    found = _kept.get(_key(text, source))
+    return found[1] if found else None
+
+
+def _key(text: str, source: MotifSource) -> _Key:
+    return text, source.beside, source.folder, _state(source.folder)
 
 
 def _state(folder: Path | None) -> tuple[tuple[str, int, int], ...]:

@@ -82,9 +82,19 @@ def client(here: Here) -> Client:
 
 @pytest.fixture
 def ask(client: Client) -> Callable[..., dict[str, Any]]:
-    """Ask a question as the page does, and return the values of its answer."""
+    """Ask a question as the page does, and return the values of its answer: what is seen, with what is found in it."""
 
     def asked(kind: str, **question: Any) -> dict[str, Any]:
+        values = sent(kind, **question)
+        if kind != "see" or values.get("is_judged", True):
+            return values
+        found = sent("findings", recipe=values["recipe"], width=values["pieces"][0]["width"])
+        seen = values.pop("pieces")
+        if "pieces" not in found:
+            return {**values, **found}
+        return {**values, "pieces": [{**one, **more} for one, more in zip(seen, found["pieces"], strict=True)]}
+
+    def sent(kind: str, **question: Any) -> dict[str, Any]:
         response = client.post(f"/{kind}", content=json.dumps(question), headers={"x-desk-token": TOKEN})
         assert response.status_code == 200, response.text
         values = response.json()

@@ -122,10 +122,10 @@ def test_a_recipe_is_opened_from_its_own_file_and_from_the_files_it_made(client:
 
 
 def test_a_fault_of_ours_is_one_line_and_not_the_end(client: Client, here: Here, monkeypatch: Any) -> None:
-    def broken(question: dict[str, Any], folders: Any) -> Any:
+    def broken(question: dict[str, Any], folders: Any, tell: Any) -> Any:
         raise ZeroDivisionError
 
-    monkeypatch.setitem(__import__("frameforge.desk.answers", fromlist=["_KINDS"])._KINDS, "see", broken)
+    monkeypatch.setitem(__import__("frameforge.desk.answers", fromlist=["_TELLING"])._TELLING, "see", broken)
     body = json.dumps({"recipe": RECIPE})
     response = client.post("/see", content=body, headers=GOOD)
     assert response.status_code == 500

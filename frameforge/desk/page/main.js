@@ -1,12 +1,14 @@
 // The desk: one recipe, seen as a sentence, as a picture and as text. Each change is asked of the desk and then shown.
 
+import { countOf } from "./address.js";
 import { ask, handIn } from "./ask.js";
 import { button, byId, download, html } from "./build.js";
-import { panel } from "./choices.js";
 import { History } from "./history.js";
+import { judged, unjudged } from "./judged.js";
+import { Latest } from "./latest.js";
 import { watched } from "./progress.js";
+import { Saying } from "./saying.js";
 import { Views } from "./views.js";
-import { BLANKS, FIRST, MORE, filled, unfilled } from "./words.js";
 
 const START = `[[piece]]
 card = "moss"
@@ -21,25 +23,38 @@ const KEPT = "frameforge-recipe";
 const TYPING_MS = 400;
 
 const history = new History(sessionStorage.getItem(KEPT) ?? START);
-let blanks = {};
+let sentences = [];
+let chosen = "piece.0";
 let pieces = [];
 let notes = [];
-let open = null;
 let pending = [];
 let newest = 0;
+let latest = Promise.resolve(null);
 let moves = 0;
-let gallery = null;
-const own = [];
+let gallery = { of: null, motifs: null };
 
 const desk = {
   blanks: asked,
-  canChange: () => blanks !== null,
+  sentences: () => sentences,
+  at: () => sentence().at,
+  title,
+  choose,
+  canChange: () => sentences.length > 0,
   skipped: () => (asked().skip ?? "").split(",").map((one) => one.trim()).filter(Boolean),
-  isGapStated: () => asked().gap !== undefined,
-  madeCount: () => pieces[0]?.rows[0]?.count ?? 1,
+  isGapStated: (row = "") => asked()[`${row}gap`] !== undefined,
+  madeRow: (row) => pieces.find((piece) => piece.of === desk.at())?.rows[row],
+  inTurn: (row) => Math.max(1, Object.keys(asked()).filter((key) => key.startsWith(`${row}motif.`) && key.split(".").length === row.split(".").length + 1).length),
+  measured,
+  unitOf: (address) => sentence().slides?.[address]?.unit ?? sentence().unit ?? "mm",
   change,
-  close: () => openBlank(null),
-  motifs: async () => [...((await (gallery ??= ask("motifs", {}))).motifs ?? []), ...own],
+  restructure,
+  addPiece: (options) => add("piece", options),
+  addRings: (options) => add("rings", options),
+  say: () => saying.show(),
+  message,
+  close: () => saying.openBlank(null),
+  motifs,
+  drawings: () => Object.keys(asked()).filter((key) => key.startsWith("drawing.")).map((key) => key.slice("drawing.".length)),
   drawing,
   ask: (kind, question) => watched(ask(kind, question)),
   recipe: () => history.now,
@@ -47,10 +62,12 @@ const desk = {
   notes: () => notes,
   width: () => Math.max(byId("bench").clientWidth, 280),
   refuse,
-  message,
   replace: (recipe) => see(recipe, {}, true),
+  adopt,
   refresh: () => views.refresh(),
 };
+const asking = new Latest((question) => ask("see", { ...question, width: desk.width() }));
+const saying = new Saying(desk);
 const views = new Views(byId("views"), byId("shown"), desk);
 
 // Changes that were made while another was being worked at go along with it.
@@ -67,57 +84,139 @@ function merged() {
   return { options, leave_out: [...leaveOut] };
 }
 
+// The sentence of the chosen piece: the first one where that is no longer there.
+function sentence() {
+  return sentences.find(({ at }) => at === chosen) ?? sentences[0] ?? { at: "piece.0", name: "", blanks: {} };
+}
+
+// What a piece is called: by its name, by what came of it, or by its number.
+function title(at = sentence().at) {
+  const one = sentences.find((other) => other.at === at);
+  const made = pieces.find((piece) => piece.of === at)?.name;
+  return (one?.name || made) ?? `${at.startsWith("rings") ? "rings" : "piece"} ${Number(at.split(".")[1]) + 1}`;
+}
+
 // What stands in the blanks once the changes that are being worked at are through.
 function asked() {
   const { options, leave_out } = merged();
-  const now = { ...blanks };
+  const now = { ...sentence().blanks };
   for (const key of leave_out) delete now[key];
   for (const [key, value] of Object.entries(options)) now[key] = value === true ? "yes" : String(value);
   return now;
 }
 
-async function change(options, leaveOut) {
-  pending.push({ options, leaveOut });
-  await see(history.now, merged(), true);
+// A quantity as a slider shows it: as it was typed, else as it came out; null where it has no number.
+function measured(address, row) {
+  const typed = sentence().slides?.[address];
+  if (typed || asked()[address] === "find") return typed?.now ?? null;
+  return pieces.find((piece) => piece.of === desk.at())?.settled?.[row]?.[{ gap: "gap_mm", scale: "scale" }[address.split(".").at(-1)]] ?? null;
 }
 
-async function see(recipe, change_, isKept) {
+/** Change the recipe. Resolves to what is said against it, null for nothing; what was typed is answered at its blank. */
+function change(options, leaveOut, how = {}) {
+  pending.push({ options, leaveOut });
+  latest = see(history.now, merged(), true, how);
+  return latest;
+}
+
+// What adds or takes away moves the places of others: it waits until all before it is through.
+async function restructure(options, leaveOut) {
+  while (pending.length) await latest;
+  return change(options, leaveOut);
+}
+
+async function add(kind, options) {
+  while (pending.length) await latest;
+  const at = `${kind}.${sentences.filter((one) => one.at.startsWith(`${kind}.`)).length}`;
+  const refused = await change(Object.fromEntries(Object.entries(options).map(([key, value]) => [`${at}.${key}`, value])), []);
+  if (refused === null) await choose(at);
+}
+
+async function choose(at) {
+  while (pending.length) await latest;
+  if (!sentences.some((one) => one.at === at)) return;
+  saying.openBlank(null);
+  chosen = at;
+  saying.show();
+  views.refresh();
+}
+
+async function see(recipe, change_, isKept, how = {}) {
   const mine = (newest += 1);
   const before = moves;
-  const answer = await watched(ask("see", { recipe, width: desk.width(), ...change_ }), () => mine === newest);
-  if (answer.replaced) return;
-  if (answer.is_changed && isKept && before === moves) keep(answer.recipe);
-  if (mine !== newest) return;
+  byId("bench").setAttribute("aria-busy", "true");
+  const answer = await watched(asking.ask({ recipe, at: sentence().at, ...change_ }), () => mine === newest);
+  if (mine === newest) byId("bench").removeAttribute("aria-busy");
+  if (answer.replaced) return null;
+  if (answer.is_changed && isKept && before === moves) keep(answer.recipe, how.slide);
+  if (mine !== newest) {
+    if (answer.pieces) showPieces(answer);
+    return null;
+  }
+  if (answer.stopped) {
+    pending = [];
+    refuse(answer.refused);
+    saying.show();
+    return null;
+  }
   if (answer.is_changed === false && pending.length > 1) {
     pending.pop();
-    refuse(answer.refused);
-    await see(history.now, merged(), isKept);
-    return;
+    if (!how.isTyped) refuse(answer.refused);
+    await (latest = see(history.now, merged(), isKept));
+    return answer.refused;
   }
   pending = [];
-  showAnswer(answer, recipe);
+  if (answer.is_changed === false && how.isTyped) saying.show();
+  else showAnswer(answer, recipe);
+  return answer.is_changed === false ? answer.refused : null;
 }
 
-function keep(recipe) {
-  history.add(recipe);
+function keep(recipe, slide) {
+  history.add(recipe, slide);
   sessionStorage.setItem(KEPT, recipe);
+}
+
+/** Keep a recipe whose pieces are those that are shown: only where they lie has changed. */
+function adopt(recipe) {
+  keep(recipe);
+  if (document.activeElement !== byId("recipe-text")) byId("recipe-text").value = recipe;
+  byId("undo").disabled = !history.canUndo;
+  byId("redo").disabled = !history.canRedo;
+  byId("taken").textContent = "";
 }
 
 function showAnswer(answer, recipe) {
   refuse(answer.refused ?? []);
-  if (answer.blanks !== undefined) blanks = answer.blanks;
-  if (answer.pieces) {
-    pieces = answer.pieces;
-    notes = answer.notes ?? [];
-    views.refresh();
-  }
+  if (answer.sentences !== undefined) sentences = answer.sentences;
+  if (answer.pieces) showPieces(answer);
   const isMade = Boolean(answer.pieces);
   byId("shown").classList.toggle("before", !isMade && pieces.length > 0);
   byId("take").disabled = byId("put").disabled = byId("guide").disabled = !isMade && answer.is_changed !== false;
   const text = byId("recipe-text");
   if (document.activeElement !== text || answer.recipe !== recipe) text.value = answer.recipe ?? history.now;
   byId("taken").textContent = "";
-  showSentence();
+  byId("undo").disabled = !history.canUndo;
+  byId("redo").disabled = !history.canRedo;
+  if (sentences.length) saying.show();
+  saying.tidy();
+}
+
+// A newer change may be under way: its picture comes next, and what is found in this one is not asked any more.
+async function showPieces(answer) {
+  pieces = answer.is_judged ? judged(answer.pieces, []) : unjudged(answer.pieces, pieces);
+  notes = answer.notes ?? [];
+  views.refresh();
+  if (answer.is_judged || asking.isBehind) return;
+  const shown = pieces;
+  const found = await watched(ask("findings", { recipe: answer.recipe, width: answer.pieces[0].width }), () => pieces === shown);
+  if (pieces !== shown || found.replaced || found.stopped) return;
+  if (found.pieces) {
+    pieces = judged(pieces, found.pieces);
+    views.judge();
+  } else {
+    refuse(found.refused ?? [], "This is what it would look like.");
+    byId("take").disabled = byId("put").disabled = byId("guide").disabled = true;
+  }
 }
 
 /** Return the lines of a message, the offers in them as buttons. */
@@ -125,74 +224,31 @@ function message(lines) {
   return lines.map((parts) => html("p", {}, ...parts.map((part) => (part.options ? button(part.words, () => change(part.options, [])) : part.words))));
 }
 
-function refuse(lines) {
+function refuse(lines, below = "Below stands the piece as it was before.") {
   const made = message(lines);
-  if (made.length && pieces.length) made.push(html("p", { class: "hint" }, "Below stands the piece as it was before."));
+  if (made.length && pieces.length) made.push(html("p", { class: "hint" }, below));
   byId("refused").replaceChildren(...made);
 }
 
-function showSentence() {
-  const focused = document.activeElement?.dataset?.blank;
-  byId("undo").disabled = !history.canUndo;
-  byId("redo").disabled = !history.canRedo;
-  const title = blanks === null && pieces.length !== 1 ? `${pieces.length} pieces` : (pieces[0]?.name ?? "");
-  if (blanks === null) {
-    const words = "This recipe says more than one sentence can. Change it in the recipe itself.";
-    byId("name").replaceChildren(title);
-    byId("sentence").replaceChildren(html("p", {}, words));
-    openBlank(null);
-    return;
-  }
-  byId("name").replaceChildren(blankButton("name", title));
-  byId("sentence").replaceChildren(html("p", { class: "first" }, ...words(FIRST)), ...MORE.map((line) => html("p", { class: "more" }, ...words(line))));
-  for (const made of byId("choices").querySelectorAll("button")) made.refresh?.();
-  if (focused) document.querySelector(`[data-blank="${focused}"]`)?.focus();
+// All motifs that can be named: ours, those of the maker's folder, and the drawings that this recipe keeps.
+async function motifs() {
+  const of = desk.drawings().join("\n");
+  if (gallery.of !== of) gallery = { of, motifs: ask("motifs", { recipe: history.now }) };
+  return (await gallery.motifs).motifs ?? [];
 }
 
-function words(line) {
-  return line.flatMap((part, at) => {
-    const isMark = /^[.,;]/.test(part);
-    return [at && !isMark ? " " : "", part in BLANKS && !isMark ? blankButton(part) : part];
-  });
-}
-
-function blankButton(key, none = unfilled(key, blanks)) {
-  const value = filled(key, blanks);
-  const isOpen = open === key;
-  return button(value ?? none, () => openBlank(isOpen ? null : key), {
-    class: value === null ? "blank none" : "blank", "data-blank": key,
-    "aria-expanded": String(isOpen), "aria-controls": "choices", "aria-label": `${BLANKS[key].label}: ${value ?? none}`,
-  });
-}
-
-function openBlank(key) {
-  const before = open;
-  open = key;
-  const choices = byId("choices");
-  choices.hidden = key === null;
-  choices.replaceChildren(...(key === null ? [] : [panel(key, desk)]));
-  for (const made of document.querySelectorAll("[data-blank]")) made.setAttribute("aria-expanded", String(made.dataset.blank === key));
-  if (key !== null) choices.querySelector("input:not([type=file]), button")?.focus();
-  else if (before !== null) document.querySelector(`[data-blank="${before}"]`)?.focus();
-  if (blanks !== null && before !== key) rewire();
-}
-
-// The buttons of the sentence say whether they are open; their next click must know it.
-function rewire() {
-  const focused = document.activeElement;
-  showSentence();
-  if (focused?.isConnected) focused.focus();
-}
-
-async function drawing(file) {
+// A drawing becomes the motif of the blank that is open, else of the first row.
+async function drawing(file, isChosen = true) {
+  while (pending.length) await latest;
   const answer = await watched(handIn("drawing", file, history.now));
   if (answer.refused) {
     refuse(answer.refused);
-  } else {
-    if (!own.some((motif) => motif.name === answer.motif)) own.push(answer.shown);
-    await see(answer.recipe, { options: { motif: [answer.motif] }, leave_out: [] }, true);
+    return false;
   }
-  return desk.motifs();
+  const place = saying.open && /(^|\.)(motif|filler)$/.test(saying.open) ? saying.open : "motif";
+  const isNeeded = isChosen || !countOf("row", asked());
+  await see(answer.recipe, { options: isNeeded ? { [place]: [answer.motif] } : {}, leave_out: [] }, true);
+  return true;
 }
 
 async function take(kind) {
@@ -233,13 +289,13 @@ byId("redo").addEventListener("click", () => move(1));
 byId("take").addEventListener("click", () => take("take"));
 byId("put").addEventListener("click", () => take("put"));
 byId("guide").addEventListener("click", () => take("guide"));
-byId("save").addEventListener("click", () => download(new Blob([history.now], { type: "application/toml" }), `${blanks === null ? "recipe" : (pieces[0]?.name ?? "recipe")}.toml`));
+byId("save").addEventListener("click", () => download(new Blob([history.now], { type: "application/toml" }), `${sentences.length === 1 ? title() : "recipe"}.toml`));
 byId("open").addEventListener("change", (event) => {
   if (event.target.files.length) openFile(event.target.files[0]);
   event.target.value = "";
 });
 document.addEventListener("keydown", (event) => {
-  if (event.key === "Escape" && open !== null) openBlank(null);
+  if (event.key === "Escape" && saying.open !== null) saying.openBlank(null);
   const isTyping = event.target.matches?.("input, textarea");
   if (!isTyping && (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z") {
     event.preventDefault();
@@ -254,9 +310,12 @@ document.addEventListener("dragleave", () => document.body.classList.remove("dro
 document.addEventListener("drop", async (event) => {
   event.preventDefault();
   document.body.classList.remove("dropping");
-  const file = event.dataTransfer.files[0];
-  if (file) await (/\.(toml|dxf)$/i.test(file.name) ? openFile(file) : drawing(file));
-  if (open === "motif") openBlank("motif");
+  const files = [...event.dataTransfer.files];
+  const recipe = files.find((file) => /\.(toml|dxf)$/i.test(file.name));
+  if (recipe) await openFile(recipe);
+  const drawings = files.filter((file) => !/\.(toml|dxf)$/i.test(file.name));
+  for (const [at, file] of drawings.entries()) await drawing(file, at === 0);
+  if (saying.open?.endsWith("motif")) saying.openBlank(saying.open);
 });
 
 see(history.now, {}, false);
