@@ -71,11 +71,17 @@ def off_cuts(
     whole = shapely.box(0, 0, sheet.width_mm, sheet.height_mm)
     lines = [(bounds(line), line) for line in (sides, *(line for region in regions for line in region.outlines))]
     rest = _off_cut(None, boolean.difference(whole, filled), lines, clear_mm)
-    found = [
-        _off_cut(k, boolean.difference(to_polygon(Region(hole.reversed())), solid), lines, clear_mm, bounds(hole))
+    # A disc is no wider than the box of its opening: of hundreds of small ones none is looked into.
+    openings = [
+        (k, hole, box)
         for k, piece in enumerate(pieces[:-1])
         for region in piece
         for hole in region.holes
+        if min((box := bounds(hole)).width_mm, box.height_mm) - 2 * clear_mm >= least_mm
+    ]
+    found = [
+        _off_cut(k, boolean.difference(to_polygon(Region(hole.reversed())), solid), lines, clear_mm, box)
+        for k, hole, box in openings
     ]
     found.sort(key=lambda cut: -cut.disc_mm if cut else 0)
     return tuple(cut for cut in [rest, *found] if cut is not None and cut.disc_mm >= least_mm)
