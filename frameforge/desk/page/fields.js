@@ -59,6 +59,12 @@ export function field({ label, hint, now, put, inputmode }, desk) {
     html("label", {}, hint ? `${label}. ${hint}` : label, input), html("button", { type: "submit" }, "Put it in"), said);
 }
 
+// What a slider lets go: a count that was stated would hold against every gap but one.
+function instead(address, blank, desk) {
+  const other = blank.slide.lets ? `${rowOf(address)}${blank.slide.lets}` : null;
+  return /^\d+$/.test(desk.blanks()[other] ?? "") ? [other] : [];
+}
+
 /** A slider for a quantity that is continuous. Every move is a change, of which only the newest is worked at. */
 export function slider(address, blank, desk) {
   const output = html("output", {});
@@ -77,7 +83,7 @@ export function slider(address, blank, desk) {
   };
   input.addEventListener("input", () => {
     output.textContent = words();
-    desk.change({ [address]: `${input.value}${unit()}` }, [], { slide: address });
+    desk.change({ [address]: `${input.value}${unit()}` }, instead(address, blank, desk), { slide: address });
   });
   input.refresh();
   return place;

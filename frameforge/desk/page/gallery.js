@@ -18,7 +18,10 @@ export function gallery(address, blank, desk) {
   const turns = /(^|\.)motif$/.test(address) ? pattern(address, desk) : null;
   const own = html("div", { class: "tools" });
   const chosen = () => (turns ? turns.chosen() : desk.blanks()[address]);
-  const put = (motif) => (turns ? turns.put(motif.name) : take(address, blank, desk, motif.name));
+  const put = (motif) => (turns ? turns.put(motif.name, levelled(motif)) : take(address, blank, desk, motif.name));
+  // An edge made level goes with corner motifs alone.
+  const level = `${rowOf(address)}between`;
+  const levelled = (motif) => (!motif.is_corner && desk.blanks()[level] === "level" ? [level] : []);
   const show = async () => {
     const motifs = await desk.motifs();
     const fits = (motif) => !motif.is_corner || cornersGo(address, desk);
@@ -62,7 +65,9 @@ function handedIn(desk, show) {
 // Several motifs in turn: which of them is being chosen, how it differs, another one, one less.
 function pattern(address, desk) {
   let place = 0;
-  const node = html("div", { class: "turns", "data-refresh": true });
+  let told = null;
+  const heads = html("div", { class: "picks" });
+  const differing = html("div", {});
   const names = () => (desk.blanks()[address] ?? "").split(", ").filter(Boolean);
   const choose = (one) => {
     place = one;
@@ -85,7 +90,11 @@ function pattern(address, desk) {
     const each = isMany ? all.map((name, at) => button(`${at + 1}: ${shown(name)}`, () => choose(at), { "aria-pressed": String(at === place) })) : [];
     const more = all.length ? [button("Another motif in turn", add)] : [];
     if (isMany) more.push(button(`Take ${place + 1} out of the turn`, remove));
-    node.replaceChildren(html("div", { class: "picks" }, ...each, ...more), ...(isMany ? differences() : []));
+    const focused = [...heads.children].indexOf(document.activeElement);
+    heads.replaceChildren(...each, ...more);
+    heads.children[focused]?.focus();
+    differing.replaceChildren(...(isMany ? differences() : []));
+    told = `${place} ${all}`;
     node.parentElement?.querySelector(".motifs")?.refresh();
   };
   const differences = () => ["scale", "lean", "mirror"].flatMap((key) => {
@@ -94,13 +103,14 @@ function pattern(address, desk) {
     if (blank.kind === "pick") return picks(inner, blank, desk);
     return [field({ label: blank.label, hint: blank.hint, now: () => desk.blanks()[inner], put: (words) => take(inner, blank, desk, words, TYPED) }, desk)];
   });
+  const node = html("div", { class: "turns", "data-refresh": true }, heads, differing);
   node.refresh = () => {
-    if (!node.contains(document.activeElement) || document.activeElement.tagName === "BUTTON") return;
+    if (told !== `${place} ${names()}`) show();
   };
   show();
   return {
     node,
     chosen: () => names()[place],
-    put: (name) => (names().length > 1 ? desk.change({ [`${address}.${place}`]: name }, []) : desk.change({ [address]: [name] }, [])),
+    put: (name, without) => desk.change(names().length > 1 ? { [`${address}.${place}`]: name } : { [address]: [name] }, without),
   };
 }

@@ -20,7 +20,7 @@ function groups(sentence) {
   const rows = countOf("row", desk.blanks());
   const found = Array.from({ length: rows }, (_, row) => [rows > 1 ? `Of row ${row + 1}` : "Of the motifs", clauses(sentence, ROW_CLAUSES, row ? `row.${row}.` : "")]);
   found.push([isRings ? "Of the rings" : "Of the piece", [...clauses(sentence, isRings ? RINGS_CLAUSES : PIECE_CLAUSES, ""), anotherRow(sentence, rows), ...(isRings ? [] : tables(sentence))]]);
-  found.push(["Of all of it", [...clauses(sentence, RECIPE_CLAUSES, "", (clause) => (clause.table ? `${clause.table}.` : "")), ofCard(sentence), ...pieces(desk)]]);
+  found.push(["Of all of it", [...clauses(sentence, RECIPE_CLAUSES, "", (clause) => (clause.table ? `${clause.table}.` : "")), ofCard(sentence), ...pieces(sentence)]]);
   return found.filter(([, made]) => made.some(Boolean)).map(([heading, made]) => html("div", { role: "group", "aria-label": heading }, html("h3", {}, heading), html("div", { class: "picks" }, ...made)));
 }
 
@@ -60,13 +60,18 @@ function ofCard(sentence) {
   return button(`all ${name} card`, () => begin(sentence, { [`card.${name}.preset`]: "card-240-knife" }, `card.${name}.preset`));
 }
 
-function pieces(desk) {
+function pieces(sentence) {
+  const { desk } = sentence;
+  const closing = (act) => () => {
+    sentence.isMoreOpen = false;
+    act();
+  };
   const made = [
-    button("another piece", () => desk.addPiece(copied(desk.blanks()))),
-    button("rings from one sheet", () => desk.addRings({ sizes: "60-140 by 20" })),
-    button("a test piece", () => desk.addPiece({ test_piece: true })),
+    button("another piece", closing(() => desk.addPiece(copied(desk.blanks())))),
+    button("rings from one sheet", closing(() => desk.addRings({ sizes: "60-140 by 20" }))),
+    button("a test piece", closing(() => desk.addPiece({ test_piece: true }))),
   ];
-  if (desk.sentences().length > 1) made.push(button("take this piece away", () => desk.restructure({}, [desk.at()])));
+  if (desk.sentences().length > 1) made.push(button("take this piece away", closing(() => desk.restructure({}, [desk.at()]))));
   return made;
 }
 

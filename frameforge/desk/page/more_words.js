@@ -29,8 +29,8 @@ export const TEXT = {
 
 export const LAYER = {
   card: { label: "Colour of this card", none: "no colour", kind: "text", hint: "Any name.", picks: [["moss", "moss"], ["sand", "sand"], ["brick", "brick"], ["cream", "cream"]], show: PLAIN },
-  border: { label: "How much of this card shows round the one above", none: "no border", kind: "text", hint: "5mm; -5mm lies on top.", show: PLAIN },
-  opening: { label: "What becomes of the opening", none: "follow", kind: "pick", picks: [["follow", "follow, the border shows there too"], ["same", "same as the card before"], ["closed", "closed"]], names: { follow: "follows", same: "is the same", closed: "is closed" } },
+  border: { label: "How much of this card shows round the one above", none: "no border", kind: "text", hint: "5mm; -5mm lies on top." },
+  opening: { label: "What becomes of the opening", none: "follows", kind: "pick", picks: [["follow", "follow, the border shows there too"], ["same", "same as the card before"], ["closed", "closed"]], names: { follow: "follows", same: "is the same", closed: "is closed" } },
 };
 
 export const FOLD = {

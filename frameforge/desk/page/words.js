@@ -59,7 +59,7 @@ export const ROW = {
   },
   gap: {
     label: "Gap between two motifs", none: (blanks, row) => (/^\d+$/.test(blanks[`${row}count`] ?? "") ? "what the count gives" : "2 mm or more"),
-    kind: "text", hint: `${LENGTH} With a count it may be left to it.`, slide: { least: 0, most: 20, step: 0.1, in: { least: 0, most: 0.8, step: 0.005 } }, picks: [["find", "find it"]], drop: "leave it to the count",
+    kind: "text", hint: `${LENGTH} With a count it may be left to it.`, slide: { least: 0, most: 20, step: 0.1, lets: "count", in: { least: 0, most: 0.8, step: 0.005 } }, picks: [["find", "find it"]], drop: "leave it to the count",
   },
   foot_gap: { label: "Gap between the feet of two motifs", none: "what the gap gives", kind: "text", hint: `${LENGTH} Instead of the gap.`, drop: "leave it to the gap", instead: "gap" },
   scale: { label: "Scale of the motif", none: "full", kind: "text", hint: "0.7 is smaller, 1.2 larger.", slide: { least: 0.3, most: 2, step: 0.01, unit: "" }, picks: [["find", "find it"]], drop: "full" },
