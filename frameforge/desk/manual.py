@@ -15,6 +15,7 @@ from importlib import resources
 from typing import TYPE_CHECKING, Final
 
 from frameforge.desk.page_files import PageFile
+from frameforge.write.png import CSS_PX_PER_MM, to_png
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
@@ -25,19 +26,17 @@ FIRST_PAGE: Final = "README"
 """The page that lists all others."""
 
 _HTML: Final = "text/html; charset=utf-8"
-_PICTURES: Final = {"svg": "image/svg+xml", "png": "image/png"}
 _PAGE: Final = re.compile(r"([\w-]+)\.md")
 _HEADING: Final = re.compile(r"^# (.+)$", re.MULTILINE)
 
 
 def manual_file(name: str) -> PageFile | None:
-    """Return a page by its name ("first-piece") or a picture by its ("pictures/thin-web.svg"); None for neither."""
+    """Return a page by its name ("first-piece") or a picture by its ("pictures/thin-web.png"); None for neither."""
     if name in _pages():
         return PageFile(_HTML, _shown(name))
     picture = name.removeprefix("pictures/")
     if name == f"pictures/{picture}" and picture in _pictures():
-        data = resources.files("frameforge").joinpath("manual", "pictures", picture).read_bytes()
-        return PageFile(_PICTURES[picture.rpartition(".")[2]], data)
+        return PageFile("image/png", _drawn(picture))
     return None
 
 
@@ -49,8 +48,20 @@ def _pages() -> frozenset[str]:
 
 @cache
 def _pictures() -> frozenset[str]:
+    """Return the names of all pictures as they are shown, all PNG: a browser has not the font of our SVGs."""
     entries = resources.files("frameforge").joinpath("manual", "pictures").iterdir()
-    return frozenset(entry.name for entry in entries if entry.name.rpartition(".")[2] in _PICTURES)
+    parts = (entry.name.rpartition(".") for entry in entries)
+    return frozenset(f"{name}.png" for name, _, kind in parts if kind in ("svg", "png"))
+
+
+@cache
+def _drawn(name: str) -> bytes:
+    """Return a picture as PNG."""
+    folder = resources.files("frameforge").joinpath("manual", "pictures")
+    drawing = folder.joinpath(name.removesuffix(".png") + ".svg")
+    if not drawing.is_file():
+        return folder.joinpath(name).read_bytes()
+    return to_png(drawing.read_text(encoding="utf-8"), px_per_mm=CSS_PX_PER_MM)
 
 
 @cache
@@ -79,4 +90,4 @@ def _lead_here(tokens: Iterable[Token]) -> None:
             token.attrSet("href", "/manual/" if found[1] == FIRST_PAGE else f"/manual/{found[1]}")
         source = token.attrGet("src")
         if isinstance(source, str):
-            token.attrSet("src", f"/manual/{source}")
+            token.attrSet("src", f"/manual/{source.removesuffix('.svg').removesuffix('.png')}.png")
