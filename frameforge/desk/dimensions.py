@@ -95,10 +95,10 @@ def _across(recipe: Recipe, made: MadePiece) -> Iterator[_Mm]:
             yield _wide("opening", opening.size.width_mm)
             inner, outer = opening.size.width_mm / 2, base.size.width_mm / 2
             yield f"rim {format_floor_both(outer - inner)}", complex(inner, 0), complex(outer, 0)
-    for part in _parts(made):
+    for what, part in _parts(made):
         box = bounds(part)
         if edges is None or abs(box.width_mm - edges[0].size.width_mm) > _SAME_MM:
-            words = f"across {format_both(box.width_mm)}"
+            words = f"{what} {format_both(box.width_mm)}"
             yield words, complex(box.left, _height_of(part, box.left)), complex(box.right, _height_of(part, box.right))
     if edges is None:
         hole = _middle_hole(made)
@@ -118,12 +118,12 @@ def _upright(recipe: Recipe, made: MadePiece) -> Iterator[_Mm]:
             inner, outer = opening.size.height_mm / 2, base.size.height_mm / 2
             if abs(outer - inner - (base.size.width_mm - opening.size.width_mm) / 2) > _SAME_MM / 10:
                 yield f"rim {format_floor_both(outer - inner)}", complex(0, inner), complex(0, outer)
-    for part in _parts(made):
+    for what, part in _parts(made):
         box = bounds(part)
         is_base = edges is not None and abs(box.height_mm - edges[0].size.height_mm) <= _SAME_MM
         if abs(box.width_mm - box.height_mm) > _SAME_MM and not is_base:
             low, high = complex(_width_of(part, box.bottom), box.bottom), complex(_width_of(part, box.top), box.top)
-            yield f"across {format_both(box.height_mm)}", low, high
+            yield f"{what} {format_both(box.height_mm)}", low, high
     hole = None if edges is not None else _middle_hole(made)
     if hole is not None and abs(hole.width_mm - hole.height_mm) > _SAME_MM:
         middle = hole.center.real
@@ -151,11 +151,12 @@ def _edges(recipe: Recipe, made: MadePiece) -> tuple[Edge, Edge | None] | None:
     return base, Edge.from_size(table.opening) if isinstance(table.opening, Size) else None
 
 
-def _parts(made: MadePiece) -> list[Region]:
-    """Return the cards whose widths are drawn: those of a set, or the lowest and the topmost of a stack."""
-    cards = list(made.bond.parts if made.bond else (made.piece.region,))
+def _parts(made: MadePiece) -> list[tuple[str, Region]]:
+    """Return the cards whose widths are drawn, with words: those of a set or of a stack, else the one card."""
     if made.stack:
-        cards = [region for region, _ in made.stack]
+        cards = [(f"{colour or 'bare'} card", region) for region, colour in made.stack]
+    else:
+        cards = [("across", region) for region in (made.bond.parts if made.bond else (made.piece.region,))]
     return cards if len(cards) <= _MOST_PARTS else [cards[0], cards[-1]]
 
 

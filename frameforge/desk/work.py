@@ -17,7 +17,7 @@ from frameforge.desk.question import Answer, Answering, Folders
 
 __all__ = ["LONG", "ReplacedError", "StoppedError", "Worker"]
 
-LONG: Final = frozenset(("take", "guide", "put", "hand-out", "sheets", "fit"))
+LONG: Final = frozenset(("take", "guide", "put", "hand-out", "sheets", "fit", "mended"))
 """Kinds of question that may take long: they have a process of their own."""
 
 _SHOWN: Final = frozenset(("see", "findings", "sheets", "fit", "dimensions", "measure", "as-cut", "mended", "near"))
