@@ -19,9 +19,8 @@ from frameforge.errors import FrameforgeError, InputError
 from frameforge.job.findings import FindingsError, finding_json
 from frameforge.job.left_over import LeftOverError
 
-__all__ = ["INTERRUPTED", "OWN_FAULT", "main"]
+__all__ = ["INTERRUPTED", "main"]
 
-OWN_FAULT: Final = 70
 _GARBAGE_AFTER: Final = 300_000
 
 

@@ -80,12 +80,6 @@ class Bends:
             np.asarray(tangent * (along + 1j * across)),
         )
 
-    def drift(self, which: Indices, z: Complexes) -> Complexes:
-        """Return how the images move when their places move along the edge, clockwise: (1 + k y) T per mm."""
-        walked, up = self._flat(which, z)
-        spot = self.walk.spot(walked)
-        return np.asarray((1 + spot.curvature * up) * spot.tangent)
-
     def widening(self, which: Indices, z: Complexes) -> Floats:
         """Return 1 + k y, by which lengths along the edge are multiplied."""
         walked, up = self._flat(which, z)

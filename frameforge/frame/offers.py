@@ -23,7 +23,6 @@ __all__ = [
     "gap_kind",
     "offered_scale",
     "offered_size",
-    "scale_offer",
     "scale_way",
     "size_way",
     "things",
@@ -148,11 +147,6 @@ def scale_way(model: RowModel, scale: float) -> Way:
         return Way(f"--scale {scale:g}", row={"scale": scale}, index=index)
     foot = round(down(first.motif.foot_mm * first.scale * scale, 0.01), 2)
     return Way(f"--foot {foot:g}mm", row={"foot_mm": foot}, index=index)
-
-
-def scale_offer(model: RowModel, scale: float) -> str:
-    """Return a scale, or the foot it comes to, as it is typed."""
-    return scale_way(model, scale).words
 
 
 def foot_holds(model: RowModel, scale: float) -> bool:

@@ -14,12 +14,9 @@ from frameforge.frame.text_spec import TextSpec
 from frameforge.motif.motif import Motif
 
 __all__ = [
-    "BETWEENS",
     "LARGEST_MM",
     "MOST_REPEATS",
-    "PLACES",
     "SEATS",
-    "SPREADS",
     "Between",
     "CreaseSpec",
     "FlangeSpec",
@@ -48,10 +45,7 @@ LARGEST_MM: Final = 3000.0
 MOST_REPEATS: Final = 2000
 """More repeats than this round one edge are refused: no cutter finishes them, and no maker means them."""
 
-PLACES: tuple[Place, ...] = ("out", "in", "window", "across")
 SEATS: tuple[Seat, ...] = ("as-drawn", "bent")
-BETWEENS: tuple[Between, ...] = ("keep", "flat", "level", "hollow", "raised")
-SPREADS: tuple[Spread, ...] = ("equal-gap", "equal-arc", "equal-chord")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,15 +7,11 @@ from typing import Final, Literal
 
 from frameforge.read.font_file import Font
 
-__all__ = ["ALONGS", "READS", "STYLES", "USUAL_CAP_MM", "USUAL_LIMIT_DEG", "Along", "Reads", "Style", "TextSpec"]
+__all__ = ["USUAL_CAP_MM", "USUAL_LIMIT_DEG", "Along", "Reads", "Style", "TextSpec"]
 
 Along = Literal["rim", "middle"]
 Style = Literal["mark", "window", "join"]
 Reads = Literal["outside", "inside"]
-
-ALONGS: Final[tuple[Along, ...]] = ("rim", "middle")
-STYLES: Final[tuple[Style, ...]] = ("mark", "window", "join")
-READS: Final[tuple[Reads, ...]] = ("outside", "inside")
 
 USUAL_CAP_MM: Final = 6.0
 """Height of capitals where none is asked for."""

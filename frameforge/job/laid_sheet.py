@@ -166,11 +166,6 @@ class SheetsMade:
         costs = [sheet.cost for sheet in self.sheets if sheet.cost is not None]
         return math.fsum(costs) if costs else None
 
-    @property
-    def is_stacked(self) -> bool:
-        """Whether several sheets are cut at once anywhere."""
-        return any(sheet.stack > 1 for sheet in self.sheets)
-
     def of_card(self) -> dict[str | None, int]:
         """Return how many sheets there are of each card, in the order of the sheets."""
         found: Counter[str | None] = Counter()

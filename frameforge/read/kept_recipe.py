@@ -9,16 +9,15 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Final
 from xml.etree.ElementTree import ParseError
 
 from defusedxml import ElementTree
 from defusedxml.common import DefusedXmlException
 
-from frameforge.errors import FileError, InputError
+from frameforge.errors import InputError
 
-__all__ = ["KEPT_NAMESPACE", "RECIPE_LINE", "kept_recipe", "read_kept_recipe"]
+__all__ = ["KEPT_NAMESPACE", "RECIPE_LINE", "kept_recipe"]
 
 KEPT_NAMESPACE: Final = "urn:frameforge:kept"
 """XML name space of what we keep inside an SVG file."""
@@ -27,19 +26,6 @@ RECIPE_LINE: Final = "frameforge recipe "
 """How each line of a DXF file begins that carries a part of the recipe."""
 
 _LINE: Final = re.compile(rb"^[ \t]*" + RECIPE_LINE.encode("ascii") + rb"(.*)$", re.MULTILINE)
-
-
-def read_kept_recipe(path: Path) -> str:
-    """Return the recipe kept in the file at ``path``.
-
-    Raises FileError when the file cannot be read, InputError when it holds no recipe.
-    """
-    try:
-        data = path.read_bytes()
-    except OSError as fault:
-        say = f"cannot be read ({fault.strerror or 'no reason given'}). Look at the name and the folder."
-        raise FileError(say, where=path.as_posix(), code="cannot-read") from fault
-    return kept_recipe(data, where=path.as_posix())
 
 
 def kept_recipe(data: bytes, *, where: str) -> str:

@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -22,8 +21,6 @@ from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
 
 __all__ = ["MatchHole", "matching_holes", "notch_row", "ways_to_match"]
-
-Points = npt.NDArray[np.complex128]
 
 PLAY_MM = 0.5
 """Holes that lie no further from each other than this still seem to match: a pin of wood gives as much."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from frameforge.geometry.box import Box
@@ -12,7 +12,7 @@ from frameforge.sheet.design import Design, Layout, Placed
 from frameforge.sheet.filling import Filled, Filler
 from frameforge.sheet.stock import Stock
 
-__all__ = ["Draft", "Sheets", "draft_cost", "draft_from", "numbered", "on_hand"]
+__all__ = ["Draft", "Sheets", "draft_cost", "draft_from", "numbered"]
 
 Sheets = tuple[tuple[int, tuple[Placed, ...]], ...]
 """Sheets in order: the kind of each (its place in the stock) and what lies on it."""
@@ -62,13 +62,6 @@ def numbered(sheets: Sheets) -> Sheets:
             told.append(replace(place, copy=laid[place.design]))
         result.append((kind, tuple(told)))
     return tuple(result)
-
-
-def on_hand(sheets: Iterable[int], stock: Stock) -> bool:
-    """Return whether the stock has as many sheets of each kind."""
-    taken = Counter(sheets)
-    limits = [kind.how_many for kind in stock.kinds]
-    return all(limit is None or taken[k] <= limit for k, limit in enumerate(limits))
 
 
 def draft_cost(draft: Draft, designs: Sequence[Design], stock: Stock) -> float:

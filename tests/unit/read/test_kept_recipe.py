@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from fixtures.cut_pages import RECIPE, disc, page_of
 
-from frameforge.errors import FileError, InputError
-from frameforge.read.kept_recipe import kept_recipe, read_kept_recipe
+from frameforge.errors import InputError
+from frameforge.read.kept_recipe import kept_recipe
 from frameforge.write.dxf import DXF_STYLES, DxfStyle, to_dxf
 from frameforge.write.svg import to_svg
 
@@ -86,16 +86,3 @@ def test_files_without_a_recipe_are_said_so(data: bytes) -> None:
 def test_broken_files_are_said_so(data: bytes, said: str) -> None:
     with pytest.raises(InputError, match=said):
         kept_recipe(data, where="badge")
-
-
-def test_a_file_is_read_from_disk(tmp_path: Path) -> None:
-    path = tmp_path / "seal.svg"
-    path.write_text(to_svg(PAGE, recipe=RECIPE), encoding="utf-8")
-    assert read_kept_recipe(path) == RECIPE
-
-
-def test_a_file_that_is_not_there_is_said_so(tmp_path: Path) -> None:
-    with pytest.raises(FileError, match=r"seal\.svg: cannot be read"):
-        read_kept_recipe(tmp_path / "seal.svg")
-    with pytest.raises(FileError, match="cannot be read"):
-        read_kept_recipe(tmp_path)
