@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import typer
 
 from frameforge.cli.console import print_json, say
-from frameforge.cli.options import takes
+from frameforge.cli.options import Option, takes
 from frameforge.cli.typed import HELP_SETTINGS, TypedCommand
 
 __all__ = ["app"]
+
+_OWN: Final = {"name": Option("NAME", "its name among your motifs (left out: that of the file)")}
+"""What an option of ``make`` means in ``motif add``, where that is not the same."""
 
 _HELP = "The motifs: list them, look at one, or add one of your own."
 
@@ -56,7 +59,7 @@ def _show(motif: str, out: str | None, json: bool, **options: Any) -> None:
 
 @takes(
     "name", "white", "lenient", "motifs", "force", "json",
-    argument=("drawing", "DRAWING", "your drawing.svg"), needs_argument=True,
+    argument=("drawing", "DRAWING", "your drawing.svg"), needs_argument=True, instead=_OWN,
 )  # fmt: skip
 def _add(drawing: str, json: bool, **options: Any) -> None:
     """Add a drawing to your own motifs, so that its name is enough from then on.
