@@ -83,6 +83,23 @@ def test_two_lines_that_cross_and_two_that_stop_short(seed: int) -> None:
 
 
 @TWENTY
+def test_crossings_that_lie_together_are_told_once(seed: int) -> None:
+    """Three lines through one spot, to within .02 mm, cross there three times; a place further on is one of its own."""
+    chance = random.Random(seed)
+    at, way = laid(chance)
+    along = chain(at - 30 * way, at + 40 * way)
+    turns = [cmath.rect(1, chance.uniform(0.8, 1.2)), cmath.rect(1, chance.uniform(1.9, 2.3))]
+    spots = [at, at + 0.02 * way]
+    others = [chain(spot - 9 * way * turn, spot + 9 * way * turn) for spot, turn in zip(spots, turns, strict=True)]
+    assert len(find_crossings(to_cut_lines([along, *others]))) == 1
+    apart = at + 0.2 * way
+    found = find_crossings(
+        to_cut_lines([along, *others[:1], chain(apart - 9 * way * turns[0], apart + 9 * way * turns[0])])
+    )
+    assert sorted(abs(place(one) - at) for one in found) == pytest.approx([0, 0.2], abs=1e-9)
+
+
+@TWENTY
 def test_a_scan_and_bits_too_short(seed: int) -> None:
     """More than 2000 bits of less than .4 mm on average; more than nine of less than .02 mm."""
     chance = random.Random(seed)

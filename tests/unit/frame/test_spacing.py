@@ -76,3 +76,10 @@ def test_equal_chords_between_two_places_that_stay() -> None:
     steps = [abs(edge.point(b) - edge.point(a)) for a, b in itertools.pairwise(places)]
     assert (places[0], places[-1]) == (0.2, 3.9)
     assert max(steps) - min(steps) < 1e-10
+
+
+@pytest.mark.parametrize("edge", EDGES)
+def test_one_or_two_places_need_no_search(edge: Edge) -> None:
+    assert equal_chord(edge, 1, 0.7) == pytest.approx((0.7,))
+    first, second = equal_chord(edge, 2, 0.7)
+    assert (first, second) == pytest.approx((0.7, 0.7 + math.pi), abs=1e-9)
