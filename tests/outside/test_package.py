@@ -38,6 +38,7 @@ def checkout(tmp_path_factory: pytest.TempPathFactory) -> Path:
         shutil.copytree(ROOT / folder, place / folder, ignore=shutil.ignore_patterns("__pycache__"))
     for name in ("pyproject.toml", "README.md"):
         shutil.copy(ROOT / name, place / name)
+    shutil.copytree(ROOT / "out" / "gallery", place / "out" / "gallery")
     (place / "tests").mkdir()
     (place / "tests" / "test_nothing.py").write_text("")
     return place
@@ -146,6 +147,9 @@ def test_from_a_source_archive(checkout: Path, tmp_path: Path) -> None:
         opened.extractall(tmp_path, filter="data")
     unpacked = next(tmp_path.iterdir())
     assert (unpacked / "tests" / "test_nothing.py").exists()
+    # The README shows its pictures where it is unpacked, too.
+    for shown in re.findall(r"\]\((out/[^)]+)\)", (unpacked / "README.md").read_text(encoding="utf-8")):
+        assert (unpacked / shown).is_file(), shown
     wheel = _build(unpacked, "wheel")
     with zipfile.ZipFile(wheel) as built:
         held = {name for name in built.namelist() if name.startswith("frameforge/motifs/")}

@@ -57,7 +57,7 @@ PYTHONS = tuple(_pythons())
 def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Wheel and source archive of a copy of the checkout."""
     place = tmp_path_factory.mktemp("checkout")
-    for folder in ("frameforge", "motifs", "tests"):
+    for folder in ("frameforge", "motifs", "tests", "out/gallery"):
         shutil.copytree(ROOT / folder, place / folder, ignore=shutil.ignore_patterns("__pycache__"))
     for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
         shutil.copy(ROOT / name, place / name)
