@@ -44,7 +44,7 @@ class BuiltRow:
     findings: tuple[Finding, ...]
 
 
-def build_row(model: RowModel, fit: Fit, *, is_trial: bool = False) -> BuiltRow:
+def build_row(model: RowModel, fit: Fit, *, is_trial: bool) -> BuiltRow:
     """Return the row at its settled size, count and scale. Raises GeometryError for what cannot be cut so."""
     filled = None
     if model.row.rest == "filler":

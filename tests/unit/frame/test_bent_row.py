@@ -93,7 +93,8 @@ def test_every_repeat_lies_on_the_true_map(size: Size, motif) -> None:  # type: 
 
 def test_the_row_tells_its_motifs_as_they_are_bent() -> None:
     row = row_of(plain_rectangle(20, 10), count=8, seat="bent")
-    built = build_row(RowModel(PieceSpec("x", Size(100, 100), rows=(row,)), row, KNIFE), Fit(Size(100, 100), 8, 1.0))
+    model = RowModel(PieceSpec("x", Size(100, 100), rows=(row,)), row, KNIFE)
+    built = build_row(model, Fit(Size(100, 100), 8, 1.0), is_trial=False)
     assert built.result.seat == "bent"
     for repeat in built.result.repeats:
         (region,) = [each.transformed(repeat.placement) for each in repeat.motif.join]
