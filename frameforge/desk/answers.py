@@ -15,6 +15,7 @@ from frameforge.desk.measure import measure
 from frameforge.desk.mended import mended
 from frameforge.desk.question import Answer, Folders, Tell, untold
 from frameforge.desk.see import refusal, see
+from frameforge.desk.sheets import moved, near, sheets
 from frameforge.desk.take import archive, guide_archive, put
 from frameforge.errors import FrameforgeError
 from frameforge.job.motif_source import MotifSource
@@ -66,6 +67,10 @@ def _put(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
     return Answer(200, {"said": put(str(question["recipe"]), folders.out, _source(folders), tell)})
 
 
+def _sheets(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
+    return Answer(200, sheets(question, _source(folders), tell))
+
+
 def _motifs(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, {"motifs": gallery(folders.motifs, str(question.get("recipe", "")))})
 
@@ -88,6 +93,8 @@ _KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
     "measure": _looking(measure),
     "as-cut": _looking(as_cut),
     "mended": _looking(mended),
+    "moved": _looking(moved),
+    "near": _looking(near),
     "guide": _guide,
     "motifs": _motifs,
     "drawing": _drawing,
@@ -99,5 +106,6 @@ _TELLING: Final[dict[str, Callable[[dict[str, Any], Folders, Tell], Answer]]] = 
     "findings": _findings,
     "take": _take,
     "put": _put,
+    "sheets": _sheets,
 }
 """Questions whose work tells how far it is."""

@@ -32,6 +32,7 @@ __all__ = [
     "copies_of",
     "designs_of",
     "laid_out",
+    "layouts_of",
     "sheet_names_of",
     "sheets_made",
 ]
@@ -66,7 +67,22 @@ def laid_out(
     Raises LeftOverError, a line for each, for pieces that no sheet takes; then nothing is laid. What ``stated`` raises
     goes through.
     """
-    known = stated(groups)
+    found, is_interrupted = layouts_of(groups, search, tell, stoppable, stated(groups))
+    made = sheets_made(found, search, names)
+    first = 0
+    for group, laid in found:
+        _prove(group, laid, made.sheets[first : first + len(laid.sheets)])
+        first += len(laid.sheets)
+    return replace(made, is_interrupted=is_interrupted)
+
+
+def layouts_of(
+    groups: Sequence[SheetGroup], search: Search, tell: Telling, stoppable: Stoppable, known: Sequence[Laid | None]
+) -> tuple[list[tuple[SheetGroup, Laid]], bool]:
+    """Return every group with its layout, looked for where it is not ``known``, and whether that was ended early.
+
+    Raises LeftOverError, a line for each, for pieces that no sheet takes.
+    """
     found: list[tuple[SheetGroup, Laid]] = []
     faults: list[FrameforgeError] = []
     with stoppable() as is_stopped:
@@ -79,12 +95,7 @@ def laid_out(
     tell(1, 1, "")
     if faults:
         raise LeftOverError.from_many(faults)
-    made = sheets_made(found, search, names)
-    first = 0
-    for group, laid in found:
-        _prove(group, laid, made.sheets[first : first + len(laid.sheets)])
-        first += len(laid.sheets)
-    return replace(made, is_interrupted=is_interrupted)
+    return found, is_interrupted
 
 
 def _laid(group: SheetGroup, search: Search, tell: Telling, is_stopped: Callable[[], bool]) -> Laid:

@@ -19,7 +19,7 @@ from frameforge.recipe.model import CardTable, SheetsTable
 from frameforge.recipe.recipe import Recipe
 from frameforge.sheet.lay import Laid
 
-__all__ = ["part_of", "search_of", "sheet_namer", "sheets_of", "sheets_of_parts"]
+__all__ = ["part_of", "parts_of", "search_of", "sheet_groups", "sheet_namer", "sheets_of", "sheets_of_parts"]
 
 
 def sheets_of(
@@ -29,18 +29,30 @@ def sheets_of(
 
     Raises NestError for pieces that no sheet takes, InputError and FileError for sheets that cannot be understood.
     """
-    parts = [part_of(piece, _sheet_of(recipe, piece)) for piece in pieces]
-    return sheets_of_parts(recipe, parts, beside, tell, stoppable)
+    return sheets_of_parts(recipe, parts_of(recipe, pieces), beside, tell, stoppable)
 
 
 def sheets_of_parts(
     recipe: Recipe, parts: Sequence[Part], beside: Path, tell: Telling, stoppable: Stoppable
 ) -> SheetsMade:
     """Return parts laid on the sheets that a recipe speaks of, as ``sheets_of`` does."""
-    terms = _Terms(recipe, beside, {part.card for part in parts})
-    groups = groups_of(parts, terms.of_card, terms.where)
+    groups = sheet_groups(recipe, parts, beside)
     namer = sheet_namer({part.name for part in parts})
     return laid_out(groups, search_of(recipe.tables.sheets), tell, stoppable, namer, _stated(recipe))
+
+
+def sheet_groups(recipe: Recipe, parts: Sequence[Part], beside: Path) -> tuple[SheetGroup, ...]:
+    """Return parts in groups that are laid together, on the sheets that a recipe speaks of.
+
+    Raises InputError and FileError for sheets that cannot be understood.
+    """
+    terms = _Terms(recipe, beside, {part.card for part in parts})
+    return groups_of(parts, terms.of_card, terms.where)
+
+
+def parts_of(recipe: Recipe, pieces: Sequence[MadePiece]) -> list[Part]:
+    """Return the pieces of a recipe as they are laid, each on the sheets that its table names."""
+    return [part_of(piece, _sheet_of(recipe, piece)) for piece in pieces]
 
 
 def _stated(recipe: Recipe) -> Stated:

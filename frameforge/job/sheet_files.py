@@ -20,7 +20,7 @@ from frameforge.recipe.model import FilesTable
 from frameforge.write.cut_files import CutFormat, FileOptions, cut_files
 from frameforge.write.out_folder import OutFile, PieceFiles
 
-__all__ = ["sheet_files"]
+__all__ = ["kind_numbers", "listed_words", "sheet_files", "widest_place"]
 
 _FORMATS: Final = ("svg", "dxf", "png")
 
@@ -60,7 +60,7 @@ def _title(made: SheetsMade) -> str:
 
 def _plan_sheets(made: SheetsMade) -> list[PlanSheet]:
     """Return what is drawn of every sheet; pieces carry a number where their card has several kinds of them."""
-    kinds = _numbers(made)
+    kinds = kind_numbers(made)
     spots: dict[int, tuple[complex, float]] = {}
     return [
         PlanSheet(
@@ -70,13 +70,13 @@ def _plan_sheets(made: SheetsMade) -> list[PlanSheet]:
             height_mm=sheet.sheet.height_mm,
             pieces=tuple(_plan_piece(piece, kinds[id(piece.part)], spots) for piece in sheet.pieces),
             used=sheet.used,
-            lines=(size_words(sheet), _listed(sheet, kinds), f"card used {percent(sheet.card_used)}"),
+            lines=(size_words(sheet), listed_words(sheet, kinds), f"card used {percent(sheet.card_used)}"),
         )
         for sheet in made.sheets
     ]
 
 
-def _numbers(made: SheetsMade) -> dict[int, str]:
+def kind_numbers(made: SheetsMade) -> dict[int, str]:
     """Return the number of every part on its card, by identity; none where a card has one kind of piece."""
     of_card: dict[str | None, list[Part]] = {}
     for part in made.parts:
@@ -94,7 +94,7 @@ def _plan_piece(piece: LaidPiece, number: str, spots: dict[int, tuple[complex, f
     if not number:
         return plain
     if id(piece.part) not in spots:
-        spots[id(piece.part)] = _widest(piece.part)
+        spots[id(piece.part)] = widest_place(piece.part)
     spot, room = spots[id(piece.part)]
     turn = Affine.from_turn(math.radians(piece.turn_deg))
     before, after = piece.part.cut.region.outer.segments[0].start, piece.cut.region.outer.segments[0].start
@@ -102,7 +102,7 @@ def _plan_piece(piece: LaidPiece, number: str, spots: dict[int, tuple[complex, f
     return replace(plain, number=number, spot=at, room_mm=room)
 
 
-def _widest(part: Part) -> tuple[complex, float]:
+def widest_place(part: Part) -> tuple[complex, float]:
     """Return the middle and the radius of the largest disc in the card of a part, the topmost of equal ones."""
     shape = to_polygon(part.cut.region)
     ends = shapely.get_coordinates(shapely.maximum_inscribed_circle(np.array([shape]), tolerance=np.array([_SPOT_MM])))
@@ -110,7 +110,7 @@ def _widest(part: Part) -> tuple[complex, float]:
     return middle, abs(edge - middle)
 
 
-def _listed(sheet: SheetMade, kinds: dict[int, str]) -> str:
+def listed_words(sheet: SheetMade, kinds: dict[int, str]) -> str:
     """Return what lies on a sheet with its numbers: "1: 8 x badge, 2: 2 x gate-sign"."""
     counts: dict[int, int] = {}
     parts: dict[int, Part] = {}

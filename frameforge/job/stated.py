@@ -17,7 +17,7 @@ from frameforge.sheet.design import Design, Layout, Placed, Turning
 from frameforge.sheet.lay import Laid, LaidSheet, sheets_at_least
 from frameforge.sheet.openings import with_hosts
 
-__all__ = ["STATED", "Where", "stated_layouts"]
+__all__ = ["STATED", "Where", "stated_layouts", "statements_of"]
 
 Where = Callable[[int], str]
 """Gives the place of one statement, by its number from 0, for messages."""
@@ -66,6 +66,25 @@ def stated_layouts(
     if faults:
         raise InputError.from_many(list(faults))
     return tuple(_laid(group, asked[k], kinds[k], turn) if k in asked else None for k, group in enumerate(groups))
+
+
+def statements_of(found: Sequence[tuple[SheetGroup, Laid]]) -> tuple[LaidTable, ...]:
+    """Return the statements that give layouts back, to a millionth of a millimetre, sheet by sheet.
+
+    Laid so again no distance is shorter by more than the proof lets pass.
+    """
+    tables: list[LaidTable] = []
+    numbers: Counter[str | None] = Counter()
+    for group, laid in found:
+        copies, names = copies_of(group), sheet_names_of(group)
+        for sheet in laid.sheets:
+            numbers[group.card] += 1
+            size = names[sheet.kind] if len(names) > 1 else None
+            for placed in sheet.placed:
+                part, _ = copies[placed.design][placed.copy - 1]
+                at, turn = (round(placed.x_mm, 6), round(placed.y_mm, 6)), round(-placed.turn_deg % 360, 9)
+                tables.append(LaidTable(part.name, *at, numbers[group.card], turn % 360, size))
+    return tuple(tables)
 
 
 def _unknown_say(name: str, known: Sequence[str]) -> str:
