@@ -10,6 +10,7 @@ from frameforge.desk.edit import as_written, put_in, taken_out
 from frameforge.desk.paths import refuse_paths
 from frameforge.desk.recipe_text import recipe_text
 from frameforge.desk.shape import shaped
+from frameforge.desk.stale_places import without_stale_places
 from frameforge.errors import InputError
 from frameforge.recipe.fold_options import FOLD_OPTIONS
 from frameforge.recipe.from_options import FILE_OPTIONS, PIECE_OPTIONS, ROW_OPTIONS, SHEET_OPTIONS, with_options
@@ -61,13 +62,14 @@ def changed_text(text: str, change: Change) -> str:
     if not change:
         return text
     checked(text)
-    raw = dict(with_lists(raw))
+    before = raw = dict(with_lists(raw))
     holder = holder_of(change.at, raw)
     raw = _left_out(raw, change.leave_out, holder)
     options = dict(change.options)
     if (shape := options.pop("shape", None)) is not None:
         options |= shaped(_table(raw, holder), raw.get("units", "mm"), str(shape), where=DESK)
     result, places = _laid(raw, options, holder)
+    result = without_stale_places(before, result)
     refuse_paths(result)
     check_recipe(result, Source(RECIPE_NAME, options=places, command=DESK))
     return recipe_text(result)

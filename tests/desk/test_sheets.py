@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from frameforge.desk.change import Change, changed_text
+
 Ask = Callable[..., dict[str, Any]]
 TAGS = """\
 [[piece]]
@@ -159,3 +161,21 @@ def test_odd_questions_are_refused_in_a_sentence(ask: Ask, laid: dict[str, Any],
             kind, **{"recipe": TAGS, "laid": laid["laid"], "width": WIDE, "row": 1, "sheet": 0, "x": 5, "y": 5, **odd}
         )  # fmt: skip
         assert answer["refused"][0][0]["words"]
+
+
+@pytest.mark.parametrize(
+    ("options", "is_kept"),
+    [
+        ({"sheets.apart": "1mm"}, True),
+        ({"sheets.margin": "2mm"}, True),
+        ({"files.hand_out": "yes"}, True),
+        ({"size": "62x30mm"}, False),
+        ({"copies": "4"}, False),
+        ({"sheets.sheet": "A3"}, False),
+        ({"card": "sand"}, False),
+    ],
+)
+def test_places_are_kept_while_the_pieces_are_the_same(options: dict[str, str], is_kept: bool) -> None:
+    changed = changed_text(TAGS, Change(options, ()))
+    assert ("laid = [" in changed) == is_kept
+    assert "laid" not in changed_text(TAGS, Change({}, ["sheets.laid"]))
