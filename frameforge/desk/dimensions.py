@@ -209,8 +209,9 @@ def _motif(row: RowResult, motif: Motif, px_per_mm: float) -> dict[str, Any]:
     middle = complex(left + across / 2, tall / 2)
     to_px = mm_to_px(scale, middle, box.center)
     foot_px = to_px.apply(complex(0, low)).imag
+    high = max(tall, foot_px + STEP_PX + TEXT_PX + _SIDE_PX) if is_seated else tall
     beside = Stack("left", middle.real - box.width_mm * scale / 2, 0.0, tall)
-    below = Stack("below", max(foot_px, tall - _SIDE_PX), left, left + across)
+    below = Stack("below", foot_px, left, left + across)
     top_at, low_at = complex(0, box.top), complex(-half.real if is_seated else 0, low)
     lines = beside.lines(_placed([(words[0], low_at, top_at)], to_px))
     if is_seated:
@@ -220,7 +221,7 @@ def _motif(row: RowResult, motif: Motif, px_per_mm: float) -> dict[str, Any]:
         "words": plural(motif.name, 1),
         "times": f"drawn {number_text(scale / px_per_mm, 1)} x as large",
         "width": round(left + across, _DIGITS),
-        "height": round(tall + (STEP_PX + TEXT_PX + _SIDE_PX if is_seated else 0.0), _DIGITS),
+        "height": round(high, _DIGITS),
         "join": _paths(motif.join, to_px),
         "cut_away": _paths(motif.cut_away, to_px),
         "window": _paths(motif.window, to_px),

@@ -126,11 +126,17 @@ def _said(made: MadePiece) -> list[str]:
 
 
 def _positions(made: MadePiece, to_px: Affine) -> list[dict[str, float]]:
-    """Return where the repeats of a piece's only row stand, by their numbers from 1 at the top; else none."""
-    if len(made.piece.rows) != 1 or made.piece.tent is not None:
+    """Return where the repeats of a piece stand, row by row (from 0), by their numbers from 1 at the top.
+
+    None of a tent card, whose repeats stand on both halves.
+    """
+    if made.piece.tent is not None:
         return []
-    repeats = made.piece.rows[0].repeats
-    return [{"number": repeat.position, **point_values(to_px.apply(repeat.placement.apply(0)))} for repeat in repeats]
+    return [
+        {"row": row, "number": repeat.position, **point_values(to_px.apply(repeat.placement.apply(0)))}
+        for row, result in enumerate(made.piece.rows)
+        for repeat in result.repeats
+    ]
 
 
 def _row(made: MadePiece, place: int) -> dict[str, Any]:

@@ -35,7 +35,7 @@ export function figure(piece, desk, isAlone, at) {
     html("figcaption", { class: "caption" }, `${piece.size}${piece.card ? `, ${piece.card} card` : ""}`),
     counts(piece, desk),
     found.length ? html("ol", { class: "findings", "aria-label": "Findings" }, ...found) : null,
-    piece.mendable && desk.canChange() ? html("div", { class: "tools" }, button("Mend what can be mended", () => desk.change({ mend: "all" }, []))) : null,
+    piece.mendable && isChosen(piece, desk) ? html("div", { class: "tools" }, button("Mend what can be mended", () => desk.change({ mend: "all" }, []))) : null,
     html("ul", { class: "said" }, ...piece.said.map((line) => html("li", {}, line))));
 }
 
@@ -67,14 +67,21 @@ function looking(measures, piece, drawn, desk) {
 
 let showsPositions = false;
 
+// Of several pieces only that is changed on the bench which the sentence says.
+function isChosen(piece, desk) {
+  return desk.canChange() && (piece.of === undefined || piece.of === desk.at());
+}
+
 // Spokes and positions are shown when asked for; a click on a position leaves it out, a button puts it back.
 function skipping(piece, drawn, desk) {
-  if (!piece.positions.length || !desk.canChange()) return [];
-  const skip = (all) => desk.change(all.length ? { skip: all } : {}, all.length ? [] : ["skip"]);
+  if (!piece.positions.length || !isChosen(piece, desk)) return [];
+  const key = (row) => `${row ? `row.${row}.` : ""}skip`;
+  const skipped = (row) => (desk.blanks()[key(row)] ?? "").split(",").map((one) => one.trim()).filter(Boolean);
+  const skip = (row, all) => desk.change(all.length ? { [key(row)]: all } : {}, all.length ? [] : [key(row)]);
   const hint = html("span", { class: "hint" }, "Choose a position to leave it out.");
   const show = () => {
     drawn.querySelector(".positions")?.remove();
-    if (showsPositions) drawn.append(positions(piece, (number) => skip([...new Set([...desk.skipped(), String(number)])])));
+    if (showsPositions) drawn.append(positions(piece, (row, number) => skip(row, [...new Set([...skipped(row), String(number)])])));
     toggle.setAttribute("aria-pressed", String(showsPositions));
     hint.hidden = !showsPositions;
   };
@@ -83,13 +90,16 @@ function skipping(piece, drawn, desk) {
     show();
   });
   show();
-  const back = desk.skipped().map((one) => button(`Put ${one} back`, () => skip(desk.skipped().filter((other) => other !== one))));
+  const back = piece.rows.flatMap((_, row) => skipped(row).map((one) => {
+    const words = piece.rows.length > 1 ? `Put ${one} of row ${row + 1} back` : `Put ${one} back`;
+    return button(words, () => skip(row, skipped(row).filter((other) => other !== one)));
+  }));
   return [toggle, ...back, hint];
 }
 
 function counts(piece, desk) {
   const row = piece.rows.length === 1 ? piece.rows[0] : null;
-  if (!row || row.counts.length < 2 || !desk.canChange()) return null;
+  if (!row || row.counts.length < 2 || !isChosen(piece, desk)) return null;
   const made = row.counts.map((one) => {
     const pressed = one.count === row.count;
     const choice = button("", () => desk.change({ count: String(one.count) }, desk.isGapStated() ? ["gap"] : []), { "aria-pressed": String(pressed) });

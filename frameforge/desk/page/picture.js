@@ -23,9 +23,9 @@ export function drawing(piece, onchoose) {
 /** Return rings, leaders and plant labels of what is marked on a drawing. */
 export function marks(piece, onchoose) {
   return [
-    ...piece.rings.map((ring) => circle(ring, "case", 5, "")),
+    ...piece.rings.map((ring) => circle(ring, "case ring", 5, "")),
     ...piece.labels.map((label) => leader(label, "case leader", 4)),
-    ...piece.rings.map((ring) => circle(ring, "line", 1.8, ring.severity)),
+    ...piece.rings.map((ring) => circle(ring, "line ring", 1.8, ring.severity)),
     ...piece.labels.map((label) => leader(label, "line leader", 1.3)),
     ...piece.labels.map((label) => tag(label, onchoose)),
   ];
@@ -41,24 +41,26 @@ export function pointAt(drawn, label) {
 const INWARD = 15;
 const ROOM = 20;
 
-/** Return the spokes of a piece and a mark on each position; `onpick(number)` is called when one is chosen. */
+/** Return the spokes of a piece and a mark on each position; `onpick(row, number)` is called when one is chosen. */
 export function positions(piece, onpick) {
   const { x: mx, y: my } = piece.middle;
-  const places = piece.positions.map(({ number, x, y }) => {
+  const many = piece.rows.length > 1;
+  const places = piece.positions.map(({ row, number, x, y }) => {
     const far = Math.hypot(x - mx, y - my) || 1;
     const part = Math.max(far - INWARD, 0) / far;
-    return { number, x: mx + (x - mx) * part, y: my + (y - my) * part };
+    return { row, number, x: mx + (x - mx) * part, y: my + (y - my) * part };
   });
-  const isRoomy = places.every((one, at) => !at || Math.hypot(one.x - places[at - 1].x, one.y - places[at - 1].y) >= ROOM);
+  const isRoomy = places.every((one, at) => !at || one.row !== places[at - 1].row || Math.hypot(one.x - places[at - 1].x, one.y - places[at - 1].y) >= ROOM);
   const spokes = places.map((one) => `M ${mx} ${my} L ${one.x} ${one.y}`).join(" ");
   const marks = places.map((one) => {
-    const pick = () => onpick(one.number);
+    const pick = () => onpick(one.row, one.number);
+    const words = `${many ? `row ${one.row + 1}, ` : ""}position ${one.number}, leave it out`;
     const pressed = (event) => {
       if (event.key !== "Enter" && event.key !== " ") return;
       event.preventDefault();
       pick();
     };
-    return svg("g", { class: "position", tabindex: 0, role: "button", "aria-label": `position ${one.number}, leave it out`, onclick: pick, onkeydown: pressed },
+    return svg("g", { class: "position", tabindex: 0, role: "button", "aria-label": words, onclick: pick, onkeydown: pressed },
       svg("circle", { cx: one.x, cy: one.y, r: isRoomy ? 10 : 4 }), isRoomy ? svg("text", { x: one.x, y: one.y + 4 }, String(one.number)) : null);
   });
   return svg("g", { class: "positions" }, ...cased([spokes], "1 3"), ...marks);
