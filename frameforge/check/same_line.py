@@ -26,7 +26,7 @@ MOST_COMPARED: Final = 200
 """Points of a line that are held against another."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Kept:
     area_mm2: float
     length_mm: float
