@@ -182,7 +182,7 @@ def _row(row: ReportRow) -> str:
 
 def _work(piece: ReportPiece) -> str:
     """Return lifts and time, where they are known."""
-    words = f", {piece.lifts} lifts" if piece.lifts is not None else ""
+    words = f", {piece.lifts} lift{'s' if piece.lifts != 1 else ''}" if piece.lifts is not None else ""
     if piece.cut_s is not None:
         words += f", about {format_seconds(piece.cut_s)}"
     return words

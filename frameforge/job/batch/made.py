@@ -36,7 +36,9 @@ class MadeRow:
 
         found = []
         for piece in self.record.pieces:
-            part = replace(piece.part(), kind=self.task.kind)
+            # Of a stack each card is of a kind of its own: badge, and badge-layer-2-cream.
+            rest = piece.name.removeprefix(self.task.name) if piece.name.startswith(self.task.name) else ""
+            part = replace(piece.part(), kind=self.task.kind + rest if self.task.kind else "")
             asked = next((table.get("sheet") for table in self.task.raw.get("piece", ())), None)
             if asked is not None:
                 sheets: Any = CHECKS["piece"]["sheet"](asked, self.task.raw.get("units", "mm"))
