@@ -10,6 +10,7 @@ from frameforge.desk.as_cut import as_cut
 from frameforge.desk.dimensions import dimensions
 from frameforge.desk.drawing_in import opened_recipe, with_drawing
 from frameforge.desk.findings import findings
+from frameforge.desk.fit_chart import fit_chart
 from frameforge.desk.gallery import gallery
 from frameforge.desk.measure import measure
 from frameforge.desk.mended import mended
@@ -54,7 +55,7 @@ def _findings(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
 
 
 def _take(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
-    name, data = archive(str(question["recipe"]), _source(folders), tell)
+    name, data = archive(str(question["recipe"]), _source(folders), tell, has_guide=question.get("guide") is True)
     return Answer(200, {"name": name}, data)
 
 
@@ -69,6 +70,10 @@ def _put(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
 
 def _sheets(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
     return Answer(200, sheets(question, _source(folders), tell))
+
+
+def _fit(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
+    return Answer(200, fit_chart(question, _source(folders), tell))
 
 
 def _motifs(question: dict[str, Any], folders: Folders) -> Answer:
@@ -107,5 +112,6 @@ _TELLING: Final[dict[str, Callable[[dict[str, Any], Folders, Tell], Answer]]] = 
     "take": _take,
     "put": _put,
     "sheets": _sheets,
+    "fit": _fit,
 }
 """Questions whose work tells how far it is."""

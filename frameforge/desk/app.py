@@ -29,7 +29,7 @@ _MOST_FILE: Final = 16_000_000
 
 _QUESTIONS: Final = (
     "see", "findings", "take", "guide", "put", "motifs", "dimensions", "measure", "as-cut", "mended", "sheets", "moved",
-    "near",
+    "near", "fit",
 )  # fmt: skip
 _FILES: Final = ("drawing", "open")
 

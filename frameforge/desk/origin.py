@@ -10,10 +10,16 @@ __all__ = ["origin_values"]
 
 
 def origin_values(made: MadePiece) -> dict[str, Any]:
-    """Return the piece's table as the page names it ("piece.1"), and gap (mm) and scale of each of its rows."""
+    """Return the piece's table as the page names it ("piece.1"), width and height of its base, and count, gap and scale
+    of each of its rows (mm)."""
     kind, number = made.origin
     settled = [
-        {"gap_mm": None if row.gap_mm is None else round(max(row.gap_mm, 0.0), 2), "scale": round(row.scale, 4)}
+        {
+            "count": row.count,
+            "gap_mm": None if row.gap_mm is None else round(max(row.gap_mm, 0.0), 2),
+            "scale": round(row.scale, 4),
+        }
         for row in made.piece.rows
     ]
-    return {"of": f"{kind}.{number}", "settled": settled}
+    size = made.piece.size
+    return {"of": f"{kind}.{number}", "base": [size.width_mm, size.height_mm], "settled": settled}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 from itertools import pairwise
@@ -24,7 +25,7 @@ from frameforge.job.fit_question import FitQuestion
 from frameforge.job.fit_remarks import remarks_of
 from frameforge.tolerances import GAP_SLACK_MM, SAME_ANGLE_RAD
 
-__all__ = ["answer_all", "asked_gap_mm", "model_for", "turned_round", "whole_degree_answers", "within"]
+__all__ = ["answer_all", "asked_gap_mm", "each_answer", "model_for", "turned_round", "whole_degree_answers", "within"]
 
 _WORDS = {
     "no-seat": "no seat",
@@ -52,10 +53,17 @@ def answer_all(question: FitQuestion) -> tuple[FitAnswer, ...]:
     cells = [(size, count) for size in question.sizes for count in question.counts]
     if question.is_single:
         return (_measured(question, _stated(question, *cells[0])),)
-    answers = tuple(_told(question, size, count) for size, count in cells)
+    answers = tuple(each_answer(question))
     if all(answer.is_refused for answer in answers):
         raise _none_holds(question, cells, answers)
     return answers
+
+
+def each_answer(question: FitQuestion) -> Iterator[FitAnswer]:
+    """Yield the answer for each size and count asked, size by size; those that cannot be made so say why."""
+    for size in question.sizes:
+        for count in question.counts:
+            yield _told(question, size, count)
 
 
 def whole_degree_answers(question: FitQuestion, answers: tuple[FitAnswer, ...]) -> tuple[FitAnswer, ...]:

@@ -6,6 +6,7 @@ import { button, html } from "./build.js";
 import { showsDimensions, withDimensions } from "./dimensions.js";
 import { canBeMended, mended } from "./mended.js";
 import { onTheSheet } from "./sheets.js";
+import { sizes } from "./sizes.js";
 
 /** The piece with its findings, as it stands in the sentence; with its dimensions where they are asked for. */
 function piece(desk) {
@@ -23,6 +24,7 @@ const VIEWS = [
   { key: "piece", words: "The piece", nodes: piece, isJudged: true },
   { key: "as-cut", words: "As cut", nodes: asCut },
   { key: "mended", words: "Mended", nodes: mended, isThere: canBeMended },
+  { key: "sizes", words: "Sizes", nodes: sizes },
   { key: "sheets", words: "On the sheet", nodes: onTheSheet },
 ];
 
