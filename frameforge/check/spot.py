@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from frameforge.check.wall_touch import least_radius_at
+from frameforge.geometry.direction import direction_at
 from frameforge.geometry.outline import Outline, Segment
 
 __all__ = ["Spot", "closest_pair", "disc_radius", "widest_disc"]
@@ -42,9 +43,8 @@ class Spot:
 
     @property
     def direction(self) -> complex:
-        """Unit direction of the outline there."""
-        velocity = self.segment.velocity(self.t)
-        return velocity / abs(velocity)
+        """Unit direction of the outline there, also where a handle has no length."""
+        return direction_at(self.segment, self.t)
 
     def at(self, t: float) -> Spot:
         """Return the spot at another parameter of the same segment, held to 0 .. 1."""
@@ -149,7 +149,12 @@ def _newton_step(first: Spot, second: Spot) -> tuple[float, float]:
     det = a * c - b * b
     if det <= 1e-12 * abs(p1) ** 2 * abs(q1) ** 2:
         # Parallel walls, or a saddle: the foot of one point on the other wall is always a way down.
-        return 0.0, _held(-g / max(c, abs(q1) ** 2))
+        # At a handle of no length the second stands still, and the first looks for its foot.
+        down = max(c, abs(q1) ** 2)
+        if down > 0:
+            return 0.0, _held(-g / down)
+        down = max(a, abs(p1) ** 2)
+        return _held(-f / down) if down > 0 else 0.0, 0.0
     return _held((b * g - c * f) / det), _held((b * f - a * g) / det)
 
 

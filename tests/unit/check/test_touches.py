@@ -7,7 +7,9 @@ import math
 
 import pytest
 
+from frameforge.check.spot import Spot, closest_pair
 from frameforge.check.touches import find_touches
+from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
@@ -25,3 +27,15 @@ def test_a_rough_scan_of_tiny_bits_touches_nowhere() -> None:
 def test_a_hole_that_touches_the_edge_does_so_once() -> None:
     (touch,) = find_touches([Region(circle(0, 20), (circle(12, 8).reversed(),))])
     assert touch.at == pytest.approx(20, abs=1e-6)
+
+
+def test_a_handle_of_no_length_stops_no_search() -> None:
+    """Where a cubic stands still at its end, the other wall's foot is looked for: icons have such corners."""
+    still = Cubic(0j, 0j, 2 + 3j, 4 + 0j)
+    outline = Outline((still, Line(4 + 0j, 4 - 4j), Line(4 - 4j, -4 - 4j), Line(-4 - 4j, 0j)))
+    wall = Outline.from_points([-1 + 1j, -0.5 + 1j, -1 + 3j])
+    pair = closest_pair(Spot(wall, 1, 0.5), Spot(outline, 0, 0.0))
+    assert abs(pair[0].point - pair[1].point) == pytest.approx(abs(-0.5 + 1j), abs=1e-9)
+    assert Spot(outline, 0, 0.0).direction == pytest.approx((2 + 3j) / abs(2 + 3j))
+    standing = Spot(outline, 0, 0.0), Spot(Outline((still.reversed(), Line(0j, 4j), Line(4j, 4 + 0j))), 0, 1.0)
+    assert closest_pair(*standing)[0].point == 0
