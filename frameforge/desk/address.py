@@ -43,7 +43,7 @@ def path_of(address: str, holder: Holder) -> Path:
     first = parts[0]
     if first in _HOLDERS and len(parts) > 1 and isinstance(parts[1], int):
         return _within((str(first), parts[1]), parts[2:])
-    if first in _WHOLE_RECIPE and len(parts) > 1:
+    if first in _WHOLE_RECIPE:
         return tuple(parts)
     if first == "units":
         return ("units",)

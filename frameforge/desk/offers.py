@@ -9,12 +9,12 @@ from typing import Any, Final
 from frameforge.desk.change import DESK, RECIPE_NAME
 from frameforge.desk.offer_place import OfferPlace
 from frameforge.recipe.fold_options import FOLD_OPTIONS
-from frameforge.recipe.from_options import PIECE_OPTIONS, ROW_OPTIONS
+from frameforge.recipe.from_options import PIECE_OPTIONS, ROW_OPTIONS, SHEET_OPTIONS
 from frameforge.recipe.text_fields import TEXT_OPTIONS
 
 __all__ = ["message_parts"]
 
-_KEYS: Final = frozenset((*PIECE_OPTIONS, *ROW_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, "hole", "layers"))
+_KEYS: Final = frozenset((*PIECE_OPTIONS, *ROW_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, *SHEET_OPTIONS, "hole", "layers"))
 _SWITCHES: Final = frozenset(("keep_counters", "test_piece"))
 _MANY: Final = frozenset(("motif", "skip", "hole"))
 _VALUE: Final = r"\"[^\"]*\"|'[^']*'|(?!--)(?:[^\s\"',;:()]|,(?=\w))*[^\s\"',;:().]"

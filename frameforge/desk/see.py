@@ -13,6 +13,7 @@ from frameforge.desk.offer_place import offer_at
 from frameforge.desk.offers import message_parts
 from frameforge.desk.origin import origin_values
 from frameforge.desk.question import Tell, untold
+from frameforge.desk.writes import writes_of
 from frameforge.errors import FrameforgeError, InputError
 from frameforge.job.looking import looking_first
 from frameforge.job.made import MadePiece
@@ -41,6 +42,7 @@ def see(question: dict[str, Any], source: MotifSource, tell: Tell = untold) -> d
     except InputError as fault:
         return {"recipe": text, "is_changed": False, **refusal(fault, tells_lines=not change)}
     known = {"recipe": text, "is_changed": True, "sentences": sentences_of(parse_toml(text, RECIPE_NAME))}
+    known["writes"] = writes_of(recipe)
     try:
         pieces, is_judged = _looked_at(text, recipe, source, tell)
     except FrameforgeError as fault:

@@ -29,11 +29,18 @@ def put(recipe_text: str, out: Path, source: MotifSource, tell: Tell) -> list[st
     return _made(recipe_text, out, source, tell).lines()
 
 
-def archive(recipe_text: str, source: MotifSource, tell: Tell) -> tuple[str, bytes]:
-    """Return the name and the bytes of a zip archive with the files of a recipe. Raises what the command raises."""
+def archive(recipe_text: str, source: MotifSource, tell: Tell, *, has_guide: bool = False) -> tuple[str, bytes]:
+    """Return the name and the bytes of a zip archive with the files of a recipe, as ``make`` leaves them in a folder.
+
+    ``has_guide`` adds those that ``guide`` then puts beside them. Raises what the commands raise.
+    """
     with tempfile.TemporaryDirectory(prefix="frameforge-") as folder:
-        made = _made(recipe_text, Path(folder), source, tell)
-        files = _files(Path(folder))
+        out = Path(folder) / "out"
+        made = _made(recipe_text, out, source, tell)
+        if has_guide:
+            tell(len(made.pieces), len(made.pieces), "the guide to cut by hand")
+            _guide(recipe_text, Path(folder), source.folder)
+        files = _files(out)
     name = made.pieces[0].name if len(made.pieces) == 1 else "pieces"
     return f"{name}.zip", _zipped(files)
 
@@ -43,21 +50,26 @@ def guide_archive(recipe_text: str, motifs: Path | None) -> tuple[str, bytes]:
 
     ``motifs`` is the folder of the maker's own. Raises what the command raises.
     """
+    checked(recipe_text)
+    with tempfile.TemporaryDirectory(prefix="frameforge-") as folder:
+        first = _guide(recipe_text, Path(folder), motifs)
+        files = _files(Path(folder) / "out")
+    return f"{Path(first).stem}.zip", _zipped(files)
+
+
+def _guide(recipe_text: str, folder: Path, motifs: Path | None) -> str:
+    """Write the guides of a recipe into the "out" of a folder that is gone afterwards; return the first one's name."""
     from frameforge.job.guide import guide  # here, since few ask for one
     from frameforge.job.guide_order import GuideOrder
 
-    checked(recipe_text)
-    with tempfile.TemporaryDirectory(prefix="frameforge-") as folder:
-        recipe, out = Path(folder) / f"{RECIPE_NAME}.toml", Path(folder) / "out"
-        recipe.write_text(recipe_text, encoding="utf-8")
-        try:
-            made = guide(GuideOrder(recipe=recipe, options={}, out=out, motifs=motifs))
-        except FrameforgeError as fault:
-            # The maker knows of no such folder.
-            fault.lines = tuple(line.replace(recipe.as_posix(), RECIPE_NAME) for line in fault.lines)
-            raise
-        files = _files(out)
-    return f"{Path(made.files[0]).stem}.zip", _zipped(files)
+    recipe = folder / f"{RECIPE_NAME}.toml"
+    recipe.write_text(recipe_text, encoding="utf-8")
+    try:
+        return guide(GuideOrder(recipe=recipe, options={}, out=folder / "out", motifs=motifs)).files[0]
+    except FrameforgeError as fault:
+        # The maker knows of no such folder.
+        fault.lines = tuple(line.replace(recipe.as_posix(), RECIPE_NAME) for line in fault.lines)
+        raise
 
 
 def _files(folder: Path) -> dict[str, bytes]:

@@ -8,6 +8,7 @@ import { judged, unjudged } from "./judged.js";
 import { Latest } from "./latest.js";
 import { watched } from "./progress.js";
 import { Saying } from "./saying.js";
+import { besides, showTaking } from "./taking.js";
 import { Views } from "./views.js";
 
 const START = `[[piece]]
@@ -188,6 +189,7 @@ function adopt(recipe) {
 function showAnswer(answer, recipe) {
   refuse(answer.refused ?? []);
   if (answer.sentences !== undefined) sentences = answer.sentences;
+  if (answer.writes) showTaking(answer.writes, change);
   if (answer.pieces) showPieces(answer);
   const isMade = Boolean(answer.pieces);
   byId("shown").classList.toggle("before", !isMade && pieces.length > 0);
@@ -252,7 +254,7 @@ async function drawing(file, isChosen = true) {
 }
 
 async function take(kind) {
-  const answer = await watched(ask(kind, { recipe: history.now }));
+  const answer = await watched(ask(kind, { recipe: history.now, ...(kind === "take" ? besides() : {}) }));
   if (answer.file) {
     download(answer.file, answer.name);
     byId("taken").textContent = `${answer.name} is on its way to your downloads.`;

@@ -22,7 +22,7 @@ export async function onTheSheet(desk) {
 function shown(desk) {
   const { answer } = held;
   const sentence = answer.terms ? [html("div", { class: "sheets-say" }, ...sheetSentence(answer.terms, (options, leaveOut) => desk.change(options, leaveOut)))] : [];
-  if (answer.refused) return [...sentence, ...answer.refused.map((parts) => html("p", { class: "not-laid" }, ...parts.map((part) => part.words)))];
+  if (answer.refused) return [...sentence, html("div", { class: "not-laid" }, ...desk.message(answer.refused))];
   return [...sentence, ...new Bench(desk).nodes()];
 }
 
@@ -55,7 +55,9 @@ class Bench {
 
   endings() {
     const { answer, desk } = this;
-    const anew = answer.is_stated ? button("Lay them anew", () => desk.change({}, ["sheets.laid"])) : null;
+    // Without anything else said of sheets, none would be asked for any more.
+    const isBare = !Object.keys(answer.terms.said).length;
+    const anew = answer.is_stated ? button("Lay them anew", () => desk.change(isBare ? { "sheets.sheet": answer.terms.usual.sheet } : {}, ["sheets.laid"])) : null;
     const take = answer.is_asked ? null : button("Write these sheets too", () => desk.change({ "sheets.sheet": answer.terms.usual.sheet }, []));
     const why = answer.is_asked ? null : html("span", { class: "hint" }, "The files are of the pieces alone so far.");
     return html("div", { class: "tools" }, anew, take, why);
