@@ -79,6 +79,14 @@ def test_principal_axes_are_the_singular_values() -> None:
     assert QUARTER.principal_axes[:2] == pytest.approx((5, 5))
 
 
+def test_half_axes_that_are_not_perpendicular_do_not_tell_the_greatest_radius() -> None:
+    """The greatest distance from the middle, by 20,000 points; u and v are no axes of this ellipse."""
+    sheared = Arc.from_ellipse(1 - 1j, 4 + 1j, 3 + 2j, 0, math.tau)
+    reach = max(abs(sheared.point(k / 20_000) - (1 - 1j)) for k in range(20_000))
+    assert sheared.greatest_radius == pytest.approx(reach, rel=1e-6)
+    assert sheared.greatest_radius > 1.1 * max(abs(sheared.u), abs(sheared.v))
+
+
 def test_circular_arcs_are_known_also_when_mirrored_or_turned() -> None:
     assert QUARTER.is_circular
     assert QUARTER.transformed(Affine.from_mirror(0.3)).is_circular
