@@ -34,6 +34,18 @@ def test_of_two_that_are_as_near_to_a_side_the_first_goes() -> None:
     assert there(model_of(arch(), skip=("bottom",)), 5) == [1, 2, 4, 5]
 
 
+@pytest.mark.parametrize(
+    ("start_deg", "side", "gone"),
+    [(0.3, "left", 5), (-0.3, "left", 6), (0.3, "right", 2), (30.3, "bottom", 3), (29.7, "top", 1), (30.3, "top", 6)],
+)
+def test_the_nearest_to_a_side_goes_also_where_others_are_nearly_as_near(
+    start_deg: float, side: str, gone: int
+) -> None:
+    """Six repeats a sixth of a turn apart: the nearest lies 29.7 degrees from the side, the next one 30.3."""
+    left = there(model_of(arch(), skip=(side,), start_deg=start_deg), 6)
+    assert left == [position for position in range(1, 7) if position != gone]
+
+
 @pytest.mark.parametrize("position", [0, -1, 13])
 def test_positions_the_row_does_not_have_are_refused(position: int) -> None:
     with pytest.raises(InputError, match="1 to 12"):
