@@ -175,6 +175,8 @@ def _with_options(
     kind, number = holder
     table = dict(_table(raw, holder))
     rows = list(table.get("row", []))
+    if row > len(rows) or number > len(raw.get(kind) or []):
+        raise InputError("there are fewer of these. Add one after the other.", where=DESK, code="no-place")
     if rows:
         table["row"] = rows[row : row + 1]
     if "size" in given:

@@ -20,6 +20,7 @@ LAID = "pieces are moved on the picture of their sheet"
 NOT_BLANKS = {
     ("piece", "base"): "the size tells it; the blank is its shape",
     ("piece", "test_piece"): "a piece of its own, begun by a button",
+    ("rings", "clearance"): "rings share the lines between them, so it is refused there",
     ("text", "column"): LIST,
     ("text", "font"): READS_NO_FILE,
     ("text", "digest"): READS_NO_FILE,

@@ -35,7 +35,6 @@ export const PIECE_CLAUSES = [
 export const RINGS_CLAUSES = [
   { key: "card", words: "card and limits", say: "Cut them from {card} card by the limits of {preset}." },
   { key: "copies", words: "copies", say: "Make {copies} of them, on sheets of {sheet} only.", names: { sheet: "this.sheet" } },
-  { key: "loose", words: "how loosely they lie", say: "Each is {clearance} smaller all round than the opening it comes out of." },
   { key: "machine", words: "kerf, overcut, bridges", say: "Allow {kerf} for the kerf, {overcut} for the overcut, {lead_in} for the lead-in; bridges: {bridges}." },
 ];
 

@@ -100,7 +100,6 @@ export const RINGS = {
   card: PIECE.card,
   preset: PIECE.preset,
   copies: PIECE.copies,
-  clearance: PIECE.clearance,
   kerf: PIECE.kerf,
   overcut: PIECE.overcut,
   lead_in: PIECE.lead_in,
