@@ -130,3 +130,15 @@ def test_text_is_never_read_as_markup(monkeypatch: pytest.MonkeyPatch) -> None:
     assert not seen.elements & {"img", "b"}
     assert not any(target.startswith("javascript") for target in seen.targets)
     assert "onerror" not in seen.attributes
+
+
+def test_what_the_chapter_on_the_desk_names_stands_on_the_page() -> None:
+    """The words in bold are those of buttons and views."""
+    folder = MANUAL.parent / "desk" / "page"
+    page = "".join(path.read_text(encoding="utf-8") for path in folder.iterdir() if path.suffix in (".js", ".html"))
+    named = [
+        " ".join(words.split())
+        for words in re.findall(r"\*\*(.+?)\*\*", (MANUAL / "desk.md").read_text("utf-8"), re.DOTALL)
+    ]
+    assert len(named) >= 12
+    assert [words for words in named if f'"{words}"' not in page and f">{words}" not in page] == []
