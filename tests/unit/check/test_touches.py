@@ -39,3 +39,15 @@ def test_a_handle_of_no_length_stops_no_search() -> None:
     assert Spot(outline, 0, 0.0).direction == pytest.approx((2 + 3j) / abs(2 + 3j))
     standing = Spot(outline, 0, 0.0), Spot(Outline((still.reversed(), Line(0j, 4j), Line(4j, 4 + 0j))), 0, 1.0)
     assert closest_pair(*standing)[0].point == 0
+
+
+def test_an_outline_that_touches_itself_does_so_where_it_passes_twice() -> None:
+    """Two lobes that meet in a point, in one outline; a tip that reaches the other side; and .002 mm between."""
+    pinched = Outline.from_points([-10 + 5j, -10 - 5j, 0j, 10 - 5j, 10 + 5j, 0j])
+    (touch,) = find_touches([Region(pinched)])
+    assert abs(touch.at) < 1e-9
+    assert touch.loops == (0, 0)
+    tip = Outline.from_points([0j, 20 + 0j, 20 + 20j, 10 + 0j, 0 + 20j])
+    assert [abs(touch.at - 10) < 1e-9 for touch in find_touches([Region(tip)])] == [True]
+    apart = Outline.from_points([-10 + 5j, -10 - 5j, -0.001 + 0j, 10 - 5j, 10 + 5j, 0.001 + 0j])
+    assert not find_touches([Region(apart)])
