@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from frameforge.desk.asked import width_of
-from frameforge.desk.change import RECIPE_NAME
+from frameforge.desk.change import RECIPE_NAME, checked
 from frameforge.desk.made_pieces import made_pieces
 from frameforge.desk.marks import label_values, line_values, ring_values
 from frameforge.desk.recipe_text import recipe_text
@@ -37,6 +37,7 @@ def mended(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
     ``question`` holds recipe and width (px) of one drawing. ``with`` and ``without`` in the answer are the recipe with
     mending and without, ``is_on`` whether it mends already. Raises what the command raises of the mended recipe.
     """
+    checked(str(question["recipe"]))
     raw = parse_toml(str(question["recipe"]), RECIPE_NAME)
     without, is_on = _without_mending(raw), _mends(raw)
     text = recipe_text(_with_mending(without))

@@ -114,7 +114,9 @@ def _settled(
 def _round_end(points: list[complex], way: complex, tip: tuple[complex, ...], radius_mm: float) -> list[complex]:
     """Return the points with the last one where a disc of ``radius_mm`` round it just holds the round tip."""
     here = points[-1]
-    beyond = [p for p in ((p - here) / way for p in tip) if p.real > 0]
+    seen = [(p - here) / way for p in tip]
+    # A line may have gone on past the whole of a tip that bends away.
+    beyond = [p for p in seen if p.real > 0] or seen
     # With the centre at x, (p.real - x)^2 + p.imag^2 <= radius^2 for all of the tip.
     far = max(p.real - math.sqrt(max(radius_mm**2 - p.imag**2, 0.0)) for p in beyond)
     far += MEND_MARGIN_MM

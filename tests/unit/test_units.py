@@ -182,6 +182,22 @@ def test_gaps_are_cut_and_never_rounded_up(mm: float, text: str) -> None:
     assert units.format_floor(mm) == text
 
 
+@pytest.mark.parametrize(
+    ("mm", "text"),
+    [
+        (13, "13 mm (0.51 in)"),
+        (4.319, "4.31 mm (0.17 in)"),
+        (5.5, "5.5 mm (0.21 in)"),
+        (12.7, "12.7 mm (1/2 in)"),
+        (12.69, "12.69 mm (0.49 in)"),
+        (0, "0 mm (0.00 in)"),
+    ],
+)
+def test_widths_are_cut_in_inches_too(mm: float, text: str) -> None:
+    """5.5 mm are 0.2165 in."""
+    assert units.format_floor_both(mm) == text
+
+
 def test_degrees_are_short() -> None:
     assert [units.format_deg(deg) for deg in (22.5, 360 / 7, -0.001)] == ["22.5 deg", "51.43 deg", "0 deg"]
 

@@ -99,3 +99,12 @@ def test_words_are_the_codes_of_findings() -> None:
         as_mend("thin-fingr")
     with pytest.raises(InputError):
         as_mend(3)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("motif", ["beetle", "sprout-corner"])
+def test_tips_that_bend_away_from_what_is_swept_along_them_are_mended(tmp_path: Path, motif: str) -> None:
+    """So small that the line of a slit runs on past the whole of its tip."""
+    small = {"motif": (motif,), "count": "3", "size": "40mm", "opening": "20mm", "scale": "0.35", "mend": "all"}
+    piece = made(tmp_path, **small).pieces[0]
+    assert {finding.code for finding in piece.findings if finding.severity != "note"} <= {"hard-to-hold"}
