@@ -52,7 +52,8 @@ def chopped(rows: Sequence[Chopping], around: Surroundings) -> Iterator[tuple[in
     edge of the card. Of windows: what lies where there is no card. The measure is the area, the place its middle.
     Nothing chopped: nothing is yielded.
     """
-    pierced = [[*_pierced(row)] for row in rows]
+    # Of a lone row nothing is cut off by another.
+    pierced = [[*_pierced(row)] for row in rows] if len(rows) > 1 else [[]]
     holes = [Placed(hole) for hole in around.holes]
     base, opening = Placed(around.base), [Placed(around.opening)] if around.opening else []
     for k, mine in enumerate(rows):
@@ -62,6 +63,8 @@ def chopped(rows: Sequence[Chopping], around: Surroundings) -> Iterator[tuple[in
         cutting = Crowd([*holes, *(piece for j, pieces in enumerate(pierced) if j != k for piece in pieces)])
         inner = Crowd([] if mine.is_on_opening else opening)
         for repeat in mine.row.repeats:
+            if cutting.is_empty and not mine.is_on_opening and not inner.may_meet(repeat.motif.join, repeat.placement):
+                continue
             for part in (Placed(region, repeat.placement) for region in repeat.motif.join):
                 cut, inside = cutting.overlap(part), inner.overlap(part)
                 yield from ((k, one) for one in _finding(cut, repeat, "are cut off by a window or a hole"))

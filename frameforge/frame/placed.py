@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
@@ -47,11 +48,32 @@ class Placed:
 class Crowd:
     """Regions that are looked up by place."""
 
-    __slots__ = ("_items", "_tree")
+    __slots__ = ("_items", "_radius_mm", "_tree")
 
     def __init__(self, items: Sequence[Placed]) -> None:
         self._items = items
         self._tree = shapely.STRtree([item.shape for item in items]) if items else None
+        corners = shapely.get_coordinates([item.shape for item in items])
+        self._radius_mm = float(np.hypot(corners[:, 0], corners[:, 1]).max(initial=-math.inf))
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether there is nothing to be near to."""
+        return self._tree is None
+
+    def may_meet(self, regions: Iterable[Region], placement: Affine) -> bool:
+        """Whether discs leave it open that regions, placed, meet any of them: a first look at what lies in the middle.
+
+        The disc is round 0 and holds all of these; no chord of a region comes nearer to 0 than its ends do by more
+        than half its length.
+        """
+        for region in regions:
+            for points in _chords(region):
+                ends = placement.apply(points)
+                longest = float(np.abs(np.diff(ends, append=ends[:1])).max())
+                if float(np.abs(ends).min()) - longest / 2 <= self._radius_mm:
+                    return True
+        return False
 
     def near(self, part: Placed) -> list[Placed]:
         """Return those that a part meets."""

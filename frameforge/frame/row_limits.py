@@ -19,7 +19,7 @@ from frameforge.frame.standing import standing_at
 from frameforge.frame.teeth import check_floors, check_teeth
 from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words, size_words
-from frameforge.tolerances import GAP_SLACK_MM, ROOT_MM
+from frameforge.tolerances import CHORD_MM, GAP_SLACK_MM, ROOT_MM
 
 __all__ = ["check_row", "standing_in_each_other"]
 
@@ -93,12 +93,17 @@ def _root_depth_over(model: RowModel, fit: Fit, layout: Layout, *, below: float)
     _, opening = edges_of(model.spec, fit.size)
     if opening is None:
         return False
+    # No point of the opening lies further out than this: a root beyond it need not be looked at point by point.
+    farthest = max(opening.size.width_mm, opening.size.height_mm) / 2 + CHORD_MM
     for ready, seat, there in zip(layout.readies, layout.seats, layout.is_there, strict=True):
         if not there:
             continue
         half = ready.foot_mm / 2
         foot = np.linspace(-half, half, _ROOT_SAMPLES).astype(np.complex128) - 1j * below
-        for point in standing_at(layout.track, ready, seat).carried(foot).tolist():
+        root = standing_at(layout.track, ready, seat).carried(foot)
+        if float(np.abs(root).min()) > farthest:
+            continue
+        for point in root.tolist():
             edge = opening.point(opening.tau_towards(math.atan2(point.real, point.imag)))
             if abs(point) < abs(edge):
                 return True

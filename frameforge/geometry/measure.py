@@ -7,7 +7,9 @@ a polynomial of the control points.
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
 import numpy as np
 
@@ -46,12 +48,15 @@ def centroid(shape: Outline | Region | Iterable[Outline | Region]) -> complex:
 
 def length_mm(shape: Shape) -> float:
     """Return the length in mm of all segments together; 1e-10 relative for cubics and elliptical arcs."""
-    return float(lengths_mm(tuple(_segments(shape))).sum())
+    return float(_lengths(_table(shape)[0]).sum())
 
 
 def lengths_mm(segments: Sequence[Segment]) -> Floats:
     """Return the length in mm of every segment; 1e-10 relative for cubics and elliptical arcs."""
-    table = SegmentTable.from_segments(segments)
+    return _lengths(SegmentTable.from_segments(segments))
+
+
+def _lengths(table: SegmentTable) -> Floats:
     lengths: Floats = np.abs(table.end - table.start)
     arcs, cubics = np.flatnonzero(table.kind == ARC), np.flatnonzero(table.kind == CUBIC)
     if len(arcs):
@@ -66,7 +71,7 @@ def lengths_mm(segments: Sequence[Segment]) -> Floats:
 
 def bounds(shape: Shape) -> Box:
     """Return the upright box of the curves (mm), from the roots of the derivative. Raises ValueError when empty."""
-    table = SegmentTable.from_segments(tuple(_segments(shape)))
+    table = _table(shape)[0]
     if not len(table):
         raise ValueError("an empty shape has no bounds")
     ends = np.concatenate((table.start, table.end))
@@ -94,13 +99,30 @@ def _measured(shape: Shape) -> tuple[SegmentTable, complex]:
 
     For closed outlines any point gives the same area; a joint of theirs keeps the numbers small.
     """
+    table, is_closed = _table(shape)
+    return table, complex(table.start[0]) if is_closed and len(table) else 0j
+
+
+_LAST: Final[deque[tuple[Region, SegmentTable]]] = deque(maxlen=4)
+"""The regions that were measured last: one and the same is asked for its area, its box and its length."""
+
+
+def _table(shape: Shape) -> tuple[SegmentTable, bool]:
+    """Return the segments of a shape, and whether it is of closed outlines alone."""
     if not isinstance(shape, Segment | Outline | Region):
         shape = tuple(shape)
-        closed = all(not isinstance(part, Segment) for part in shape)
-    else:
-        closed = not isinstance(shape, Segment)
-    segments = tuple(_segments(shape))
-    return SegmentTable.from_segments(segments), segments[0].start if closed and segments else 0j
+        if len(shape) != 1:
+            is_closed = all(not isinstance(part, Segment) for part in shape)
+            return SegmentTable.from_segments(tuple(_segments(shape))), is_closed
+        shape = shape[0]
+    if not isinstance(shape, Region):
+        return SegmentTable.from_segments(tuple(_segments(shape))), not isinstance(shape, Segment)
+    for region, known in _LAST:
+        if region is shape:
+            return known, True
+    table = SegmentTable.from_segments(tuple(_segments(shape)))
+    _LAST.append((shape, table))
+    return table, True
 
 
 def _cross(a: Complexes, b: Complexes) -> Floats:
