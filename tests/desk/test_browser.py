@@ -73,7 +73,7 @@ def test_a_finding_is_gone_to_from_its_line_and_back(page) -> None:  # type: ign
 
 def test_every_blank_opens_by_keyboard_and_closes_by_escape(page) -> None:  # type: ignore[no-untyped-def]
     keys = page.eval_on_selector_all("[data-blank]", "all => all.map(one => one.dataset.blank)")
-    assert len(keys) >= 18
+    assert len(keys) >= 10
     for key in keys:
         page.focus(f"[data-blank={key}]")
         page.keyboard.press("Enter")

@@ -192,6 +192,7 @@ def test_where_one_colour_has_its_limits_the_others_are_named_too() -> None:
     assert "sand" in tomllib.loads(text)["card"]
 
 
+@pytest.mark.slow
 def test_offers_go_to_the_piece_and_the_row_that_they_are_of(ask: Ask) -> None:
     """The command tells of a recipe of several pieces what is to be written; here a click has to know where."""
     refused = ask("see", recipe=MANY, options={"row.1.count": "60"})
@@ -203,6 +204,23 @@ def test_offers_go_to_the_piece_and_the_row_that_they_are_of(ask: Ask) -> None:
     refused = ask("see", recipe=MANY, options={"motif": ["arch", "scallop"]}, at="piece.1")
     offers = [part["options"] for line in refused["refused"] for part in line if "options" in part]
     assert offers == [{"piece.1.row.0.count": "8"}, {"piece.1.row.0.count": "10"}]
+
+
+@pytest.mark.parametrize(
+    ("line", "place"),
+    [
+        ("gate: 60 seed husks do not go round a 60 mm opening with gaps of 2 mm; 14 do.", ("piece.0", 1)),
+        ("gate: 60 bean leaves do not go round a 100 mm circle with gaps of 2 mm; 24 do.", ("piece.0", 0)),
+        ("gate: 12 slits of 0.7 mm, this card needs 1.0 mm.", ("piece.0", 1)),
+        ("badge: 18 arches do not go round a 60 mm circle with gaps of 2 mm; 10 do.", ("piece.1", 0)),
+    ],
+)
+def test_a_refusal_tells_its_piece_and_its_row(line: str, place: tuple[str, int]) -> None:
+    found = offer_at(line, tomllib.loads(MANY))
+    assert found is not None
+    assert (found.table, found.row) == place
+    offers = found.addressed({"count": "9", "size": "80mm", "sheet": "A4"})
+    assert list(offers) == [f"{place[0]}.row.{place[1]}.count", f"{place[0]}.size", "sheet"]
 
 
 def test_a_recipe_of_one_row_needs_no_place_for_its_offers() -> None:
