@@ -185,3 +185,17 @@ def test_no_room_is_told_with_what_there_is(font: Font, preset: Preset) -> None:
         _set(TextSpec("A", font, cap_mm=30), DISC, None, preset)
     with pytest.raises(InputError, match="middle of this piece is a hole"):
         _set(TextSpec("A", font, along="middle"), *RING, preset)
+
+
+@pytest.mark.parametrize(
+    ("words", "reads", "slack_mm"), [("É", "outside", 0.02), ("WÄÜW", "outside", 0.05), ("gjQ", "inside", 0.1)]
+)
+def test_accents_and_tails_that_are_cut_out_leave_a_web_to_the_edge(
+    words: str, reads: str, slack_mm: float, font: Font, preset: Preset
+) -> None:
+    """The web is kept, and hardly more: letters are not set further in than they must be."""
+    text = TextSpec(words, font, "window", reads=reads, cap_mm=6)  # type: ignore[arg-type]
+    found = _set(text, DISC, None, preset)
+    cut = [outline for region in found.pierces for outline in (region.outer, *region.holes)]
+    web = 30 - max(abs(point) for point in _points(tuple(cut)))
+    assert -1e-9 <= web - preset.least_web_mm < slack_mm
