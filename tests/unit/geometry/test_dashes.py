@@ -68,3 +68,9 @@ def test_a_closed_line_joins_its_last_dash_to_its_first() -> None:
 def test_patterns_that_say_nothing_are_refused(dashes: tuple[float, ...]) -> None:
     with pytest.raises(ValueError, match="dashes"):
         dashed(PATH, dashes)
+
+
+def test_a_dash_that_begins_or_ends_at_a_joint_has_no_bit_of_the_segment_beyond() -> None:
+    two = [Line(0j, 10 + 0j), Line(10 + 0j, 10 + 10j)]
+    assert dashed(two, (5, 5)) == [(Line(0j, 5 + 0j),), (Line(10 + 0j, 10 + 5j),)]
+    assert dashed(two, (10, 2)) == [(two[0],), (Line(10 + 2j, 10 + 10j),)]
