@@ -15,6 +15,7 @@ __all__ = [
     "CHAIN_MM",
     "CHORD_MM",
     "CLOSED_PART",
+    "CLOSE_FEET_MM",
     "CLOSE_UP_MM",
     "CRUMB_EDGE_MM",
     "DOT_MM",
@@ -211,6 +212,9 @@ FLAT_FOOT_MM: Final = 1e-3
 
 FOOT_BAND_MM: Final = 0.1
 """What comes this close to the lowest line of a drawing stands on it; a hand-drawn foot is no straighter."""
+
+CLOSE_FEET_MM: Final = 0.02
+"""Feet found on two levels as close as this are one: joints of both would leave a line as short as a raster step."""
 
 BEND_FIT_MM: Final = 1.8e-3
 """Greatest distance between a cubic of a bent motif and the exact curve, measured at 65 points; a tenth is left below

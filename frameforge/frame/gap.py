@@ -205,7 +205,9 @@ def _chord_distance(a0: Complexes, a1: Complexes, b0: Complexes, b1: Complexes) 
 
 def _point_to_chord(p: Complexes, q0: Complexes, q1: Complexes) -> Floats:
     along = q1 - q0
-    part = np.clip((np.conj(along) * (p - q0)).real / np.abs(along) ** 2, 0, 1)
+    # A chord may have no length: an outline that runs on by a rounding error has one.
+    long = np.maximum(np.abs(along) ** 2, np.finfo(np.float64).tiny)
+    part = np.clip((np.conj(along) * (p - q0)).real / long, 0, 1)
     return np.asarray(np.abs(q0 + part * along - p))
 
 

@@ -133,5 +133,9 @@ def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:
         return regions[0]
     from frameforge.frame.loose import falls_apart
 
-    rows = [row.result for row in made.rows]
-    raise falls_apart(spec, regions, rows, lambda tried: len(assemble(tried, preset).combined.regions))
+    def parts(tried: PieceSpec) -> int:
+        # What hangs together by a point is no way out: it would be refused next.
+        combined = assemble(tried, preset).combined
+        return len(combined.regions) + len(combined.report.touches)
+
+    raise falls_apart(spec, regions, [row.result for row in made.rows], parts)

@@ -97,9 +97,14 @@ class RowModel:
         return scale
 
     def readies(self, count: int, scale: float) -> tuple[Ready, ...]:
-        """Return the motifs of all positions at a scale."""
+        """Return the motifs of all positions at a scale; what cuts no window stands on feet that the card can bear."""
         pattern, flips, unit = self.row.pattern, self.row.is_mirrored_every_other, self.unit
-        kinds = [ready(pattern[k % len(pattern)], scale, is_flipped=flips and k % 2 == 1) for k in range(unit)]
+        is_fixed = self.row.place == "window" or isinstance(self.row.foot_mm, int | float)
+        neck = None if is_fixed else self.preset.least_neck_mm
+        kinds = [
+            ready(pattern[k % len(pattern)], scale, is_flipped=flips and k % 2 == 1, least_neck_mm=neck)
+            for k in range(unit)
+        ]
         return tuple(kinds[k % unit] for k in range(count))
 
     def track(self, size: Size, scale: float) -> Track:

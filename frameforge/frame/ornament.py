@@ -12,6 +12,7 @@ from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
+from frameforge.motif.foot import footed
 from frameforge.motif.motif import Motif
 
 __all__ = ["Ready", "ready"]
@@ -52,14 +53,17 @@ class Ready:
 
 
 @lru_cache(maxsize=256)
-def ready(ornament: Ornament, factor: float, *, is_flipped: bool) -> Ready:
+def ready(ornament: Ornament, factor: float, *, is_flipped: bool, least_neck_mm: float | None = None) -> Ready:
     """Return the ornament at ``factor`` times its own scale; ``is_flipped``: every other one, mirrored as a whole.
+
+    With ``least_neck_mm`` a foot that was found is found anew, to be as wide as that when it is cut.
 
     An ornament's own mirror comes before its lean, so that a lean is always clockwise for whoever looks at the piece;
     the every-other mirror turns the lean over as well.
     """
     scale = ornament.scale * factor
-    motif = ornament.motif.scaled(scale)
+    drawn = ornament.motif if least_neck_mm is None else footed(ornament.motif, scale, least_neck_mm)
+    motif = drawn.scaled(scale)
     if ornament.is_mirrored:
         motif = motif.mirrored()
     if ornament.lean_deg:

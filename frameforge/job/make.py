@@ -202,7 +202,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | recipe.given_names)
     found = findings_of(piece, preset)
-    said = (*found_preset.notes, *motif_notes(spec), *notes, *found)
+    said = (*found_preset.notes, *motif_notes(spec, piece.rows), *notes, *found)
     proper, told = told_apart(replace(finding, piece=name) for finding in said)
     _refuse(name, proper, spec, mending)
     piece = replace(piece, name=name, findings=proper, notes=(*told, *piece.notes, *_hanging(piece)))

@@ -121,8 +121,9 @@ class _Makers:
         settled, notes = settle_rests(order, self.preset, partial(self._fillers, rows))
         self.orders.append(settled)
         self.numbers.append(rows)
-        self.notes += [*motif_notes(settled), *notes]
-        return remembered((settled, self.preset), lambda: make_piece(settled, self.preset))
+        made = remembered((settled, self.preset), lambda: make_piece(settled, self.preset))
+        self.notes += [*motif_notes(settled, made.rows), *notes]
+        return made
 
     def rows(self, rings: Rings, preset: Preset) -> list[_ToldRow]:
         """Return all rows of a set in the order of the recipe."""

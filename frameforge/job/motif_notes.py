@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from frameforge.finding import Finding
+from frameforge.frame.piece import RowResult
 from frameforge.frame.spec import PieceSpec
+from frameforge.motif.motif import Motif
 
 __all__ = ["motif_notes"]
 
 
-def motif_notes(spec: PieceSpec) -> list[Finding]:
-    """Return a note for everything that was said about a motif's drawing when it was read, and what was found in it."""
-    motifs = dict.fromkeys((o.motif.name, o.motif.notes, o.motif.findings) for row in spec.rows for o in row.pattern)
+def motif_notes(spec: PieceSpec, rows: Sequence[RowResult] = ()) -> list[Finding]:
+    """Return a note for everything that was said about a motif's drawing when it was read, and what was found in it.
+
+    What is said of a foot that was found is that of the motif as large as it stands in ``rows``.
+    """
+    as_cut = {repeat.motif.name: repeat.motif.foot_note for row in rows for repeat in row.repeats}
+    drawn = [ornament.motif for row in spec.rows for ornament in row.pattern]
+    motifs = dict.fromkeys((motif.name, _notes(motif, as_cut.get(motif.name, "")), motif.findings) for motif in drawn)
     found = [replace(one, where=f"{name}, {one.where}".rstrip(", ")) for name, _, all_of in motifs for one in all_of]
     return found + [Finding("drawing", "note", f"{name}: {note}") for name, notes, _ in motifs for note in notes]
+
+
+def _notes(motif: Motif, as_cut: str) -> tuple[str, ...]:
+    """Return the notes on a motif, that on its foot as it stands where that is known."""
+    return tuple(as_cut if as_cut and note == motif.foot_note else note for note in motif.notes)

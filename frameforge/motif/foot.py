@@ -10,11 +10,13 @@ from __future__ import annotations
 import cmath
 import math
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
 from frameforge.errors import InputError
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.line import Line
 from frameforge.geometry.measure import centroid
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
@@ -22,9 +24,9 @@ from frameforge.motif.counters import with_counters_cut
 from frameforge.motif.motif import Motif
 from frameforge.motif.reach import Reach, meetings
 from frameforge.read.drawing import Drawing
-from frameforge.tolerances import FLAT_FOOT_MM, FOOT_BAND_MM, JOINT_MM, SAME_T
+from frameforge.tolerances import CLOSE_FEET_MM, FLAT_FOOT_MM, FOOT_BAND_MM, JOINT_MM, SAME_T
 
-__all__ = ["DEEPEST_PART", "to_motif"]
+__all__ = ["DEEPEST_PART", "footed", "to_motif"]
 
 DEEPEST_PART: Final = 1 / 3
 """Part of its height that a motif may be sunk at most: a flower on a thin stem keeps its stem."""
@@ -107,16 +109,32 @@ def _found(drawing: Drawing, name: str, least_neck_mm: float) -> Motif:
         say = f"no foot is marked; took the mouth of what is cut away, {_cut(_across(mouth))} mm, its tip at the edge."
         return _standing(drawing, name, mouth, is_foot_stated=False, sink_mm=0.0, notes=(say,))
     reach = Reach(region.outer for region in _regions(drawing))
+    ends, say = _stance(reach, least_neck_mm)
+    sink_mm = ends[0].imag - reach.lowest
+    return _standing(drawing, name, ends, is_foot_stated=False, sink_mm=sink_mm, notes=(say,))
+
+
+def _stance(reach: Reach, least_neck_mm: float, scale: float = 1.0) -> tuple[Ends, str]:
+    """Return the ends, on a level, of the foot that outlines stand on, and what is said of it.
+
+    ``least_neck_mm`` is as wide as a foot must be in the drawing, ``scale`` how many times as large it will be cut.
+    """
     bottom = reach.lowest
     flat = reach.ends(bottom + FLAT_FOOT_MM)
     band = reach.ends(bottom + FOOT_BAND_MM)
     # Walls that flare by less than 45 degrees widen the band by less than twice its height: the flat part is the foot.
     ends = flat if _across(flat) >= max(least_neck_mm, _across(band) - 2 * FOOT_BAND_MM) else band
+    level = max(end.imag for end in ends)
     if _across(ends) >= least_neck_mm:
-        level = max(end.imag for end in ends)
-        say = f"no foot is marked; took the {_cut(_across(ends))} mm on which it stands."
-        return _standing(drawing, name, _level(ends, level), is_foot_stated=False, sink_mm=level - bottom, notes=(say,))
-    return _sunk(drawing, name, reach, ends, least_neck_mm)
+        say = f"no foot is marked; took the {_cut(_across(ends) * scale)} mm on which it stands."
+        return _level(ends, level), say
+    stands = f"it stands on {_cut(_across(ends) * scale)} mm, this card needs {_cut(least_neck_mm * scale)} mm"
+    deepest = bottom + DEEPEST_PART * (reach.highest - bottom)
+    if reach.width_mm(deepest) < least_neck_mm:
+        return _level(ends, level), f"{stands} and no sinking mends it. Make its foot wider, or draw it a broader stem."
+    level = reach.level_for(least_neck_mm, bottom, deepest, within_mm=JOINT_MM)
+    say = f"{stands}; sunk {(level - bottom) * scale:.2f} mm into the edge so that it holds."
+    return _level(reach.ends(level), level), say
 
 
 def _mouth(drawing: Drawing) -> Ends | None:
@@ -138,21 +156,6 @@ def _mouth(drawing: Drawing) -> Ends | None:
     return _level(cut.ends(cut.lowest + FOOT_BAND_MM), tip)
 
 
-def _sunk(drawing: Drawing, name: str, reach: Reach, ends: Ends, least_neck_mm: float) -> Motif:
-    """Return the motif lowered until it is ``least_neck_mm`` wide at the edge, where a part of its height does it."""
-    bottom = reach.lowest
-    deepest = bottom + DEEPEST_PART * (reach.highest - bottom)
-    stands = f"it stands on {_cut(_across(ends))} mm, this card needs {_cut(least_neck_mm)} mm"
-    if reach.width_mm(deepest) < least_neck_mm:
-        level = max(end.imag for end in ends)
-        say = f"{stands} and no sinking mends it. Make its foot wider, or draw it a broader stem."
-        return _standing(drawing, name, _level(ends, level), is_foot_stated=False, sink_mm=level - bottom, notes=(say,))
-    level = reach.level_for(least_neck_mm, bottom, deepest, within_mm=JOINT_MM)
-    say = f"{stands}; sunk {level - bottom:.2f} mm into the edge so that it holds."
-    ends = _level(reach.ends(level), level)
-    return _standing(drawing, name, ends, is_foot_stated=False, sink_mm=level - bottom, notes=(say,))
-
-
 def _across(ends: Ends) -> float:
     return ends[1].real - ends[0].real
 
@@ -164,6 +167,41 @@ def _level(ends: Ends, level: float) -> Ends:
 def _cut(length_mm: float) -> str:
     """Return a width as it is told: cut to .01 mm, never rounded up."""
     return f"{math.floor(length_mm * 100 + 1e-6) / 100:.2f}"
+
+
+@lru_cache(maxsize=32)
+def _reach_of(motif: Motif) -> Reach:
+    return Reach(region.outer for region in motif.join)
+
+
+def footed(motif: Motif, scale: float, least_neck_mm: float) -> Motif:
+    """Return a motif on the foot that holds when it is cut ``scale`` (above 0) times as large; it is not scaled yet.
+
+    A foot that was found is found anew: a motif made larger needs less sinking, one made smaller more. What states its
+    foot, cuts edge away or joins no card on stays as it is.
+    """
+    if motif.is_foot_stated or motif.cut_away or not motif.join:
+        return motif
+    reach = _reach_of(motif)
+    # A hair wider, so that it is as wide as it must be after scaling too.
+    ends, say = _stance(reach, least_neck_mm / scale * (1 + 1e-9), scale)
+    if abs(ends[0].imag) <= CLOSE_FEET_MM:
+        if motif.foot_mm * scale >= least_neck_mm or ends[0].imag <= 0:
+            ends = complex(-motif.foot_mm / 2, 0), complex(motif.foot_mm / 2, 0)
+        else:
+            ends = _level(reach.ends(CLOSE_FEET_MM), CLOSE_FEET_MM)
+    notes = tuple(say if note == motif.foot_note else note for note in motif.notes)
+    moved = replace(motif, notes=notes, foot_note=say if motif.foot_note else "")
+    if ends[0].imag == 0:
+        return moved
+    onto = Affine.from_move(-(ends[0] + ends[1]) / 2)
+    half = _across(ends) / 2
+
+    def put(regions: tuple[Region, ...]) -> tuple[Region, ...]:
+        return _snapped(_jointed_regions(tuple(region.transformed(onto) for region in regions), half), half)
+
+    sink_mm = ends[0].imag - reach.lowest
+    return replace(moved, join=put(motif.join), window=put(motif.window), foot_mm=2 * half, sink_mm=sink_mm)
 
 
 # --- standing
@@ -193,6 +231,7 @@ def _standing(
         is_foot_stated=is_foot_stated,
         notes=drawing.notes + notes + _loose_note(drawing),
         findings=drawing.findings,
+        foot_note="" if is_foot_stated else notes[0],
     )
 
 
@@ -218,6 +257,14 @@ def _jointed(drawing: Drawing, half_mm: float) -> Drawing:
 
     Without it root and outline would cross a rounding error away from the foot end and leave lines as short as that.
     """
+    join, cut_away, window = (
+        _jointed_regions(regions, half_mm) for regions in (drawing.join, drawing.cut_away, drawing.window)
+    )
+    return replace(drawing, join=join, cut_away=cut_away, window=window)
+
+
+def _jointed_regions(regions: tuple[Region, ...], half_mm: float) -> tuple[Region, ...]:
+    """Return regions with a joint at each foot end."""
 
     def cut(segment: Segment) -> list[Segment]:
         ts = [0.0]
@@ -229,10 +276,7 @@ def _jointed(drawing: Drawing, half_mm: float) -> Drawing:
     def jointed(outline: Outline) -> Outline:
         return Outline(tuple(piece for segment in outline.segments for piece in cut(segment)))
 
-    def whole(regions: tuple[Region, ...]) -> tuple[Region, ...]:
-        return tuple(Region(jointed(region.outer), tuple(map(jointed, region.holes))) for region in regions)
-
-    return replace(drawing, join=whole(drawing.join), cut_away=whole(drawing.cut_away), window=whole(drawing.window))
+    return tuple(Region(jointed(region.outer), tuple(map(jointed, region.holes))) for region in regions)
 
 
 def _snapped(regions: tuple[Region, ...], half_mm: float) -> tuple[Region, ...]:
@@ -254,4 +298,5 @@ def _snapped_outline(outline: Outline, half_mm: float) -> Outline:
         start, end = onto(segment.start), onto(segment.end)
         return segment if start == segment.start and end == segment.end else segment.with_ends(start, end)
 
-    return Outline(tuple(snapped(segment) for segment in outline.segments))
+    found = tuple(snapped(segment) for segment in outline.segments)
+    return Outline(tuple(one for one in found if not (isinstance(one, Line) and one.start == one.end)))

@@ -20,7 +20,7 @@ class Motif:
     ``join`` is card joined on, ``cut_away`` card taken away first, ``window`` holes cut last; each a tuple of
     regions that do not overlap. ``sink_mm`` is how far a motif without a usable foot was lowered (0 otherwise).
     ``is_foot_stated`` tells whether the drawing marks its foot or it was found. ``notes`` and ``findings`` are what the
-    maker should know of the drawing.
+    maker should know of the drawing; ``foot_note`` is the one about a foot that was found, empty where none was.
 
     A corner motif has a ``cut_away``: the bit of edge it takes the place of. Its tip is at 0 on the foot line, its foot
     is the mouth of the cut-away and its card stands below, held by the floor of the cut-away.
@@ -35,6 +35,7 @@ class Motif:
     is_foot_stated: bool = True
     notes: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
+    foot_note: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a motif without card and a foot that is not a length."""

@@ -13,6 +13,7 @@ from fixtures.plain_motifs import arch, drop, husk, leaf, plain_rectangle, pod, 
 from frameforge.frame.gap import Standing, gap_between, neighbour_gaps
 from frameforge.frame.profile import Profile
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.line import Line
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
@@ -117,3 +118,13 @@ def test_equal_pairs_are_measured_once_and_carried() -> None:
 def test_mirrored_placements_are_refused() -> None:
     with pytest.raises(ValueError, match="mirrored before"):
         Standing.from_placement(profile(pod()), Affine.from_mirror())
+
+
+def test_a_line_of_no_length_changes_no_gap() -> None:
+    """Outlines that run on by less than a number can tell have chords of no length; they divide by nothing."""
+    square = Outline.from_points([0j, 4 + 0j, 4 + 4j, 4j])
+    first, *rest = square.segments
+    still = Outline((first, Line(first.end, first.end), *rest))
+    profile = Profile.from_outlines([still])
+    one, other = (Standing.from_placement(profile, Affine(1, 0, move)) for move in (0j, 7.5 + 0.5j))
+    assert gap_between(one, other).gap_mm == pytest.approx(3.5)

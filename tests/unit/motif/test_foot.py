@@ -17,9 +17,10 @@ from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, ellipse, rectangle
-from frameforge.motif.foot import to_motif
+from frameforge.motif.foot import footed, to_motif
 from frameforge.motif.motif import Motif
 from frameforge.read.drawing import Drawing
+from frameforge.tolerances import FOOT_BAND_MM
 
 NECK_MM = 1.5
 
@@ -206,3 +207,40 @@ def test_a_found_foot_has_joints_at_its_ends_to_the_bit(neck_mm: float) -> None:
         below = Region(rectangle(-motif.foot_mm / 2, -0.3, motif.foot_mm / 2, 0))
         (rooted,) = evaluate(union(*motif.join, below)).regions
         assert min(abs(segment.end - segment.start) for segment in rooted.outer.segments) > 0.1
+
+
+@pytest.mark.parametrize("scale", [0.32, 0.5, 1.0, 2.5, 8.0])
+def test_a_found_foot_is_as_wide_as_it_must_be_where_it_is_cut(scale: float) -> None:
+    """The heart's sides leave its point at 3 in 4 and grow steeper: it is sunk by 3/8 of its foot or a little more."""
+    drawn = _motif(_heart())
+    cut = footed(drawn, scale, NECK_MM).scaled(scale)
+    assert NECK_MM <= cut.foot_mm <= max(NECK_MM, 8 / 3 * FOOT_BAND_MM * scale) + 0.01
+    assert 3 / 8 * cut.foot_mm <= cut.sink_mm <= 0.52 * cut.foot_mm
+    assert area_mm2(cut.join) == pytest.approx(area_mm2(drawn.join) * scale**2)
+    assert f"sunk {cut.sink_mm:.2f} mm" in cut.foot_note or "took the 2.09 mm" in cut.foot_note
+    assert cut.notes == (cut.foot_note,)
+
+
+def test_no_sinking_beyond_a_third_of_what_is_drawn() -> None:
+    drawn = _motif(_heart())
+    cut = footed(drawn, 0.05, NECK_MM)
+    assert "no sinking mends it" in cut.foot_note
+    assert cut.foot_mm < drawn.foot_mm
+
+
+def test_a_stated_foot_and_a_wide_one_stay_as_they_are() -> None:
+    stated = _motif(_heart(), foot=(-0.5 + 0j, 0.5 + 0j))
+    assert footed(stated, 0.3, NECK_MM) is stated
+    house = _motif(HOUSE)
+    smaller = footed(house, 0.5, NECK_MM)
+    assert (smaller.join, smaller.foot_mm) == (house.join, house.foot_mm)
+    assert smaller.notes == ("no foot is marked; took the 4.00 mm on which it stands.",)
+
+
+def test_what_is_snapped_to_nothing_is_left_out() -> None:
+    """A round end that meets the foot a rounding error away from a line of its own, as icons have them."""
+    tail = 1e-9
+    outline = Outline.from_points([-2 + 0j, 2 + 0j, complex(2, tail), 2 + 4j, -2 + 4j])
+    motif = _motif(Region(outline))
+    assert all(segment.start != segment.end for segment in motif.join[0].outer.segments)
+    assert len(motif.join[0].outer.segments) == 4
