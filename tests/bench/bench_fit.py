@@ -72,6 +72,7 @@ def bench_equal_gap_ring(holds: Holds, motif: Motif, axes: tuple[float, float]) 
     holds(f"equal gaps of {COUNT} {motif.name}s / one union of them", ours / theirs, 10)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("words", SLOWEST, ids=" ".join)
 def bench_refusal(holds: Holds, tmp_path: Path, words: tuple[str, ...]) -> None:
     """What is refused, with ways out that are all tried, against importing the libraries and nothing else."""
@@ -81,6 +82,7 @@ def bench_refusal(holds: Holds, tmp_path: Path, words: tuple[str, ...]) -> None:
     holds(f"refusal of {' '.join(words)} / bare imports", refused.cpu_s / libraries.cpu_s, 12)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("words", FOUND, ids=" ".join)
 def bench_touching(holds: Holds, tmp_path: Path, words: tuple[str, ...]) -> None:
     """What is found so that motifs touch, against importing the libraries and nothing else."""

@@ -29,12 +29,10 @@ def _timed(designs: tuple[Design, ...], sheet: Sheet, **options: int) -> tuple[L
     return laid, time.process_time() - start
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("name", "sheet", "sheets", "last_mm"),
-    [
-        ("12 x 12 in", FOOT, 3, 162),
-        pytest.param("A4", Sheet(210, 297, 5, 1.5), 4, 195, marks=pytest.mark.long),
-    ],
+    [("12 x 12 in", FOOT, 3, 162), ("A4", Sheet(210, 297, 5, 1.5), 4, 195)],
 )
 def bench_sixty(holds: Holds, name: str, sheet: Sheet, sheets: int, last_mm: float) -> None:
     """Sixty pieces: sheets, length used on the last, pieces that lie inside others, seconds."""
