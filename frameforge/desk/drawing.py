@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from frameforge.desk.asked import map_values
 from frameforge.desk.marks import label_values, line_values, point_values, ring_values
+from frameforge.desk.quick_path import quick_path
 from frameforge.finding import grouped
 from frameforge.frame.wording import plural
 from frameforge.geometry.affine import Affine
@@ -20,7 +21,7 @@ from frameforge.job.made import MadePiece
 from frameforge.picture.elements import BAR_MM, mm_to_px
 from frameforge.picture.finding_marks import LABEL_ROOM_PX, Label, placed_marks
 from frameforge.picture.look import card_colour
-from frameforge.picture.path_text import open_text, region_text
+from frameforge.picture.path_text import open_text
 from frameforge.units import format_floor, format_size
 
 __all__ = ["drawn_box", "drawn_piece", "found_in"]
@@ -110,8 +111,7 @@ def _cards(made: MadePiece) -> tuple[Region, ...]:
 
 
 def _card(regions: Iterable[Region], to_px: Affine, colour: str | None) -> dict[str, str]:
-    path = region_text((region.transformed(to_px) for region in regions), _DIGITS)
-    return {"path": path, "colour": card_colour(colour)}
+    return {"path": quick_path(regions, to_px), "colour": card_colour(colour)}
 
 
 def _lines(runs: Iterable[Sequence[Segment]], to_px: Affine) -> list[str]:
