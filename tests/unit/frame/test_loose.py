@@ -13,6 +13,8 @@ from frameforge.errors import GeometryError
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec, RowSpec, Size
 from frameforge.geometry.affine import Affine
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
 from frameforge.motif.motif import Motif
 
 
@@ -92,3 +94,11 @@ def test_every_row_is_made_smaller_where_each_alone_cuts_the_card_through() -> N
     scales = [float(x) for x in re.findall(r"scale ([\d.]+) in row", str(error))]
     rows = (replace(wide, scale=scales[0]), replace(wide, start_deg=60.0, scale=scales[1]))
     make_piece(PieceSpec("hoop", D100, opening=Size(70, 70), rows=rows), KNIFE)
+
+
+def test_windows_that_would_touch_in_a_point_are_no_way_out() -> None:
+    """Two squares corner on corner: the upper one falls off, and as windows they would meet in that corner."""
+    squares = (Region(rectangle(-6, 0, 0, 6)), Region(rectangle(0, 6, 6, 12)))
+    error = refusal(row_of(Motif("steps", squares, 4.0), count=6))
+    assert "Take" in str(error)
+    assert "--place window" not in str(error)
