@@ -23,6 +23,9 @@ export class Mover {
     node.addEventListener("pointermove", (event) => this.along(event));
     node.addEventListener("pointerup", (event) => this.up(event));
     node.addEventListener("pointercancel", () => this.letGo());
+    node.addEventListener("touchstart", (event) => {
+      if (node.classList.contains("chosen") && event.cancelable) event.preventDefault();
+    }, { passive: false });
     node.addEventListener("click", () => this.bench.choose(row));
     node.addEventListener("keydown", (event) => this.key(event, row));
     node.addEventListener("focus", () => {
@@ -50,7 +53,9 @@ export class Mover {
       drag.isFar = true;
       drag.node.classList.add("held");
       drag.node.ownerSVGElement.classList.add("lifting");
+      // On top of the others; put there anew, it has to be taken hold of anew.
       drag.node.parentNode.append(drag.node);
+      drag.node.setPointerCapture(drag.id);
     }
     const times = this.times(drag.start.sheet);
     const { x, y } = drag.start;

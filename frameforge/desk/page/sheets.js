@@ -5,11 +5,13 @@ import { button, html, svg } from "./build.js";
 import { Mover } from "./sheet_moves.js";
 import { sheetSentence } from "./sheet_words.js";
 
-const held = { recipe: null, width: 0, answer: null, chosen: null, turn: "90" };
+const held = { recipe: null, width: 0, answer: null, chosen: null, turn: "90", bench: null, queue: Promise.resolve() };
 
 /** Return the view of all sheets, now where they are known, else when they are laid. */
 export async function onTheSheet(desk) {
   const recipe = desk.recipe();
+  // What is held in the hand is not taken out of it: its own end shows all anew.
+  if (held.bench?.mover.isBusy() && held.recipe === recipe) return null;
   if (held.recipe !== recipe || held.width !== desk.width() || !held.answer) {
     const answer = await desk.ask("sheets", { recipe, width: desk.width() });
     if (answer.replaced) return null;
@@ -22,8 +24,10 @@ export async function onTheSheet(desk) {
 function shown(desk) {
   const { answer } = held;
   const sentence = answer.terms ? [html("div", { class: "sheets-say" }, ...sheetSentence(answer.terms, (options, leaveOut) => desk.change(options, leaveOut)))] : [];
+  held.bench = null;
   if (answer.refused) return [...sentence, html("div", { class: "not-laid" }, ...desk.message(answer.refused))];
-  return [...sentence, ...new Bench(desk).nodes()];
+  held.bench = new Bench(desk);
+  return [...sentence, ...held.bench.nodes()];
 }
 
 /** The sheets as they are shown, with the piece that is chosen and what can be done with it. */
@@ -78,7 +82,7 @@ class Bench {
       ...this.answer.faults.flatMap((fault, number) => (fault.sheet === at ? [ring(fault, number + 1, w)] : [])),
     );
     this.sheets[at] = drawn;
-    return html("figure", { class: "of-sheet" }, html("h2", {}, sheet.words), drawn, html("figcaption", { class: "caption" }, sheet.lines.join(", ")), html("p", { class: "caption" }, `Card: ${sheet.card}`));
+    return html("figure", { class: "of-sheet", "data-at": at }, html("h2", {}, sheet.words), drawn, html("figcaption", { class: "caption" }, sheet.lines.join(", ")), html("p", { class: "caption" }, `Card: ${sheet.card}`));
   }
 
   piece(row, sheet) {
@@ -186,7 +190,7 @@ class Bench {
 
   /** Let the desk take a move over; what it answers is shown and goes into the history. */
   commit(move) {
-    held.queue = (held.queue ?? Promise.resolve()).then(() => this.taken(move));
+    held.queue = held.queue.then(() => this.taken(move));
     return held.queue;
   }
 
@@ -202,9 +206,15 @@ class Bench {
       this.desk.adopt(answer.recipe);
     }
     if (this.mover.isBusy()) return;
-    const hadFocus = this.nodesOf.get(move.row)?.contains(document.activeElement) ?? false;
+    const node = this.nodesOf.get(move.row);
+    const hadFocus = node?.contains(document.activeElement) ?? false;
+    const top = node?.getBoundingClientRect().top ?? 0;
     await this.desk.refresh();
-    if (hadFocus) document.querySelector(`.laid[data-row="${move.row}"]`)?.focus();
+    const fresh = document.querySelector(`.laid[data-row="${move.row}"]`);
+    if (!fresh) return;
+    if (hadFocus) fresh.focus({ preventScroll: true });
+    // The sheet stays where it was on the screen, whatever is said above it now.
+    if (Number(fresh.closest("figure").dataset.at) === this.pieces.get(move.row).sheet) window.scrollBy({ top: fresh.getBoundingClientRect().top - top, behavior: "instant" });
   }
 
   /** Ask how near a piece comes; quick, and not waited for aloud. */
