@@ -1,4 +1,4 @@
-"""Two hundred and fifty drawings of nine sets that nobody here drew, put round a circle and an oval.
+"""Two hundred drawings and some of nine sets that nobody here drew, put round a circle and an oval.
 
 Read as motifs, their areas against those that resvg paints; made with 12 round 120 mm and round 150 x 100 mm by the
 same call as the command, the scale found for a gap of 2 mm; the files read back by svgpathtools and by GDAL. What falls
