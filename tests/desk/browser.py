@@ -15,6 +15,7 @@ PATIENCE_MS = 30_000
 
 IN_BROWSER = [
     pytest.mark.slow,
+    pytest.mark.browser,
     pytest.mark.skipif(CHROMIUM is None, reason="Debian's chromium is not installed"),
 ]
 """The marks of every such test."""

@@ -6,6 +6,8 @@ import ast
 import re
 import sys
 import tomllib
+from collections.abc import Iterable
+from pathlib import Path
 
 from fixtures.source import ROOT, imported_names, modules
 
@@ -34,7 +36,7 @@ def _declared(requirements: list[str]) -> dict[str, str]:
 
 def _foreign(sources: set[str]) -> set[str]:
     tops = {source.split(".")[0] for source in sources}
-    return tops - set(sys.stdlib_module_names) - {"frameforge", "fixtures", "golden", ""}
+    return tops - set(sys.stdlib_module_names) - {"frameforge", "desk", "fixtures", "golden", ""}
 
 
 def test_run_time_packages_are_those_imported() -> None:
@@ -42,16 +44,33 @@ def test_run_time_packages_are_those_imported() -> None:
     assert imported == set(_declared(PROJECT["dependencies"]))
 
 
-def test_test_packages_are_declared() -> None:
+def _sources(paths: Iterable[Path]) -> set[str]:
+    """Return what files import, dotted names; modules beside them left out."""
     sources = set()
-    for path in (ROOT / "tests").rglob("*.py"):
+    for path in paths:
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Import):
                 sources |= {alias.name for alias in node.names}
             elif isinstance(node, ast.ImportFrom) and not node.level:
                 sources.add(node.module or "")
+    return sources
+
+
+MEASURING = [path for folder in ("coverage", "mutation") for path in (ROOT / "tests" / folder).rglob("*.py")]
+"""What measures the tests has an extra of its own, which no test needs."""
+
+
+def test_test_packages_are_declared() -> None:
+    sources = _sources(path for path in (ROOT / "tests").rglob("*.py") if path not in MEASURING)
     declared = _declared(PROJECT["dependencies"] + PROJECT["optional-dependencies"]["test"])
     assert _foreign(sources) - set(declared) == set()
+
+
+def test_what_measures_is_declared_apart() -> None:
+    extras = PROJECT["optional-dependencies"]
+    declared = _declared(PROJECT["dependencies"] + extras["test"] + extras["measure"])
+    assert _foreign(_sources(MEASURING)) - {path.stem for path in MEASURING} - set(declared) == set()
+    assert not {"coverage", "cosmic_ray", "pytest_cov"} & set(_declared(extras["test"]))
 
 
 def test_every_requirement_has_a_lower_bound() -> None:
