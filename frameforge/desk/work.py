@@ -20,10 +20,10 @@ __all__ = ["LONG", "ReplacedError", "StoppedError", "Worker"]
 LONG: Final = frozenset(("take", "guide", "put", "hand-out", "sheets", "fit", "mended"))
 """Kinds of question that may take long: they have a process of their own."""
 
-_SHOWN: Final = frozenset(("see", "findings", "sheets", "fit", "dimensions", "measure", "as-cut", "mended", "near"))
+_SHOWN: Final = frozenset(("see", "findings", "sheets", "fit", "dimensions", "as-cut", "mended", "near"))
 """Kinds whose answers are only shown: one that is out of date is of no use."""
 
-_OUTDATES: Final = {"see": ("see", "findings", "dimensions", "measure", "as-cut", "mended")}
+_OUTDATES: Final = {"see": ("see", "findings", "dimensions", "as-cut", "mended")}
 """What else a newer question lets go, besides those of its own kind."""
 
 

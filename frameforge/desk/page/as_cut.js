@@ -15,7 +15,7 @@ export async function asCut(desk) {
 function figure(piece, at, isAlone) {
   const drawn = drawing(piece, at);
   const near = new Near([drawn]);
-  const shapes = [...drawn.querySelectorAll(".waste")];
+  const shapes = [...drawn.querySelectorAll(".hatched")];
   const rows = piece.list.map((line) => {
     const row = html("button", { type: "button", class: "row", onclick: () => {
       for (const [k, shape] of shapes.entries()) shape.classList.toggle("chosen", k + 1 >= line.first && k < line.last);
@@ -40,7 +40,7 @@ function drawing(piece, at) {
   return svg("svg", { viewBox: `0 0 ${piece.width} ${piece.height}`, width: piece.width, height: piece.height, role: "img", "aria-label": `${piece.name} as cut. ${piece.words}` },
     svg("defs", {}, hatch),
     svg("path", { d: piece.card.path, fill: piece.card.colour, class: "edge" }),
-    ...piece.bits.map((bit) => svg("path", { d: bit.path, fill: `url(#${id})`, class: "waste" })),
+    ...piece.bits.map((bit) => svg("path", { d: bit.path, fill: `url(#${id})`, class: "hatched" })),
     ...piece.bits.map((bit, k) => svg("text", { x: bit.x, y: bit.y + 3.6, class: "bit" }, String(k + 1))),
     ...bar(piece));
 }
