@@ -31,6 +31,8 @@ def test_a_row_is_its_own_mirror_image_about_the_seam(motif: object) -> None:
     middles = [seat.middle for seat in chain.layout().seats]
     for one, other in zip(middles, reversed(middles), strict=True):
         assert abs(one + other.conjugate()) < 1e-12
+    sums = [one + other for one, other in zip(chain.taus, reversed(chain.taus), strict=True)]
+    assert max(sums) - min(sums) < 4e-15, "what rounding did to the places is taken out"
 
 
 def test_one_pair_more_would_close_the_seam_too_far() -> None:
