@@ -64,6 +64,7 @@ def test_a_finding_is_gone_to_from_its_line_and_back(page) -> None:  # type: ign
     page.click(".findings button.row >> nth=1")
     assert page.get_attribute(".tag.chosen", "data-number") == "2"
     assert page.locator(".pointer").count() == 1
+    page.click("text=The whole piece")
     page.focus(".tag[data-number='1']")
     page.keyboard.press("Enter")
     assert page.inner_text(".findings .row.chosen strong").startswith("1")

@@ -37,7 +37,8 @@ def test_dimension_lines_come_and_go_and_stay_through_changes(page) -> None:  # 
     page.wait_for_selector(".dimensions text:has-text('across 107.9 mm (4 1/4 in)')")
     words = page.locator("#bench figure > svg .dimensions text").all_text_contents()
     assert {word.split()[0] for word in words} == {"across", "base", "opening", "rim"}
-    assert page.locator(".motif-drawings text").all_text_contents() == ["height 16 mm (5/8 in)", "foot 4.4 mm (0.17 in)"]
+    of_motif = page.locator(".motif-drawings text").all_text_contents()
+    assert of_motif == ["height 16 mm (5/8 in)", "foot 4.4 mm (0.17 in)"]
     page.click(".counts button >> nth=0")
     page.wait_for_selector("h1:has-text('bean-leaf-15')")
     page.wait_for_selector(".dimensions text:has-text('base 76 mm')")

@@ -34,7 +34,7 @@ export class Near {
       drawn.classList.add("near");
       const out = r + 1 + RING / times;
       drawn.append(svg("g", { class: "spot" },
-        svg("circle", { class: "pointer", cx: x, cy: y, r: out }),
+        svg("circle", { class: "spot-ring", cx: x, cy: y, r: out }),
         svg("text", { x, y: y - out - RING / times, "font-size": NUMBER / times, "stroke-width": 4 / times }, this.words)));
     }
     const many = this.places.length;
