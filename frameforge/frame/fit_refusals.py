@@ -123,8 +123,10 @@ def _index(model: RowModel) -> int:
 def check_scale(model: RowModel, scale: float) -> None:
     """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough.
 
-    Raises RefusedError.
+    Windows stand on no foot. Raises RefusedError.
     """
+    if model.row.place == "window":
+        return
     least = model.preset.least_neck_mm
     feet = zip(model.readies(model.unit, 1.0), model.readies(model.unit, scale), strict=True)
     narrow = [(drawn.foot_mm, scaled.foot_mm) for drawn, scaled in feet if scaled.foot_mm < least <= drawn.foot_mm]

@@ -210,5 +210,5 @@ def _reach(patch: Patch) -> BaseGeometry:
 
 
 def _united(regions: Sequence[Region]) -> BaseGeometry:
-    """Return regions as one polygonal area of fine chords."""
-    return boolean.union([to_polygon(region, FINE_MM) for region in regions])
+    """Return regions as one polygonal area of fine chords, split into sound ones where those of near edges cross."""
+    return boolean.union(boolean.repaired(np.array([to_polygon(region, FINE_MM) for region in regions], dtype=object)))

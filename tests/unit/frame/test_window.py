@@ -73,3 +73,12 @@ def test_what_cannot_be_kept_is_refused() -> None:
         make_piece(piece(replace(ROW, place="out", inset_mm=0, keeps_counters=True)), PRESET)
     with pytest.raises(GeometryError, match="find no place for ties of 12 mm"):
         make_piece(piece(replace(ROW, keeps_counters=True)), PRESET.with_values({"least_neck_mm": 12.0}))
+
+
+def test_windows_stand_on_no_foot_that_could_be_too_narrow() -> None:
+    """A drawing of 120 mm on a foot of 5 mm, made so small that 12 go round: cut out, its foot holds nothing."""
+    large = Motif("tower", (Region(rectangle(-60, 0, 60, 115)),), 5.0)
+    row = RowSpec((Ornament(large),), count=12, gap_mm=6.0, scale="find", place="window")
+    made = make_piece(piece(row), PRESET).rows[0]
+    assert made.scale * large.foot_mm < PRESET.least_neck_mm
+    assert made.gap_mm == pytest.approx(6.0, abs=1e-6)
