@@ -82,7 +82,7 @@ def test_no_blank_and_no_reason_is_of_a_key_that_is_gone() -> None:
 
 
 def test_every_table_of_a_piece_can_be_begun_on_the_page() -> None:
-    begun = set(re.findall(r'\{ key: "(\w+)", words: "[^"]*"(?:, isOnce: true)?, say: ', _text("clauses.js")))
+    begun = set(re.findall(r'\{\s+key: "(\w+)", words: "[^"]*"(?:, isOnce: true)?, say: ', _text("clauses.js")))
     inner = {key for (holder, key) in NESTED if holder == "piece"}
     assert inner - {"row"} <= begun
 

@@ -10,18 +10,17 @@ export function panel(address, desk) {
   const blank = blankAt(address, desk.at());
   const heading = html("h2", { id: "choices-name" }, blank.label);
   const code = html("code", {}, `in the recipe: ${inRecipe(address, blank)}`);
-  const parts = { pick: picks, text: typed, count: counted, middle, motif: gallery }[blank.kind](address, blank, desk);
+  const parts = { pick: (...of) => [picks(...of)], text: typed, count: counted, middle, motif: gallery }[blank.kind](address, blank, desk);
   const close = button("Done", () => desk.close());
   return html("div", { role: "group", "aria-labelledby": "choices-name" },
     html("header", {}, heading, code), ...parts, html("div", { class: "tools" }, close));
 }
 
 function typed(address, blank, desk) {
-  const offered = blank.picks ? picks(address, blank, desk) : [];
-  const drop = blank.drop ? [html("div", { class: "picks" }, pick(blank.drop, () => desk.blanks()[address] === undefined, () => take(address, blank, desk, null)))] : [];
+  const drop = blank.drop ? [pick(blank.drop, () => desk.blanks()[address] === undefined, () => take(address, blank, desk, null))] : [];
   return [
     field({ label: blank.label, hint: blank.hint, now: () => desk.blanks()[address], put: (words) => take(address, blank, desk, words, TYPED) }, desk),
-    ...(blank.slide ? [slider(address, blank, desk)] : []), ...offered, ...drop,
+    ...(blank.slide ? [slider(address, blank, desk)] : []), picks(address, blank, desk, drop),
   ];
 }
 
@@ -36,7 +35,7 @@ function counted(address, blank, desk) {
       label: blank.label, hint: blank.hint, inputmode: "numeric",
       now: () => (/^\d+$/.test(desk.blanks()[address] ?? "") ? desk.blanks()[address] : ""), put: (words) => take(address, blank, desk, words, TYPED),
     }, desk),
-    ...picks(address, blank, desk),
+    picks(address, blank, desk),
   ];
 }
 

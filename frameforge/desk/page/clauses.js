@@ -7,6 +7,8 @@ export const BARE = "A {shape} of {size} with {middle}.";
 export const INNER = "A piece that goes into the opening of {from_opening}, with {middle}.";
 export const FIRST_RINGS = "From one sheet, one inside another, cut rings of {sizes}.";
 export const NEXT = "Then put {count} of {motif} facing {place}.";
+/** How a place is said that is no side: the words in place of "facing". */
+export const FACING = { window: "as", across: "set" };
 export const NEXT_RING = "Put {count} of {motif} on {on} facing {place}.";
 
 /** Of every row: `words` stand on the button that asks for it. */
@@ -16,7 +18,9 @@ export const ROW_CLAUSES = [
   { key: "stance", words: "how they sit", say: "They sit {seat}, leaning {lean}, {mirror}." },
   { key: "edge", words: "the edge between", say: "The edge between is {between}, by {depth}." },
   { key: "order", words: "positions", say: "The first sits at {start}; positions left out: {skip}; a zone kept free: {keep_free}, the others {free}." },
-  { key: "where", words: "which edge", say: "They stand on {on}, {inset} in from it, on an oval at {spread}." },
+  { key: "where", words: "which edge", say: "They stand on {on}.", isOfPieces: true },
+  { key: "inset", words: "further in", say: "They stand {inset} in from their edge." },
+  { key: "spread", words: "how an oval is filled", say: "On an oval they stand at {spread}." },
   { key: "rest", words: "what is left over", say: "The rest is closed by {rest} at the {seam}, filled with {filler}." },
   { key: "drawing", words: "white and islands", say: "Near-white shapes are {white}; islands in windows {keep_counters}." },
 ];
@@ -46,21 +50,30 @@ export const TABLES = [
   { key: "hole", words: "a round hole", say: "A round hole of {size} at the {at}.", start: { size: "4mm", at: "top" }, first: "size", away: "Take this hole away" },
   { key: "layer", words: "a card below", say: "Below it lies {card} card that shows {border} all round; its opening {opening}.", start: { card: "cream", border: "5mm" }, first: "card", away: "Take this card away" },
   { key: "fold", words: "a fold", isOnce: true, say: "Fold it {depth} in from the {at}, with a foot cut off {flat} deep.", more: CREASE, start: { depth: "10mm", at: "top" }, first: "depth", away: "Take the fold away" },
-  { key: "lid", words: "a lid", isOnce: true, say: "Make it a lid with a wall of {height}, a {wall} in {parts} parts that overlap {lap}; the flange has {teeth} teeth.", more: CREASE, start: { height: "20mm" }, first: "height", away: "Take the lid away" },
+  {
+    key: "lid", words: "a lid", isOnce: true, say: "Make it a lid with a {wall} wall of {height}, in {parts}, its ends overlapping by {lap}.",
+    other: { key: "wall", value: "flange", say: "Make it a lid with a {wall} wall of {height}, with {teeth}.", more: CREASE },
+    start: { height: "20mm" }, first: "height", away: "Take the lid away",
+  },
   { key: "stand", words: "a stand", isOnce: true, say: "It stands in {feet} feet of {size}, {layers} layers of card in each, with {play} of play.", start: { size: "50mm" }, first: "size", away: "Take the stand away" },
 ];
 
 /** Of all pieces together. */
 export const RECIPE_CLAUSES = [
   { key: "files", table: "files", words: "files", say: "Beside the files to cut, write {hand_out} and {as_cut}.", more: "The kinds are {formats}: DXF in {dxf}, in {dxf_unit}; cut lines in {one_path}; creases and marks {split_kinds}." },
-  { key: "sheets", table: "sheets", words: "sheets", say: "Lay all on {sheet}, with a margin of {margin}, {apart} apart.", more: "Pieces turn {turn}; a sheet costs {price}; {stack} cut at once; search {seed}, {tries} tries." },
+  { key: "sheets", table: "sheets", words: "sheets", say: "Lay all on {sheet}, with a margin of {margin}, {apart} apart.", more: "Pieces turn {turn}; a sheet at {price}; {stack} cut at once; search {seed}, {tries} tries." },
   { key: "units", table: "", words: "unit of bare numbers", say: "A number without a unit means {units}." },
 ];
 
 /** Of one colour of card. */
 export const CARD_SAY = {
-  say: "All {NAME} card is of {preset}, with {kerf} of kerf, {overcut} of overcut, {lead_in} of lead-in; its sheets: {sheets}, margin {margin}, {apart} apart, {price} each, {stack} at once.",
-  more: "Its limits: {thickness} thick; web {least_web}, neck {least_neck}, finger {least_finger}, slot {least_slot}, hole {least_hole}, bits {crumb}, tips {tip}, near misses {near_miss}; speed {speed}, passes {passes}, lift {lift_time}; dashes {dash}, {dash_space} apart.",
+  say: "All {NAME} card is of {preset}, on sheets of {sheets}.",
+  more: [
+    "Margin {margin}, {apart} apart, {price} a sheet, {stack} at once.",
+    "Kerf {kerf}, overcut {overcut}, lead-in {lead_in}.",
+    "Its limits: {thickness} thick; web {least_web}, neck {least_neck}, finger {least_finger}, slot {least_slot}, hole {least_hole}, bits {crumb}, tips {tip}, near misses {near_miss}.",
+    "Cut at {speed}, in passes of {passes}, lifts of {lift_time}; dashes {dash}, {dash_space} apart.",
+  ],
 };
 
 export const FIRST_TEST = "The test piece of your machine and card, to be cut and measured before all else.";

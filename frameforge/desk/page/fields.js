@@ -22,14 +22,15 @@ export function pick(words, isChosen, onclick) {
   return made;
 }
 
-/** The buttons of a blank's picks. */
-export function picks(address, blank, desk) {
+/** The buttons of a blank's picks, and others behind them. */
+export function picks(address, blank, desk, others = []) {
   const isNone = (one) => one === null || (blank.names?.[one] ?? shown(String(one))) === blank.none;
   const isChosen = (one) => () => {
     const value = desk.blanks()[address];
-    return value === undefined ? isNone(one) : value === (one === true ? "yes" : one);
+    return value === undefined ? isNone(one) && !others.length : value === (one === true ? "yes" : one);
   };
-  return [html("div", { class: "picks" }, ...blank.picks.map(([one, words]) => pick(words, isChosen(one), () => take(address, blank, desk, one))))];
+  const made = (blank.picks ?? []).map(([one, words]) => pick(words, isChosen(one), () => take(address, blank, desk, one)));
+  return html("div", { class: "picks" }, ...made, ...others);
 }
 
 let fields = 0;

@@ -100,7 +100,7 @@ function pattern(address, desk) {
   const differences = () => ["scale", "lean", "mirror"].flatMap((key) => {
     const inner = `${address}.${place}.${key}`;
     const blank = blankAt(inner, desk.at());
-    if (blank.kind === "pick") return picks(inner, blank, desk);
+    if (blank.kind === "pick") return [picks(inner, blank, desk)];
     return [field({ label: blank.label, hint: blank.hint, now: () => desk.blanks()[inner], put: (words) => take(inner, blank, desk, words, TYPED) }, desk)];
   });
   const node = html("div", { class: "turns", "data-refresh": true }, heads, differing);

@@ -44,8 +44,8 @@ export const LID = {
   height: { label: "How high the wall of the lid is", none: "no height", kind: "text", hint: "20mm." },
   wall: { label: "What the wall is made of", none: "strip", kind: "pick", picks: [["strip", "strip, glued round"], ["flange", "flange, teeth folded down all round"]] },
   lap: { label: "How much the ends of the strip overlap", none: "10 mm", kind: "text", hint: LENGTH, drop: "10 mm" },
-  parts: { label: "In how many parts the strip is cut", none: "1", kind: "text", hint: "2.", drop: "1" },
-  teeth: { label: "How many teeth the flange has", none: "as many as suit it", kind: "text", hint: "24.", drop: "as many as suit it" },
+  parts: { label: "In how many parts the strip is cut", none: "one part", kind: "text", hint: "2.", drop: "one part", show: (value) => `${value} parts` },
+  teeth: { label: "How many teeth the flange has", none: "as many teeth as suit it", kind: "text", hint: "24.", drop: "as many as suit it", show: (value) => `${value} teeth` },
   ...CREASE,
 };
 
@@ -73,7 +73,7 @@ export const FILES = {
 const OF_SHEETS = {
   margin: { label: "Margin kept free at the edge of a sheet", none: "5 mm", kind: "text", hint: LENGTH, drop: "5 mm" },
   apart: { label: "Kept between pieces on a sheet", none: "3 mm", kind: "text", hint: LENGTH, drop: "3 mm" },
-  price: { label: "What one sheet costs", none: "nothing told", kind: "text", hint: "0.35.", drop: "leave it out" },
+  price: { label: "What one sheet costs", none: "no price", kind: "text", hint: "0.35.", drop: "leave it out" },
   stack: { label: "How many sheets are cut at once, or how deep the cut goes", none: "1", kind: "text", hint: "3, or 0.9mm.", drop: "1" },
 };
 
@@ -85,7 +85,7 @@ export const SHEETS = {
   tries: { label: "How many orders of the pieces are tried", none: "a usual number", kind: "text", hint: "Fewer end sooner, more may save a sheet.", drop: "a usual number" },
 };
 
-const LIMIT = (label, hint = LENGTH) => ({ label, none: "the preset's", kind: "text", hint, drop: "the preset's" });
+const LIMIT = (label, hint = LENGTH) => ({ label, none: "as the preset says", kind: "text", hint, drop: "as the preset says" });
 
 /** What holds for all pieces of one colour of card. */
 export const CARD = {

@@ -2,8 +2,13 @@
 
 import { blankAt, countOf, filled, isOfRings, unfilled } from "./address.js";
 import { button, html } from "./build.js";
-import { BARE, CARD_SAY, FIRST, FIRST_RINGS, FIRST_TEST, INNER, NEXT, NEXT_RING, PIECE_CLAUSES, RECIPE_CLAUSES, RINGS_CLAUSES, ROW_CLAUSES, TABLES } from "./clauses.js";
+import { BARE, CARD_SAY, FACING, FIRST, FIRST_RINGS, FIRST_TEST, INNER, NEXT, NEXT_RING, PIECE_CLAUSES, RECIPE_CLAUSES, RINGS_CLAUSES, ROW_CLAUSES, TABLES } from "./clauses.js";
 import { moreToSay } from "./more.js";
+
+// The clauses of a row; the edge of rings is said with the row itself.
+function rowClauses(isRings) {
+  return ROW_CLAUSES.filter(({ isOfPieces }) => !isRings || !isOfPieces);
+}
 
 const rowPrefix = (row) => (row ? `row.${row}.` : "");
 
@@ -43,7 +48,13 @@ export class Sentence {
     if (isRings) return FIRST_RINGS;
     if (blanks.test_piece) return FIRST_TEST;
     if (blanks.from_opening) return INNER;
-    return "motif" in blanks ? FIRST : BARE;
+    const say = this.facing("motif" in blanks ? FIRST : BARE, "");
+    return blanks.shape === "oval" ? say.replace(/\b(a) \{shape\}/i, "$1n {shape}") : say;
+  }
+
+  /** Return a clause in the words that suit the place of its motifs. */
+  facing(say, prefix) {
+    return say.replace("facing {place}", `${FACING[this.desk.blanks()[`${prefix}place`]] ?? "facing"} {place}`);
   }
 
   rows(isRings) {
@@ -51,8 +62,8 @@ export class Sentence {
     const isSaid = !isRings && !blanks.from_opening;
     return Array.from({ length: countOf("row", blanks) }, (_, row) => {
       const prefix = rowPrefix(row);
-      const opening = row || !isSaid ? [html("p", { class: row ? "more row" : "more" }, ...this.said(isRings ? NEXT_RING : NEXT, prefix), row ? this.away("Take this row away", `row.${row}`) : null)] : [];
-      return [...opening, ...this.clauses(ROW_CLAUSES, prefix)];
+      const opening = row || !isSaid ? [html("p", { class: row ? "more row" : "more" }, ...this.said(this.facing(isRings ? NEXT_RING : NEXT, prefix), prefix), row ? this.away("Take this row away", `row.${row}`) : null)] : [];
+      return [...opening, ...this.clauses(rowClauses(isRings), prefix)];
     }).flat();
   }
 
@@ -67,14 +78,15 @@ export class Sentence {
     return Array.from({ length: count + (isAsked ? 1 : 0) }, (_, number) => {
       const prefix = `${table.key}.${number}.`;
       const isThere = number < count;
-      const clause = isThere ? table : { say: table.say.slice(0, table.say.indexOf("}") + 1) };
+      const clause = isThere ? variant(table, prefix, this.desk.blanks()) : { say: table.say.slice(0, table.say.indexOf("}") + 1) };
       return html("p", { class: "more" }, ...this.whole(clause, prefix, `${table.key}.${number}`), isThere ? this.away(table.away, `${table.key}.${number}`) : null);
     });
   }
 
   cards() {
     const blanks = this.desk.blanks();
-    return Object.keys(blanks).filter((key) => /^card\..+/.test(key) && blanks[key] === key.slice(5)).map((key) => {
+    const used = Object.keys(blanks).filter((key) => key === "card" || /^layer\.\d+\.card$/.test(key)).map((key) => `card.${blanks[key]}`);
+    return [...new Set(used)].filter((key) => key in blanks).map((key) => {
       const say = CARD_SAY.say.replace("{NAME}", blanks[key]);
       return html("p", { class: "more" }, ...this.whole({ ...CARD_SAY, say }, `${key}.`, key));
     });
@@ -86,7 +98,7 @@ export class Sentence {
 
   isShown(clause, prefix, id) {
     const blanks = this.desk.blanks();
-    const isSaid = addresses(`${clause.say}${clause.more ?? ""}`, prefix, clause.names).some((address) => address in blanks);
+    const isSaid = addresses([clause.say, clause.more ?? []].flat(2).join(" "), prefix, clause.names).some((address) => address in blanks);
     // What was said once stays in sight when it is taken back.
     if (isSaid) this.asked.add(`${this.desk.at()} ${id}`);
     return this.isAsked(id);
@@ -94,11 +106,14 @@ export class Sentence {
 
   /** Return what a clause says, and the rest of it where something is said in it or it was asked for. */
   whole(clause, prefix, id) {
-    const said = this.said(clause.say, prefix, clause.names);
-    if (!clause.more) return said;
-    if (this.isShown({ say: clause.more, names: clause.names }, prefix, `${id} more`)) return [...said, " ", ...this.said(clause.more, prefix, clause.names)];
-    const first = addresses(clause.more, prefix, clause.names)[0];
-    return [...said, " ", button("and more", () => this.ask(`${id} more`, first), { class: "blank none", "data-more": id })];
+    const { names } = clause;
+    const further = [clause.more ?? []].flat().map((say, at) => ({ say, names, id: `${id} more ${at}` }));
+    const said = this.said(clause.say, prefix, names);
+    for (const one of further) if (this.isShown(one, prefix, one.id)) said.push(" ", ...this.said(one.say, prefix, names));
+    const next = further.find((one) => !this.isAsked(one.id));
+    if (!next) return said;
+    const first = addresses(next.say, prefix, names)[0];
+    return [...said, " ", button("and more", () => this.ask(next.id, first), { class: "blank none", "data-more": id })];
   }
 
   /** Return words and blanks of a sentence: {key} is the blank at `prefix` and key. */
@@ -118,6 +133,12 @@ export class Sentence {
       "aria-controls": "choices", "aria-label": `${blankAt(address, this.desk.at()).label}: ${value ?? none}`,
     });
   }
+}
+
+// A table that is said otherwise where one of its blanks has a certain value.
+function variant(table, prefix, blanks) {
+  const { other } = table;
+  return other && blanks[`${prefix}${other.key}`] === other.value ? other : table;
 }
 
 function addresses(say, prefix, names = {}) {
