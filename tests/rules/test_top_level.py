@@ -33,5 +33,6 @@ def test_tests_are_plain_modules() -> None:
     """Tests are imported by path (importlib mode), so no folder of tests is a package."""
     names = [name for name in _tracked() if name.startswith("tests/")]
     assert not [name for name in names if name.endswith("__init__.py")]
-    python = [name.rsplit("/", 1)[-1] for name in names if name.endswith(".py") and "/fixtures/" not in name]
+    aside = ("tests/fixtures/", "tests/coverage/", "tests/mutation/")
+    python = [name.rsplit("/", 1)[-1] for name in names if name.endswith(".py") and not name.startswith(aside)]
     assert all(name.startswith(("test_", "bench_")) or name in ("conftest.py", "renew.py") for name in python)
