@@ -100,7 +100,13 @@ def _is_own_joint(chords: Chords, i: int, j: int, p: complex, q: complex) -> boo
     """Return whether the closest pair is only the edge itself, walked along between two chords of one loop."""
     if chords.loop[i] != chords.loop[j]:
         return False
-    s = float(chords.along[i]) + abs(p - complex(chords.start[i]))
-    t = float(chords.along[j]) + abs(q - complex(chords.start[j]))
+    s, t = _along(chords, i, p), _along(chords, j, q)
     walked = abs(s - t)
     return min(walked, float(chords.loop_length[chords.loop[i]]) - walked) <= 4 * CHORD_MM
+
+
+def _along(chords: Chords, chord: int, point: complex) -> float:
+    """Return how far along its loop a point lies; the closest pair may have slid to behind the start of its chord."""
+    start, end = complex(chords.start[chord]), complex(chords.end[chord])
+    step = ((end - start).conjugate() * (point - start)).real / abs(end - start)
+    return float(chords.along[chord]) + step

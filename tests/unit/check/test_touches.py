@@ -51,3 +51,12 @@ def test_an_outline_that_touches_itself_does_so_where_it_passes_twice() -> None:
     assert [abs(touch.at - 10) < 1e-9 for touch in find_touches([Region(tip)])] == [True]
     apart = Outline.from_points([-10 + 5j, -10 - 5j, -0.001 + 0j, 10 - 5j, 10 + 5j, 0.001 + 0j])
     assert not find_touches([Region(apart)])
+
+
+@pytest.mark.parametrize("turn_deg", [0, 3, 8, 20])
+def test_a_tip_of_handles_without_length_touches_nowhere(turn_deg: float) -> None:
+    """A canoe's bow: both sides stand still in the tip, and the search for the nearest place creeps towards it."""
+    tip = 30 + 8j
+    upper = Cubic(20j, 10 + 6j, tip, tip)
+    lower = Cubic(tip, tip, 10 + 6j - cmath.rect(math.radians(turn_deg) * 20 + 0.1, 1.2), 0j)
+    assert find_touches([Region(Outline((upper, lower, Line(0j, 20j))).reversed())]) == ()
