@@ -118,8 +118,10 @@ def _round_the_ring(own: Floats, other: Floats, values: Floats, pin: tuple[Float
 
 def _solved(matrix: Floats, wanted: Floats) -> Floats:
     """Return the solution; for a few repeats by least squares, since two on the ends of an oval are singular."""
-    few = len(wanted) <= _FEW
-    return np.asarray(np.linalg.lstsq(matrix, wanted)[0] if few else np.linalg.solve(matrix, wanted), dtype=np.float64)
+    if len(wanted) > _FEW:
+        return np.asarray(np.linalg.solve(matrix, wanted), dtype=np.float64)
+    # Older numpy has another cut-off, and says so to whoever is at the terminal.
+    return np.asarray(np.linalg.lstsq(matrix, wanted, rcond=None)[0], dtype=np.float64)
 
 
 def _dot(a: Complexes, b: Complexes) -> Floats:
