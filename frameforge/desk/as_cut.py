@@ -55,7 +55,10 @@ def _cut(made: MadePiece, width: float) -> dict[str, Any]:
         "name": made.name,
         "width": width,
         "height": round(high, _DIGITS),
-        "card": {"path": region_text([region.transformed(to_px)], _DIGITS), "colour": card_colour(made.card)},
+        "card": {
+            "path": region_text((card.transformed(to_px) for card in made.regions), _DIGITS),
+            "colour": card_colour(made.card),
+        },
         "bits": _bits(bits, to_px, (width, high)),
         "list": list(_listed(made, bits)),
         "words": f"{words[0].upper()}{words[1:]}.",

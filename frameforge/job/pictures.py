@@ -45,7 +45,7 @@ def as_cut_pictures(made: MadePiece) -> dict[str, bytes]:
     """Return the picture of the card left of a piece, by kind of file."""
     from frameforge.picture.as_cut import as_cut_picture  # here, since few runs draw it
 
-    svg = as_cut_picture(made.name, (made.piece.region,), made.card)
+    svg = as_cut_picture(made.name, (made.piece.region,), made.card, made.bond.parts if made.bond else ())
     return {"as-cut.svg": svg.encode("utf-8"), "as-cut.png": png_picture(svg)}
 
 

@@ -73,9 +73,12 @@ def bits_words(bits: Sequence[Region]) -> str:
     return f"{many} to pick out, {'of' if len(bits) == 1 else 'the smallest'} {area_mm2(bits[0]):.1f} mm2"
 
 
-def as_cut_picture(name: str, regions: Sequence[Region], card_name: str | None = None) -> str:
+def as_cut_picture(
+    name: str, regions: Sequence[Region], card_name: str | None = None, parts: Sequence[Region] = ()
+) -> str:
     """Return the picture as SVG text, 900 px wide: the card on the bench, its waste hatched, all bits numbered.
 
+    ``parts`` are the cards that the regions are parted into, where they are; what parts them is no waste.
     Raises ValueError when there is no region.
     """
     box = bounds(regions)
@@ -90,7 +93,7 @@ def as_cut_picture(name: str, regions: Sequence[Region], card_name: str | None =
     body = [
         f"<defs>{_HATCH}</defs>",
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), f"{name}, as cut", size_px=TITLE_PX, is_bold=True),
-        card(regions, to_px, card_colour(card_name)),
+        card(parts or regions, to_px, card_colour(card_name)),
         *(_waste(bit, to_px) for bit in bits),
         *(_number(at, str(number)) for number, at in enumerate(number_spots(bits, to_px), start=1)),
         *bar(PAGE_PX - MARGIN_PX, baseline, scale),

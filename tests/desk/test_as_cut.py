@@ -68,3 +68,14 @@ def test_a_bit_is_gone_to_where_it_lies() -> None:
 def test_a_piece_without_holes_has_nothing_to_pick_out(ask: Ask) -> None:
     (piece,) = ask("as-cut", recipe='[[piece]]\nsize = "40mm"\n', width=400)["pieces"]
     assert (piece["words"], piece["bits"], piece["list"]) == ("Nothing to pick out.", [], [])
+
+
+def test_cards_that_are_parted_show_the_lines_between_them() -> None:
+    """Rings of 60, 80 and 100 mm: three cards, and nothing to pick out."""
+    question = {"recipe": '[[rings]]\nsizes = "60-100 by 20"\n', "width": 400}
+    (piece,) = as_cut(question, SOURCE)["pieces"]
+    made = made_pieces(str(question["recipe"]), SOURCE)[1][0]
+    assert piece["card"]["path"].count("Z") == 5
+    assert piece["bits"] == []
+    svg = as_cut_picture(made.name, (made.piece.region,), made.card, made.regions)
+    assert svg.count("Z") == as_cut_picture(made.name, (made.piece.region,), made.card).count("Z") + 4
