@@ -19,6 +19,7 @@ from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.trying import spend
 from frameforge.frame.unite import unite
+from frameforge.frame.weight import drawn_weight
 from frameforge.frame.window import check_islands
 from frameforge.geometry.combine import Combined, difference, evaluate, union
 from frameforge.geometry.measure import area_mm2, bounds, centroid
@@ -34,6 +35,9 @@ __all__ = ["Assembly", "assemble"]
 
 _UNITED = 2
 """How many times longer uniting a motif takes than measuring a pair."""
+
+_TANGLED = 1.5
+"""How much steeper that rises with what is drawn: long outlines come near to each other in more places."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +75,7 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
     rows = tuple(build_row(model, fit, is_trial=is_trial) for model, fit in zip(models, fits, strict=True))
-    spend(_UNITED * sum(len(row.result.repeats) for row in rows))
+    spend(sum(_united(model, fit, row) for model, fit, row in zip(models, fits, rows, strict=True)))
     tent = _tent(spec, size, preset)
     blocks = tent.blocks(size) if tent else ()
     flange = _flange(spec, base, preset)
@@ -95,6 +99,12 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
         # Words stand on the half in front alone; on the other they would be read in a mirror.
         combined = _with_words(_both_halves(combined, tent), letters)
     return Assembly(size, models, rows, card, middle, holes, combined, tent, flange, slots, letters, blank)
+
+
+def _united(model: RowModel, fit: Fit, row: BuiltRow) -> float:
+    """Return about what it takes to unite the motifs of a row with the card, in measured pairs."""
+    weight = max(drawn_weight(ready.profile, ready.profile) for ready in model.readies(model.unit, fit.scale))
+    return _UNITED * len(row.result.repeats) * weight**_TANGLED
 
 
 def _with_words(combined: Combined, letters: Lettered | None) -> Combined:

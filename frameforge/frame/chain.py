@@ -175,7 +175,9 @@ def _solved(
         change = _newton_step(seats, standing, gaps, excess, miss)
         taus = taus + change * _step_limit(taus, change)
     if best > CHAIN_MM:
-        say = f"gaps of {gap_mm:g} mm between {len(readies)} motifs cannot be stepped round this edge."
+        say = (
+            f"gaps of {gap_mm:g} mm between {len(readies)} motifs cannot be stepped round this edge. Take another gap."
+        )
         raise GeometryError(say, code="no-chain", count=len(readies), gap_mm=gap_mm)
     return _tidied(track, readies, kept, seam_rad)
 

@@ -13,6 +13,7 @@ from frameforge.frame.crowd import Crowd, Standing
 from frameforge.frame.profile import Complexes, Floats, Indices, Profile
 from frameforge.frame.slide import slide_depth
 from frameforge.frame.trying import spend
+from frameforge.frame.weight import drawn_weight
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Gap", "Standing", "distance_between", "gap_between", "neighbour_gaps"]
@@ -117,7 +118,7 @@ def _carried(gap: Gap, known: Standing, wanted: Standing) -> Gap:
 
 def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
     """Return the gaps of pairs that share both profiles, each measured."""
-    each = 1 if pairs[0][0].bend is None else _BENT
+    each = (1 if pairs[0][0].bend is None else _BENT) * drawn_weight(*(one.profile for one in pairs[0]))
     spend(each * len(pairs))
     a, b = (Crowd.from_standings(row) for row in zip(*pairs, strict=True))
     line = np.array([_unit(q.move - p.move) for p, q in pairs], dtype=np.complex128)

@@ -16,7 +16,7 @@ from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import PieceSpec
 from frameforge.frame.trying import trying
-from frameforge.frame.ways import LAST_PAIRS, RefusedError
+from frameforge.frame.ways import LAST_PAIRS, RefusedError, sentence_of
 from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 
@@ -85,8 +85,14 @@ def _with_ways(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: 
         return fault
     with trying(LAST_PAIRS):
         ways = last_ways(asked, preset, can_make)
-    say = f"{fault.say} For example {' or '.join(ways)}." if ways else fault.say
-    return GeometryError(say, where=fault.where, code=fault.code, **fault.numbers)
+    return GeometryError(_said_with(fault.say, ways), where=fault.where, code=fault.code, **fault.numbers)
+
+
+def _said_with(say: str, ways: list[str]) -> str:
+    """Return a refusal with ways that were tried: as an example of what it says to do, or as what to do."""
+    if ". " in say or "; take" in say:
+        return f"{say} For example {' or '.join(ways)}." if ways else say
+    return say + (sentence_of(ways) or " Take a larger size, or a smaller motif.")
 
 
 def _hole_places(spec: PieceSpec, made: Assembly) -> tuple[HolePlace, ...]:

@@ -121,7 +121,7 @@ def _meeting(edge: Edge, seat: FootSeat, aside_mm: float) -> complex:
     while abs(aside(far)) < abs(aside_mm) and abs(far - seat.tau) < math.pi * 0.75:
         far += quarter / 16
     if abs(aside(far)) < abs(aside_mm):
-        say = f"a cut-away {2 * abs(aside_mm):.2f} mm wide is wider than the edge there. Take a smaller scale."
+        say = f"a cut-away {2 * abs(aside_mm):.2f} mm wide is wider than the edge there."
         raise GeometryError(say, code="no-seat", width_mm=2 * abs(aside_mm))
     for _ in range(_HALVINGS):
         middle = (near + far) / 2

@@ -50,17 +50,33 @@ def check_opening(spec: PieceSpec, base: Edge, opening: Edge | None, preset: Pre
         what = f"an opening of {_plain(asked)} takes all of {round_words(base.size)}, no rim is left."
     else:
         what = f"an opening of {_plain(asked)} leaves a rim of {gap_words(rim)}, this card needs {least:g} mm."
-    offer = _largest_opening(base, asked, least)
+    offer = _largest_opening(base, asked, least) or _largest_like(base, asked, least)
     ways = [Way(f"--opening {size_words(offer)} or less", piece={"opening": offer})] if offer else []
-    raise RefusedError(what, ways, _or_none, where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
+    # An opening that would do of itself may yet be none for what else is asked.
+    none = "Take a smaller opening, or a larger size." if offer else "The base is too small for an opening."
 
+    def phrase(words: list[str]) -> str:
+        return sentence_of(words) or f" {none}"
 
-def _or_none(words: list[str]) -> str:
-    return sentence_of(words) or " The base is too small for an opening."
+    raise RefusedError(what, ways, phrase, where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
 
 
 def _plain(size: Size) -> str:
     return size_words(size).removesuffix("mm") + " mm"
+
+
+def _largest_like(base: Edge, asked: Size, least: float) -> Size | None:
+    """Return the opening of the proportion asked for that leaves the least rim, in steps of .1 mm; None for none."""
+    low, high = 0.0, 1.0
+    for _ in range(_HALVINGS):
+        part = (low + high) / 2
+        like = Edge.from_size(Size(asked.width_mm * part, asked.height_mm * part))
+        low, high = (part, high) if least_rim_mm(base, like) >= least else (low, part)
+    width, height = round(down(asked.width_mm * low, 0.1), 1), round(down(asked.height_mm * low, 0.1), 1)
+    if min(width, height) <= 0.05:
+        return None
+    found = Size(width, height)
+    return found if least_rim_mm(base, Edge.from_size(found)) >= least - 1e-9 else None
 
 
 def _largest_opening(base: Edge, asked: Size, least: float) -> Size | None:

@@ -24,6 +24,7 @@ from frameforge.geometry.box import Box
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
 from frameforge.tolerances import ON_LINE_MM
+from frameforge.units import format_mm
 
 __all__ = ["LEAST_SLOT_MM", "Slot", "beside_slots", "slot_places_mm", "slots_of"]
 
@@ -91,7 +92,7 @@ def slots_of(
     if foot < LEAST_SLOT_MM:
         size = up(spec.size_mm + 4 * (LEAST_SLOT_MM - foot), 1)
         say = (
-            f"feet {spec.size_mm:g} mm wide reach {gap_words(max(2 * foot, 0.0))} up the edge of "
+            f"feet {format_mm(spec.size_mm)} wide reach {gap_words(max(2 * foot, 0.0))} up the edge of "
             f"{round_words(base.size)}, and hold from {2 * LEAST_SLOT_MM:g} mm on. Take feet of {size:g} mm or more."
         )
         raise GeometryError(say, where=where, code="stand", size_mm=spec.size_mm)

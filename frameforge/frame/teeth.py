@@ -45,7 +45,7 @@ def check_teeth(model: RowModel, fit: Fit, layout: Layout) -> None:
     tries = (ways_to_gap(model, fit, least + more, holds) for more in _WIDER_MM)
     ways: list[Way] = next((found for found in tries if found), [])
     raise RefusedError(
-        say, ways, lambda words: sentence_of(words) or " Take a smaller scale.",
+        say, ways, lambda words: sentence_of(words) or " Take a larger size, or a smaller motif.",
         where=model.spec.name, code="thin-tooth", tooth_mm=min(narrow), limit_mm=least,
     )  # fmt: skip
 

@@ -137,11 +137,19 @@ def built(recipe: Recipe, source: MotifSource, progress: Progress) -> list[MadeP
         try:
             pieces += _made(recipe, origin, source, {piece.name for piece in pieces})
         except (InputError, GeometryError) as fault:
-            faults.append(fault)
+            faults.append(_placed(fault, recipe.asked(origin).name or recipe.source.place(origin)))
     if faults:
         raise type(faults[0]).from_many(faults)
     progress(len(pieces), len(pieces), "")
     return pieces
+
+
+def _placed(fault: FrameforgeError, where: str) -> FrameforgeError:
+    """Return a fault said of the piece that it is about, where nobody said so yet."""
+    kind = type(fault)
+    if fault.where or len(fault.lines) > 1 or kind not in (InputError, GeometryError):
+        return fault
+    return kind(fault.say, where=where, code=fault.code, **fault.numbers)
 
 
 def _made(recipe: Recipe, origin: tuple[str, int], source: MotifSource, taken: set[str]) -> list[MadePiece]:

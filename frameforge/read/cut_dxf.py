@@ -44,7 +44,7 @@ def read_cut_dxf(data: bytes, *, where: str) -> CutDrawing:
     lines = tuple(reader.lines(document.modelspace(), 0))
     if not lines:
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
-        raise InputError(f"the file holds no line to cut.{told}", where=where, code="nothing-to-cut")
+        raise InputError(f"the file holds no line to cut.{told} Draw one, or name another file.", where=where, code="nothing-to-cut")
     return CutDrawing(chained(lines), notes.to_tuple(), unit in _MM, reader.others)
 
 

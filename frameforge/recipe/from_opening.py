@@ -35,7 +35,7 @@ def _fault(tables: RecipeTable, index: int, piece: PieceTable, name: str) -> str
     source = _source(tables, index)
     if source is None:
         near = difflib.get_close_matches(name, names, n=1)
-        offer = f"the nearest is {near[0]}." if near else "Give the piece with the opening a name, and write that."
+        offer = f"the nearest is {near[0]}." if near else "give the piece with the opening a name, and write that."
         return f"no other piece of that name; {offer}"
     if opening_size(tables, source) is None:
         return f"{name} does not tell how large its opening is. Write opening there."

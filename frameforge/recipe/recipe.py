@@ -88,7 +88,7 @@ def _toml_say(text: str, what: str, line: int | None) -> str:
     for part, say in _SAYS:
         if part in what:
             return say
-    if bare := _BARE.search(shown):
+    if (bare := _BARE.search(shown)) and bare["value"].isprintable():
         value = bare["value"]
         if re.fullmatch(r"[-+]?\.\d+", value):
             return f"{value} has no digit before its point. Write {value.replace('.', '0.')}."

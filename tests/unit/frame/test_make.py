@@ -23,6 +23,12 @@ KNIFE = load_preset("card-240-knife")
 D100 = Size(100, 100)
 
 
+def test_an_inset_past_the_curve_says_what_to_do() -> None:
+    spec = PieceSpec("hoop", Size(60, 20), rows=(row(disc(), count=4, place="window", inset_mm=12.0),))
+    with pytest.raises(FrameforgeError, match=r"it can be less than 3\.33 mm\. Take (--|a larger size)"):
+        make_piece(spec, KNIFE)
+
+
 def row(*motifs: Motif, **more: object) -> RowSpec:
     return RowSpec(tuple(Ornament(m) for m in motifs), **more)  # type: ignore[arg-type]
 

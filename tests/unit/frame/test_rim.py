@@ -58,6 +58,17 @@ def test_a_base_too_small_for_any_opening_says_so() -> None:
         check(Size(3, 3), Size(2.9, 2.9))
 
 
+def test_an_opening_far_too_large_is_answered_with_one_of_its_proportion() -> None:
+    """584.2 x 817.9 mm less by the same on both axes leaves none below 86 mm high; smaller by a factor there are many."""
+    with pytest.raises(GeometryError, match=r"Take --opening (\S+)mm or less") as caught:
+        check(Size(86, 86), Size(584.2, 817.9))
+    found = re.search(r"--opening ([\d.]+)x([\d.]+)mm", str(caught.value))
+    assert found
+    width, height = float(found[1]), float(found[2])
+    assert width / height == pytest.approx(584.2 / 817.9, abs=0.002)
+    assert 1.5 <= rim(Size(86, 86), Size(width, height)) < 1.6
+
+
 def test_a_rim_asked_for_is_answered_as_a_rim() -> None:
     with pytest.raises(GeometryError, match=r"Take --rim 1\.5mm or more"):
         check(D100, Size(98, 98), rim_mm=1.0)

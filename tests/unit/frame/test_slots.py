@@ -91,6 +91,11 @@ def test_feet_too_small_are_refused_and_those_offered_hold() -> None:
         made(StandSpec(offer - 2), Size(150, 100))
 
 
+def test_feet_typed_in_inches_are_told_in_tenths_of_a_mm() -> None:
+    with pytest.raises(GeometryError, match=r"feet 20\.1 mm wide"):
+        made(StandSpec(20.066), Size(150, 100))
+
+
 def test_slots_that_come_near_the_opening_are_refused_and_feet_offered_hold() -> None:
     spec = StandSpec(90, 1)
     with pytest.raises(GeometryError, match="below the opening") as caught:

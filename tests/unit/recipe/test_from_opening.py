@@ -42,6 +42,7 @@ def test_an_oval_opening_gives_an_oval() -> None:
     [
         (FRAME + MAT + "size = 50", "tells how large it is. Leave size out."),
         (FRAME + MAT.replace('"frame"', '"fram"'), "no other piece of that name; the nearest is frame."),
+        (FRAME + MAT.replace('"frame"', '"xyz"'), "; give the piece with the opening a name, and write that."),
         (FRAME.replace("opening = 60", "") + MAT, "frame does not tell how large its opening is. Write opening there."),
         (FRAME.replace("100\nopening = 60", '"100x80"\nrim = 10') + MAT, "Write opening there."),
         (FRAME + '[[piece.row]]\nmotif = "arch"\nplace = "in"\n' + MAT, "Write a size that goes between them."),

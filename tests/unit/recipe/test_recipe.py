@@ -205,6 +205,7 @@ def test_a_row_that_says_all_it_can() -> None:
         ("[[piece]]\nsize = 100mm\n", 'badge.toml line 2: 100mm needs quotes. Write "100mm".'),
         ('[[piece]]\nsize = 3 1/4"\n', "badge.toml line 2: 3 1/4\" needs quotes. Write '3 1/4\"'."),
         (PIECE + "[[piece.row]]\nmotif = arch # round\n", 'line 5: arch needs quotes. Write "arch".'),
+        (PIECE + "rim = 0.\x05\n", "line 4: this line cannot be read. Look at its quotes, brackets and = sign."),
         (PIECE + "rim = .5\n", "line 4: .5 has no digit before its point. Write 0.5."),
         (PIECE + "size = 3\n", "line 4: this stands here a second time. Leave out one of the two."),
         ('[[piece]]\nname = "badge\n', "line 2: a text is not closed"),
