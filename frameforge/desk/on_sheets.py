@@ -23,8 +23,9 @@ from frameforge.job.stoppable import never_stopped
 from frameforge.recipe.model import LaidTable
 from frameforge.recipe.recipe import Recipe
 from frameforge.sheet.clear import clear_place
+from frameforge.sheet.design import Design, Placed
 from frameforge.sheet.lay import Laid, LaidSheet
-from frameforge.sheet.nearness import Neighbours
+from frameforge.sheet.nearness import Body, Neighbours
 
 __all__ = ["OnSheets", "SheetHeld", "laid_by_search", "laid_tables", "on_sheets"]
 
@@ -57,15 +58,28 @@ class SheetHeld:
 class OnSheets:
     """All pieces of a recipe on their sheets, by the places of a list: as they were found, or as they were moved."""
 
-    def __init__(self, recipe: Recipe, groups: Sequence[SheetGroup], tables: Sequence[LaidTable]) -> None:
-        """Lay the pieces where the list says. Raises InputError for a list that does not go with the pieces."""
+    def __init__(
+        self,
+        recipe: Recipe,
+        groups: Sequence[SheetGroup],
+        tables: Sequence[LaidTable],
+        before: OnSheets | None = None,
+    ) -> None:
+        """Lay the pieces where the list says; what lay so ``before``, of the same groups, is not laid anew.
+
+        Raises InputError for a list that does not go with the pieces.
+        """
         self.recipe = recipe
         self.groups = tuple(groups)
         self.tables = tuple(tables)
-        self._turned: dict[tuple[str, float], tuple[Region, complex]] = {}
+        self._turned: dict[tuple[str, float], tuple[Region, complex]] = before._turned if before else {}
+        self._bodies: dict[tuple[str, float], Body] = before._bodies if before else {}
+        self._lying: dict[LaidTable, tuple[Region, ...]] = before._lying if before else {}
         self.search: Search = search_of(recipe.tables.sheets)
         where = recipe.source.place(("sheets", "laid"))
-        layouts = stated_layouts(self.groups, self.tables, lambda number: f"{where}, laid {number + 1}", "free")
+        layouts = stated_layouts(
+            self.groups, self.tables, lambda number: f"{where}, laid {number + 1}", "free", has_hosts=False
+        )
         self.layouts: tuple[Laid, ...] = tuple(laid for laid in layouts if laid is not None)
         assert len(self.layouts) == len(self.groups)
         self.sheets = tuple(self._held())
@@ -83,8 +97,24 @@ class OnSheets:
                     for row, table in enumerate(self.tables)
                     if table.sheet == number and table.piece.casefold() in names
                 )
-                found.append(SheetHeld(k, number, one, rows, tuple(place.regions(designs) for place in one.placed)))
+                regions = tuple(
+                    self._regions(self.tables[row], place, designs) for row, place in zip(rows, one.placed, strict=True)
+                )
+                found.append(SheetHeld(k, number, one, rows, regions))
         return found
+
+    def _regions(self, table: LaidTable, place: Placed, designs: tuple[Design, ...]) -> tuple[Region, ...]:
+        """Return a piece where it lies, kept from before where it lay there then."""
+        if table not in self._lying:
+            self._lying[table] = place.regions(designs)
+        return self._lying[table]
+
+    def body(self, row: int, middle: complex, turn_deg: float) -> Body:
+        """Return a piece made ready for measuring, its middle at a point, turned clockwise so."""
+        key = self.tables[row].piece.casefold(), turn_deg % 360
+        if key not in self._bodies:
+            self._bodies[key] = Body((self.turned(row, turn_deg)[0],))
+        return self._bodies[key].moved(middle)
 
     def part_of(self, row: int) -> Part:
         """Return the piece that a place is of."""

@@ -19,7 +19,7 @@ from frameforge.job.stated_proof import sheet_faults, too_near_words
 from frameforge.picture.elements import BAR_MM, mm_to_px
 from frameforge.picture.look import BENCH, card_colour
 from frameforge.picture.path_text import open_text, region_text
-from frameforge.sheet.nearness import Neighbours, nearest_edge
+from frameforge.sheet.nearness import Body, Neighbours, nearest_edge
 from frameforge.sheet.verify import Fault
 from frameforge.units import format_mm
 
@@ -182,7 +182,7 @@ def _faults(held: OnSheets, scale: float) -> Iterator[dict[str, Any]]:
 def _place(sheet: SheetHeld, fault: Fault) -> tuple[complex, float]:
     """Return where a fault is, and the distance wanted there."""
     of = sheet.laid.sheet
-    mine = sheet.regions[fault.places[-1]]
+    mine = Body(sheet.regions[fault.places[-1]])
     if "margin" in fault.say:
         found = nearest_edge(mine, of)
         return found.at, of.margin_mm

@@ -19,7 +19,6 @@ from frameforge.desk.see import refusal
 from frameforge.desk.sheet_drawing import drawn_sheets, sheet_scale, to_sheet_px
 from frameforge.desk.sheet_terms import sheet_terms
 from frameforge.errors import FrameforgeError, InputError
-from frameforge.geometry.affine import Affine
 from frameforge.job.motif_source import MotifSource
 from frameforge.recipe.model import LaidTable
 from frameforge.recipe.recipe import parse_toml
@@ -69,8 +68,10 @@ def moved(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
         sheet, middle, turn = _asked_place(held, row, question)
         tables = held.moved(row, sheet, middle, turn)
     changed = _with_places(text, tables)
-    recipe, pieces = made_pieces(changed, source)
-    return {"recipe": changed, **_answer(on_sheets(recipe, pieces, source, None), question)}
+    # The pieces and their sheets are the same, so that nothing is made anew.
+    after = OnSheets(checked(changed), held.groups, tables, held)
+    _keep((changed, str(source.beside), _laid_key(laid_tables(tables))), after)
+    return {"recipe": changed, **_answer(after, question)}
 
 
 def near(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
@@ -80,8 +81,7 @@ def near(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
     sheet, middle, turn = _asked_place(held, row, question)
     if sheet is None:
         return {"words": "", "is_clear": True, "marks": []}
-    region = held.turned(row, turn)[0]
-    piece = (region.transformed(Affine.from_move(middle)),)
+    piece = held.body(row, middle, turn)
     own = sheet.rows.index(row) if row in sheet.rows else None
     of = sheet.laid.sheet
     found = [(nearest_edge(piece, of), of.margin_mm, "the edge")]
@@ -135,16 +135,24 @@ def _answer(held: OnSheets, question: Mapping[str, Any]) -> dict[str, Any]:
 def _held(text: str, question: Mapping[str, Any], source: MotifSource) -> OnSheets:
     """Return the sheets that a question is about, kept from the question before where they are the same."""
     laid = question.get("laid")
-    key = text, str(source.beside), json.dumps(laid, sort_keys=True)
+    key = text, str(source.beside), _laid_key(laid)
     if key in _kept:
         _kept.move_to_end(key)
         return _kept[key]
     recipe, pieces = made_pieces(text, source)
     held = on_sheets(recipe, pieces, source, laid)
+    _keep(key, held)
+    return held
+
+
+def _laid_key(laid: object) -> str:
+    return json.dumps(laid, sort_keys=True)
+
+
+def _keep(key: tuple[str, str, str], held: OnSheets) -> None:
     _kept[key] = held
     while len(_kept) > _MOST:
         _kept.popitem(last=False)
-    return held
 
 
 def _asked_place(held: OnSheets, row: int, question: Mapping[str, Any]) -> tuple[SheetHeld | None, complex, float]:

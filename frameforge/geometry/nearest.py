@@ -12,7 +12,7 @@ from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.segment_table import ARC, Complexes, Floats, Ints, SegmentTable
 from frameforge.tolerances import NEAREST_MM, NO_GAP_MM
 
-__all__ = ["Closest", "distance"]
+__all__ = ["Closest", "distance", "segment_distance"]
 
 # Each round cuts every chord that can still win into four, so its distance from the curve falls by sixteen.
 _CUT = 4
@@ -46,6 +46,14 @@ def distance(a: Sequence[Outline], b: Sequence[Outline]) -> Closest:
     """
     segments_a = [segment for outline in a for segment in outline.segments]
     segments_b = [segment for outline in b for segment in outline.segments]
+    return segment_distance(segments_a, segments_b)
+
+
+def segment_distance(segments_a: Sequence[Segment], segments_b: Sequence[Segment]) -> Closest:
+    """Return the closest pair of points between two lots of segments, as ``distance`` does for outlines.
+
+    Raises ValueError when a side has no segment.
+    """
     if not segments_a or not segments_b:
         raise ValueError("a distance needs an outline on both sides")
     tables = SegmentTable.from_segments(segments_a), SegmentTable.from_segments(segments_b)

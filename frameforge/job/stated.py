@@ -39,11 +39,12 @@ class _Stated:
 
 
 def stated_layouts(
-    groups: Sequence[SheetGroup], tables: Sequence[LaidTable], where: Where, turn: Turning
+    groups: Sequence[SheetGroup], tables: Sequence[LaidTable], where: Where, turn: Turning, *, has_hosts: bool = True
 ) -> tuple[Laid | None, ...]:
     """Return the layout that the recipe states for each group, None for a group of whose card it says nothing.
 
-    Whether the pieces lie clear of one another is not looked at. Raises InputError with every statement that means no
+    Whether the pieces lie clear of one another is not looked at; ``has_hosts`` tells whether it is looked at in whose
+    opening a piece lies. Raises InputError with every statement that means no
     piece or no sheet, turns a piece as it may not, or leaves a copy without a place.
     """
     by_name = {part.name.casefold(): (k, part) for k, group in enumerate(groups) for part in group.parts}
@@ -65,7 +66,10 @@ def stated_layouts(
     kinds = {k: _kinds(groups[k], stated, where, faults) for k, stated in asked.items()}
     if faults:
         raise InputError.from_many(list(faults))
-    return tuple(_laid(group, asked[k], kinds[k], turn) if k in asked else None for k, group in enumerate(groups))
+    return tuple(
+        _laid(group, asked[k], kinds[k], turn, has_hosts=has_hosts) if k in asked else None
+        for k, group in enumerate(groups)
+    )
 
 
 def statements_of(found: Sequence[tuple[SheetGroup, Laid]]) -> tuple[LaidTable, ...]:
@@ -174,7 +178,9 @@ def _kind_of(size: str, names: Sequence[str]) -> int | None:
     return plain.index(wanted) if wanted in plain else None
 
 
-def _laid(group: SheetGroup, stated: Sequence[_Stated], kinds: dict[int, int], turn: Turning) -> Laid:
+def _laid(
+    group: SheetGroup, stated: Sequence[_Stated], kinds: dict[int, int], turn: Turning, *, has_hosts: bool
+) -> Laid:
     """Return the layout of one group. Copies of a piece are counted in the order of the recipe."""
     designs, copies = designs_of(group, turn), copies_of(group)
     free = {
@@ -189,21 +195,22 @@ def _laid(group: SheetGroup, stated: Sequence[_Stated], kinds: dict[int, int], t
         part = parts[one.table.piece.casefold()]
         given[id(part)] += 1
         sheets[one.table.sheet].append(_placed(one.table, *free[id(part), given[id(part)]]))
-    return _with_hosts(group, designs, [(kinds[number], tuple(placed)) for number, placed in sheets.items()])
+    layout = Layout(tuple(map(tuple, sheets.values())))
+    return _of_stock(group, designs, tuple(kinds[number] for number in sheets), layout, has_hosts=has_hosts)
 
 
 def _placed(table: LaidTable, design: int, copy: int) -> Placed:
     return Placed(design, copy, table.from_left, table.from_bottom, -table.turn % 360)
 
 
-def _with_hosts(
-    group: SheetGroup, designs: tuple[Design, ...], sheets: Sequence[tuple[int, tuple[Placed, ...]]]
+def _of_stock(
+    group: SheetGroup, designs: tuple[Design, ...], kinds: tuple[int, ...], layout: Layout, *, has_hosts: bool
 ) -> Laid:
-    """Return the layout with every piece told whose opening it lies in."""
-    layout = with_hosts(Layout(tuple(placed for _, placed in sheets)), designs)
+    """Return the layout on sheets of the stock, every piece told whose opening it lies in where that is asked for."""
+    told = with_hosts(layout, designs) if has_hosts else layout
     stock = group.stock
     laid = tuple(
         LaidSheet(kind, stock.kinds[kind].sheet, stock.kinds[kind].used, placed)
-        for (kind, _), placed in zip(sheets, layout.sheets, strict=True)
+        for kind, placed in zip(kinds, told.sheets, strict=True)
     )
     return Laid(laid, (), sheets_at_least(designs, stock), STATED, 0, False)
