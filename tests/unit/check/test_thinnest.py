@@ -45,7 +45,7 @@ def test_two_parts_that_touch_nowhere_leave_a_slit_between() -> None:
     assert narrowest_slit_mm(parts, 3.0) == pytest.approx(0.6, abs=1e-9)
 
 
-@pytest.mark.parametrize(("angle_deg", "is_width"), [(4.0, True), (24.0, False)])
+@pytest.mark.parametrize(("angle_deg", "is_width"), [(4.0, True), (11.0, False), (18.0, False), (24.0, False)])
 def test_a_blunt_end_counts_where_its_sides_hardly_part(angle_deg: float, is_width: bool) -> None:
     """A thorn of 10 mm on a block, cut off .8 mm wide."""
     half = 0.4 + 10 * math.tan(math.radians(angle_deg / 2))

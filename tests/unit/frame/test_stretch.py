@@ -145,3 +145,14 @@ def test_even_straight_steps_by_chord() -> None:
     by_arc = made(row_of(disc(3), count=14, keep_free=(80.0, 0.0), spread="equal-arc", place="across"), OVAL)
     middles = [repeat.placement.apply(3j) for repeat in by_arc.repeats]
     assert np.ptp([abs(b - a) for a, b in pairwise(middles)]) > 0.01
+
+
+def test_over_the_zone_no_gap_is_measured_and_every_other_one_is() -> None:
+    row = row_of(leaf(), count=8, keep_free=(80.0, 30.0))
+    layout = RowModel(PieceSpec("hoop", OVAL, rows=(row,)), row, KNIFE).layout(OVAL, 8, 1.0)
+    for gaps in (layout.foot_gaps, [gap and gap.gap_mm for gap in layout.gaps]):
+        assert len(gaps) == 8
+        assert gaps[-1] is None
+        assert all(gap is not None for gap in gaps[:-1])
+    by_feet = [abs(b.left - a.right) for a, b in pairwise(layout.seats)]
+    assert layout.foot_gaps[:-1] == pytest.approx(by_feet, abs=1e-9)
