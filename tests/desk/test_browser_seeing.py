@@ -84,6 +84,10 @@ def test_a_place_is_gone_to_and_the_next_and_back(page) -> None:  # type: ignore
     assert _view(page) == whole
     assert page.locator(".spot").count() == 0
     assert page.evaluate("document.activeElement.classList.contains('row')")
+    page.keyboard.press("Enter")
+    assert _view(page) == near
+    page.keyboard.press("Escape")
+    assert _view(page) == whole
 
 
 def test_the_card_as_cut_lists_every_bit(page) -> None:  # type: ignore[no-untyped-def]

@@ -14,11 +14,11 @@ export class Near {
     this.told = html("span", { class: "hint", role: "status" });
     this.next = button("Next place", () => this.show((this.at + 1) % this.places.length));
     this.bar = html("div", { class: "tools near-bar", hidden: true }, button("The whole piece", () => this.whole()), this.next, this.told);
-    for (const drawn of drawings) drawn.addEventListener("keydown", (event) => event.key === "Escape" && this.whole());
-    this.bar.addEventListener("keydown", (event) => event.key === "Escape" && this.whole());
   }
 
   go(places, words) {
+    // Wherever on its piece the focus is, Escape goes back.
+    this.escape ??= this.bar.closest("figure").addEventListener("keydown", (event) => event.key === "Escape" && this.whole()) ?? true;
     this.places = places;
     this.words = words;
     if (places.length) this.show(0);
