@@ -209,10 +209,9 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     marks += tuple(outline.segments for outline in piece.marks)
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | recipe.given_names)
-    found = findings_of(piece, preset)
-    said = (*found_preset.notes, *motif_notes(spec, piece.rows), *notes, *found)
+    said = (*found_preset.notes, *motif_notes(spec, piece.rows), *notes, *findings_of(piece, preset))
     proper, told = told_apart(replace(finding, piece=name) for finding in said)
-    _refuse(name, proper, spec, mending)
+    _refuse(name, proper, spec, piece, mending)
     piece = replace(piece, name=name, findings=proper, notes=(*told, *piece.notes, *_hanging(piece)))
     allowances = allowances_of(recipe, index, preset)
     plan = machine_plan(piece.region, allowances, preset, name)
@@ -251,12 +250,12 @@ def _words_of(spec: PieceSpec) -> tuple[str, ...]:
     return text_lines(spec.texts)
 
 
-def _refuse(name: str, findings: Sequence[Finding], spec: PieceSpec, mending: Mending) -> None:
+def _refuse(name: str, findings: Sequence[Finding], spec: PieceSpec, piece: Piece, mending: Mending) -> None:
     """Raise FindingsError, with what would do, when something was found that a piece cannot be made with."""
     if any(finding.severity == "refused" for finding in findings):
         from frameforge.job.touch_way import with_touch_ways  # here, as all that only a refusal needs
 
-        refuse_refused(name, with_touch_ways(findings, spec, mending.preset, mending.codes))
+        refuse_refused(name, with_touch_ways(findings, spec, piece, mending.preset, mending.codes))
 
 
 def _hanging(piece: Piece) -> tuple[str, ...]:
