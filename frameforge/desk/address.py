@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+from frameforge.recipe.checks import CHECKS, NESTED
 from frameforge.recipe.from_options import ROW_OPTIONS
 from frameforge.recipe.lines import Path
 
-__all__ = ["Holder", "holder_of", "path_of", "usual_holder"]
+__all__ = ["Holder", "holder_of", "is_place", "path_of", "usual_holder"]
 
 Holder = tuple[str, int]
 """The table that asks for a piece: ("piece", 1), or ("rings", 0)."""
@@ -64,3 +65,29 @@ def _named(address: str, first: str) -> Path:
         return (_NAMED[first], rest)
     name, _, key = rest.rpartition(".")
     return (_NAMED[first], name, key)
+
+
+_OF_ENTRY: Final = ("motif", "scale", "lean", "mirror")
+
+
+def is_place(path: Path) -> bool:
+    """Whether a recipe may hold something at a path: a value, a motif of a pattern, a table or a list of tables."""
+    kind, rest = "recipe", path
+    while rest:
+        key, rest = rest[0], rest[1:]
+        shape = NESTED.get((kind, str(key)))
+        if shape is None:
+            return key in CHECKS[kind] and _ends(kind, str(key), rest)
+        if shape != "one" and rest:
+            if not isinstance(rest[0], int if shape == "array" else str):
+                return False
+            rest = rest[1:]
+        kind = "ring_row" if (kind, key) == ("rings", "row") else str(key)
+    return bool(path)
+
+
+def _ends(kind: str, key: str, rest: Path) -> bool:
+    """Whether a value may hold what is left of a path: nothing, or a motif of a row's pattern and how it differs."""
+    if key != "motif" or kind not in ("row", "ring_row"):
+        return not rest
+    return len(rest) < 3 and all(isinstance(rest[k], int) if k == 0 else rest[k] in _OF_ENTRY for k in range(len(rest)))

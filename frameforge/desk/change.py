@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
-from frameforge.desk.address import Holder, holder_of, path_of
+from frameforge.desk.address import Holder, holder_of, is_place, path_of
 from frameforge.desk.edit import as_written, put_in, taken_out
 from frameforge.desk.paths import refuse_paths
 from frameforge.desk.recipe_text import recipe_text
@@ -31,6 +31,12 @@ _OPTIONS: Final = frozenset(
     (*PIECE_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, *FILE_OPTIONS, *SHEET_OPTIONS, "hole", "layers", "units", "rings")
 )
 """What goes in as an option of a command does, with all that an option takes away; the rest is put in its place."""
+
+
+_MANY: Final = frozenset(("motif", "filler", "skip", "mend", "hole", "sheet", "used"))
+_SWITCHES: Final = frozenset(
+    ("keep_counters", "test_piece", "one_path", "one_file", "as_cut", "hand_out", "split_kinds", "mirror")
+)
 
 
 class Change:
@@ -92,6 +98,7 @@ def _table(raw: Mapping[str, Any], holder: Holder) -> Mapping[str, Any]:
 def _left_out(raw: dict[str, Any], addresses: Iterable[str], holder: Holder) -> dict[str, Any]:
     """Return the recipe without what stands at some addresses, the last of a list first, so that none slips."""
     paths = {_gone(address, holder) for address in addresses}
+    paths = {path for path in paths if is_place(path)}
     for path in paths:
         if path[0] == "motif":
             _check_unused(raw, str(path[1]))
@@ -128,6 +135,7 @@ def _laid(raw: dict[str, Any], options: Mapping[str, Any], usual: Holder) -> tup
     for address, value in options.items():
         path = path_of(address, usual)
         place = _option_place(address, path, usual)
+        _check_typed(address if place is None else place[2], value)
         if place is None:
             apart[path] = as_written(path, value)
         else:
@@ -137,6 +145,8 @@ def _laid(raw: dict[str, Any], options: Mapping[str, Any], usual: Holder) -> tup
     for (holder, row), given in together.items():
         raw = _with_options(raw, holder, row, given, places)
     for path, value in apart.items():
+        if not is_place(path) or path[0] == "motif":
+            raise InputError("a recipe has no such place. Write it in the recipe.", where=DESK, code="no-place")
         raw = put_in(_without_rival(raw, path), path, value)
         places[path] = f"--{str(path[-1]).replace('_', '-')}"
     return _with_cards(raw), places
@@ -149,6 +159,13 @@ def _with_cards(raw: dict[str, Any]) -> dict[str, Any]:
     tables = [table for kind in ("piece", "rings") for table in raw.get(kind) or []]
     used = [table["card"] for one in tables for table in (one, *one.get("layer", [])) if "card" in table]
     return {**raw, "card": {**raw["card"], **{str(name): {} for name in used if name not in raw["card"]}}}
+
+
+def _check_typed(address: str, value: Any) -> None:
+    """Refuse a list or a switch where a key takes neither."""
+    key = address.rpartition(".")[2]
+    if (value is True and key not in _SWITCHES) or (isinstance(value, list) and key not in _MANY):
+        raise InputError("not a text.", where=f"{DESK}, --{key.replace('_', '-')}", code="text")
 
 
 def _option_place(address: str, path: Path, usual: Holder) -> tuple[Holder, int, str] | None:

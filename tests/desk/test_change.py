@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import tomllib
 from collections.abc import Callable
 from typing import Any
@@ -169,6 +170,11 @@ def test_a_pattern_grows_differs_and_becomes_one_motif_again() -> None:
         ({"text.0.font": "Mine.ttf"}, [], "reads no files by their names"),
         ({"sheets.used": "off-cut.svg"}, [], "reads no files by their names"),
         ({}, ["size"], "size"),
+        ({"hole.size.0": "4mm"}, [], "no such place"),
+        ({"0": "x"}, [], "no such place"),
+        ({"drawing.daisy": "x"}, [], "no such place"),
+        ({"lid": ["20mm"]}, [], "not a text"),
+        ({"card": True}, [], "not a text"),
     ],
 )
 def test_what_does_not_do_is_said_of_its_blank(options: dict[str, Any], leave_out: list[str], said: str) -> None:
@@ -225,3 +231,28 @@ def test_a_refusal_tells_its_piece_and_its_row(line: str, place: tuple[str, int]
 
 def test_a_recipe_of_one_row_needs_no_place_for_its_offers() -> None:
     assert offer_at("bean-leaf: 30 bean leaves do not go round", tomllib.loads(RECIPE)) is None
+
+
+@pytest.mark.slow
+def test_no_address_and_no_value_breaks_it() -> None:
+    """Addresses and values put together at random: taken, or refused in words."""
+    words = ["piece", "rings", "row", "hole", "text", "motif", "0", "1", "99", "count", "size", "at", "files", "sheets",
+             "card", "moss", "units", "this", "sheet", "drawing", "", "name", "kerf", "lid", "dxf", "-1", "shape",
+             "opening", "skip", "laid", "font"]  # fmt: skip
+    values: list[Any] = ["", "1", "yes", "4mm", True, ["a"], ["1", "2"], "find", "x" * 50, "1,5", "A4", "arch", "oval"]
+    chance = random.Random(7)
+
+    def address() -> str:
+        return ".".join(chance.choices(words, k=chance.randint(1, 5)))
+
+    taken = 0
+    for _ in range(2000):
+        options = {address(): chance.choice(values) for _ in range(chance.randint(0, 2))}
+        leave_out = [address() for _ in range(chance.randint(0, 2))]
+        try:
+            text = changed_text(MANY, Change(options, leave_out, chance.choice(["", "piece.1", "piece.9", "x"])))
+        except InputError:
+            continue
+        assert sentences_of(tomllib.loads(text))
+        taken += 1
+    assert 100 < taken < 1900

@@ -249,7 +249,7 @@ async function drawing(file, isChosen = true) {
   }
   const place = saying.open && /(^|\.)(motif|filler)$/.test(saying.open) ? saying.open : "motif";
   const isNeeded = isChosen || !countOf("row", asked());
-  await see(answer.recipe, { options: isNeeded ? { [place]: [answer.motif] } : {}, leave_out: [] }, true);
+  await see(answer.recipe, { options: isNeeded ? { [place]: place.endsWith("filler") ? answer.motif : [answer.motif] } : {}, leave_out: [] }, true);
   return true;
 }
 
