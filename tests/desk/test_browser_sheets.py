@@ -152,8 +152,8 @@ def test_a_finger_scrolls_until_a_piece_is_chosen(browser: Any, address: str) ->
     piece.scroll_into_view_if_needed()
     piece.locator(".piece-card").tap()
     page.wait_for_selector(".laid.chosen[data-row='2']")
-    swipe(context, page, piece, -60)
     sheet = page.locator(".sheet").bounding_box()
+    swipe(context, page, piece, -60)
     wait_for(page, 2, (40, 95 + 60 / (sheet["width"] / 210), 0), within=3)
     context.close()
 
@@ -186,3 +186,16 @@ def test_the_sentence_about_sheets_changes_the_recipe(bench: Any) -> None:
     assert "[sheets]" not in bench.input_value("#recipe-text")
     bench.check("[data-takes=hand_out]")
     bench.wait_for_selector("[data-takes=hand_out]:checked")
+
+
+def test_laying_tells_how_far_it_is_and_is_stopped(page: Any) -> None:
+    many = TAGS.partition("[sheets]")[0].replace("copies = 3", "copies = 60") + "[sheets]\ntries = 100000\n"
+    page.fill("#recipe-text", many)
+    page.wait_for_selector("h1:has-text('tag')")
+    page.click("#views button:has-text('On the sheet')")
+    page.wait_for_selector("#done:has-text('laying moss')")
+    page.click("#stop")
+    page.wait_for_selector("#shown:has-text('Stopped.')")
+    # What was stopped is begun again when it is wanted, and leaves all else at work.
+    page.fill("#recipe-text", TAGS)
+    page.wait_for_selector(".laid >> nth=2")
