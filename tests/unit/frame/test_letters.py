@@ -199,3 +199,14 @@ def test_accents_and_tails_that_are_cut_out_leave_a_web_to_the_edge(
     cut = [outline for region in found.pierces for outline in (region.outer, *region.holes)]
     web = 30 - max(abs(point) for point in _points(tuple(cut)))
     assert -1e-9 <= web - preset.least_web_mm < slack_mm
+
+
+@pytest.mark.parametrize("words", ["H" * 16, "\n".join(["H" * 12] * 2), "\n".join(["H" * 9, "H" * 3, "H" * 9])])
+def test_words_in_the_middle_are_as_large_as_the_oval_lets_them_be(words: str, font: Font, preset: Preset) -> None:
+    """The corners of the widest lines lie on the oval 2 mm inside, less what a letter keeps clear at its sides."""
+    edge = Edge.from_size(Size(80, 60))
+    found = _set(TextSpec(words, font, along="middle", cap_mm=16), edge, None, preset)
+    reach = [math.hypot(point.real / 38, point.imag / 28) for point in _points(found.marks)]
+    assert 0.95 < max(reach) <= 1 + 1e-6
+    heights = [point.imag for point in _points(found.marks)]
+    assert max(heights) == pytest.approx(-min(heights), abs=0.05)
