@@ -9,6 +9,7 @@ from typing import Final
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError
 from frameforge.finding import Finding
+from frameforge.frame.piece import Piece
 from frameforge.frame.spec import PieceSpec, RowSpec
 from frameforge.frame.ways import sentence_of
 from frameforge.job.checked import findings_of
@@ -20,9 +21,10 @@ _TOUCH: Final = "point-touch"
 
 
 def with_touch_ways(
-    findings: Iterable[Finding], spec: PieceSpec, preset: Preset, mends: tuple[str, ...]
+    findings: Iterable[Finding], spec: PieceSpec, piece: Piece, preset: Preset, mends: tuple[str, ...]
 ) -> tuple[Finding, ...]:
-    """Return the findings of a piece, those of touches that refuse it with what would do; others as they are.
+    """Return the findings of a piece made as ordered, those of touches that refuse it with what would do; others as
+    they are.
 
     The touches can be mended, or rows that touch can be given the least gap that the card takes. ``mends`` is what is
     mended already.
@@ -30,15 +32,25 @@ def with_touch_ways(
     found = tuple(findings)
     if not any(one.code == _TOUCH and one.severity == "refused" for one in found) or _TOUCH in mends:
         return found
-    joined = (
-        [f"--mend {','.join((*mends, _TOUCH))} (they are joined)"] if _holds(spec, preset, (*mends, _TOUCH)) else []
-    )
+    words = f"--mend {','.join((*mends, _TOUCH))} (they are joined)"
+    joined = [words] if _can_be_joined(spec, piece, preset, mends) else []
     apart = replace(spec, rows=tuple(_apart(row, preset) for row in spec.rows))
     wider = [f"--gap {preset.least_slot_mm:g}mm"] if apart != spec and _holds(apart, preset, mends) else []
     ways = sentence_of([*joined, *wider])
     if not ways:
         return found
     return tuple(replace(one, say=one.say.split(". ")[0] + "." + ways) if one.code == _TOUCH else one for one in found)
+
+
+def _can_be_joined(spec: PieceSpec, piece: Piece, preset: Preset, mends: tuple[str, ...]) -> bool:
+    """Whether the touches of a piece can be mended too, and nothing in it is refused then."""
+    if mends:
+        # What is mended at once with other things is not what would be mended after them.
+        return _holds(spec, preset, (*mends, _TOUCH))
+    from frameforge.mend.whole import mend_piece  # here, since a run that mends nothing shall not load it
+
+    mended = mend_piece((piece.region,), preset, (_TOUCH,), is_trial=True).regions
+    return len(mended) == 1 and _is_sound(replace(piece, region=mended[0], findings=()), preset)
 
 
 def _apart(row: RowSpec, preset: Preset) -> RowSpec:
@@ -52,4 +64,9 @@ def _holds(spec: PieceSpec, preset: Preset, mends: tuple[str, ...]) -> bool:
         piece = Mending(preset, mends).made(spec)
     except FrameforgeError:
         return False
+    return _is_sound(piece, preset)
+
+
+def _is_sound(piece: Piece, preset: Preset) -> bool:
+    """Whether nothing in a piece is refused."""
     return not any(one.severity == "refused" for one in findings_of(piece, preset))

@@ -28,12 +28,18 @@ MOST_ROUNDS = 3
 
 
 def mend_piece(
-    regions: Sequence[Region], preset: Preset, codes: Collection[str], *, joins_parts: bool = True
+    regions: Sequence[Region],
+    preset: Preset,
+    codes: Collection[str],
+    *,
+    joins_parts: bool = True,
+    is_trial: bool = False,
 ) -> Mended:
     """Return a piece (mm, y up) with the findings of ``codes`` mended under the limits of ``preset``.
 
     Outlines that no mend reaches stay as they are. ``joins_parts``: parts that touch or all but touch become one; False
-    parts them, for a drawing of several pieces. What could not be mended is told in ``left``.
+    parts them, for a drawing of several pieces. ``is_trial``: it is only asked whether it can be mended, so new edges
+    are not made clean, which brings no finding. What could not be mended is told in ``left``.
     """
     wanted = tuple(code for code in CODES if code in codes)
     if not regions or not wanted:
@@ -51,7 +57,8 @@ def mend_piece(
                 changes += more
         if view.regions == before:
             break
-    view, changes = _made_clean(tuple(regions), view, changes)
+    if not is_trial:
+        view, changes = _made_clean(tuple(regions), view, changes)
     return Mended(view.regions, changes, _left(view, wanted), rounds)
 
 
