@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+import shapely
 from fixtures.plain_motifs import disc, leaf, plain_rectangle
 from fixtures.rows import D100, KNIFE, model_of, row_of
 
+from frameforge.frame import others
 from frameforge.frame.layout import Layout
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
@@ -81,3 +83,23 @@ def test_facing_ones_are_measured_across_the_middle() -> None:
     layout = laid(model_of(plain_rectangle(4, 30), opening=Size(70, 70), place="in", count=4), 4)
     facing = [pair.gap.gap_mm for pair in others_within(layout, 20.0)]
     assert facing == pytest.approx([2 * ((35**2 - 2**2) ** 0.5 - 30)] * 2, abs=1e-9)
+
+
+@pytest.mark.parametrize(("count", "within_mm"), [(5, 40.0), (20, 8.0), (36, 1.5), (44, 0.0), (60, 0.0)])
+def test_the_first_look_hides_no_pair(monkeypatch: pytest.MonkeyPatch, count: int, within_mm: float) -> None:
+    """Without discs looked at first, the same pairs are found."""
+    oval = RowModel(PieceSpec("hoop", Size(150, 60), rows=()), row_of(T_SHAPE, plain_rectangle(4, 3)), KNIFE)
+    layouts = [laid(model_of(T_SHAPE, plain_rectangle(4, 3)), count), oval.layout(Size(150, 60), count, 1.0)]
+    quick = [others_within(layout, within_mm) for layout in layouts]
+    monkeypatch.setattr(others, "_may_meet", lambda layout, kept, within: True)
+    assert quick == [others_within(layout, within_mm) for layout in layouts]
+
+
+def test_a_row_without_any_near_builds_no_tree(monkeypatch: pytest.MonkeyPatch) -> None:
+    layout = laid(model_of(disc(3)), 12)
+
+    def none(*given: object) -> None:
+        raise AssertionError(given)
+
+    monkeypatch.setattr(shapely, "STRtree", none)
+    assert others_within(layout, 0.5) == []
