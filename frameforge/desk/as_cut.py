@@ -10,13 +10,12 @@ from typing import Any, Final
 from frameforge.desk.asked import width_of
 from frameforge.desk.made_pieces import made_pieces
 from frameforge.desk.near import near_place
-from frameforge.finding import Finding
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.region import Region
 from frameforge.job.made import MadePiece
 from frameforge.job.motif_source import MotifSource
-from frameforge.job.places import name_places
+from frameforge.job.places import words_at
 from frameforge.picture.as_cut import bits_of, bits_words, number_spots
 from frameforge.picture.elements import BAR_MM, mm_to_px
 from frameforge.picture.look import card_colour
@@ -85,9 +84,7 @@ def _bits(bits: Sequence[Region], to_px: Affine, size_px: tuple[float, float]) -
 
 def _listed(made: MadePiece, bits: Sequence[Region]) -> Iterator[dict[str, Any]]:
     """Yield the lines of the list: bits of one size together, by their first and last numbers."""
-    middles = [bounds(bit).center for bit in bits]
-    spots = [Finding("bit", "note", "", x_mm=at.real, y_mm=at.imag) for at in middles]
-    places = [place.finding.where for place in name_places(made.piece, spots)]
+    places = words_at(made.piece, (bounds(bit).center for bit in bits))
     numbered = enumerate(bits, start=1)
     for area, group in itertools.groupby(numbered, key=lambda numbered: f"{area_mm2(numbered[1]):.1f}"):
         numbers = [number for number, _ in group]

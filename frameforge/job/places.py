@@ -21,7 +21,7 @@ from frameforge.units import to_clock_deg
 if TYPE_CHECKING:
     from frameforge.frame.tent import Tent
 
-__all__ = ["NamedPlace", "name_places"]
+__all__ = ["NamedPlace", "name_places", "words_at"]
 
 _NEAR_MM: Final = 1.0
 """A place further from every motif than this belongs to the card between or inside them."""
@@ -52,6 +52,11 @@ def name_places(piece: Piece, findings: Iterable[Finding]) -> tuple[NamedPlace, 
     for k, (where, row) in zip(placed, _described(piece, spots), strict=True):
         result[k] = NamedPlace(replace(found[k], where=where), row)
     return tuple(result)
+
+
+def words_at(piece: Piece, spots: Iterable[complex]) -> list[str]:
+    """Return each spot of a piece (mm, y up) in words: "bean leaf 4, at 3 o'clock"."""
+    return [words for words, _ in _described(piece, np.array(list(spots), dtype=np.complex128))]
 
 
 def _described(piece: Piece, spots: npt.NDArray[np.complex128]) -> list[tuple[str, int | None]]:
