@@ -18,6 +18,7 @@ from frameforge.job.mending import Mending
 __all__ = ["with_touch_ways"]
 
 _TOUCH: Final = "point-touch"
+_MOST_JOINED: Final = 16
 
 
 def with_touch_ways(
@@ -32,10 +33,13 @@ def with_touch_ways(
     found = tuple(findings)
     if not any(one.code == _TOUCH and one.severity == "refused" for one in found) or _TOUCH in mends:
         return found
-    words = f"--mend {','.join((*mends, _TOUCH))} (they are joined)"
-    joined = [words] if _can_be_joined(spec, piece, preset, mends) else []
     apart = replace(spec, rows=tuple(_apart(row, preset) for row in spec.rows))
     wider = [f"--gap {preset.least_slot_mm:g}mm"] if apart != spec and _holds(apart, preset, mends) else []
+    touches = sum(one.code == _TOUCH for one in found)
+    words = f"--mend {','.join((*mends, _TOUCH))} (they are joined)"
+    # Joining takes long to be tried where there is much to join, and another way is at hand.
+    is_tried = not wider or touches <= _MOST_JOINED
+    joined = [words] if is_tried and _can_be_joined(spec, piece, preset, mends) else []
     ways = sentence_of([*joined, *wider])
     if not ways:
         return found

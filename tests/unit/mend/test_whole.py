@@ -60,6 +60,16 @@ def test_twenty_four_stalks_are_mended_alike() -> None:
     assert mended.regions[0].holes == piece.holes
 
 
+def test_a_trial_mends_the_same_places_and_makes_no_edge_clean(monkeypatch: pytest.MonkeyPatch) -> None:
+    piece = stalks(4)
+    done = mend_piece([piece], KNIFE, ("thin-neck",))
+    monkeypatch.delattr("frameforge.mend.whole._made_clean")
+    tried = mend_piece([piece], KNIFE, ("thin-neck",), is_trial=True)
+    assert (len(tried.changes), tried.left, tried.rounds) == (4, (), done.rounds)
+    with pytest.raises(NameError):
+        mend_piece([piece], KNIFE, ("thin-neck",))
+
+
 def test_mending_again_changes_nothing() -> None:
     once = mend_piece([stalks(5)], KNIFE, ALL_CODES)
     twice = mend_piece(once.regions, KNIFE, ALL_CODES)
