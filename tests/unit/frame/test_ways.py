@@ -33,3 +33,19 @@ def test_only_ways_that_can_be_made_are_told() -> None:
     assert type(told) is GeometryError
     assert str(told) == "hoop: 18 do not go. Take --count 17 or --count 15."
     assert (told.code, told.numbers, told.where) == ("too-many", {"count": 18}, "hoop")
+
+
+def test_without_any_way_the_general_advice_stands() -> None:
+    spec = PieceSpec("hoop", Size(100, 100))
+    fault = RefusedError("12 leaves do not go round.", [], lambda words: sentence_of(words) or " Take fewer.")
+    assert fault.say == "12 leaves do not go round. Take fewer."
+    assert fault.tried(spec, lambda order: False).say == "12 leaves do not go round. Take fewer."
+    assert fault.tried(spec, lambda order: False, list).say == "12 leaves do not go round. Take fewer."
+    last = fault.tried(spec, lambda order: False, lambda: ["--size 120mm", "--scale 0.8"])
+    assert last.say == "12 leaves do not go round. Take --size 120mm or --scale 0.8."
+    asked = RefusedError(
+        "the four cannot all hold. Leave out one of them", [], lambda w: f", or take {w[0]}." if w else "."
+    )
+    assert asked.tried(spec, lambda order: False, lambda: ["--scale 0.8"]).say.endswith(
+        "one of them, or take --scale 0.8."
+    )

@@ -25,6 +25,12 @@ def test_what_has_no_length_is_nothing_and_a_straight_cubic_is_a_line() -> None:
     assert whole_curves(Cubic(0j, 1 + 0j, 2 + 0j, 3 + 0j)) == [Line(0j, 3 + 0j)]
 
 
+@pytest.mark.parametrize("handles", [(-1, 2), (1, 3.5), (1.5, 4.5), (-0.5, 4)])
+def test_a_straight_cubic_that_turns_back_is_no_line(handles: tuple[float, float]) -> None:
+    (only, *_) = whole_curves(Cubic(0j, complex(handles[0]), complex(handles[1]), 3 + 0j))
+    assert isinstance(only, Cubic)
+
+
 def test_a_cubic_with_a_cusp_is_two() -> None:
     """P' = 0 at t = 1/2 for this one by its symmetry."""
     first, second = whole_curves(Cubic(1 - 1j, -1 / 3 + 1j, -1 / 3 - 1j, 1 + 1j))

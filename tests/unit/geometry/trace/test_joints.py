@@ -121,3 +121,12 @@ def test_free_ends_that_nearly_touch_are_joined_in_the_middle() -> None:
 def test_distances_along_a_closed_chain_go_the_short_way_round() -> None:
     here, there = places((3, 0.75), (0, 0.25)), places((0, 0.25), (3, 0.75))
     assert there.since(here, BOX_AND_LINE) == pytest.approx([0.5, -0.5])
+
+
+def test_free_ends_are_those_of_open_chains_only() -> None:
+    """A box of segments 0 to 3, then an open line of 4 and 5: free at the start of 4 and at the end of 5."""
+    zigzag = (Line(20 + 0j, 21 + 1j), Line(21 + 1j, 22 + 0j))
+    chains = Chains.from_segments([rectangle(0, 0, 10, 5).segments, zigzag], [False, True])
+    every = [(segment, t) for segment in range(6) for t in (0.0, 0.5, 1.0)]
+    free = places(*every).is_free_end(chains)
+    assert [each for each, is_free in zip(every, free, strict=True) if is_free] == [(4, 0.0), (5, 1.0)]
