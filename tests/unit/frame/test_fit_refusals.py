@@ -22,7 +22,7 @@ def test_where_no_size_holds_fewer_or_a_smaller_gap_do() -> None:
 
 
 def test_where_no_scale_holds_the_gap_that_the_feet_leave_is_offered() -> None:
-    """So small that their feet are as narrow as the card bears, twelve leaves leave less than the chord of 30 degrees."""
+    """So small that feet are as narrow as the card bears, twelve leaves leave less than the chord of 30 degrees."""
     fault = no_scale(model_of(leaf()), D100, 12, 30.0)
     said = "no scale lets 12 leaves go round a 100 mm circle with 30 mm between them. Take --gap "
     assert fault.say.startswith(said)
