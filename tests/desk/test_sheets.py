@@ -60,6 +60,7 @@ def test_sheets_are_drawn_at_true_proportion_with_their_card_named(laid: dict[st
     assert laid["faults"] == []
 
 
+@pytest.mark.slow
 def test_pieces_without_places_are_laid_by_the_placer(ask: Ask) -> None:
     recipe = TAGS.partition("[sheets]")[0] + "[card.moss]\n[sheets]\ntries = 0\n"
     found = ask("sheets", recipe=recipe, width=WIDE)
