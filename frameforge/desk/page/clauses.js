@@ -14,7 +14,7 @@ export const NEXT_RING = "Put {count} of {motif} on {on} facing {place}.";
 /** Of every row: `words` stand on the button that asks for it. */
 export const ROW_CLAUSES = [
   { key: "spacing", words: "gap and scale", say: "Leave {gap} between them, at {scale} scale." },
-  { key: "feet", words: "feet", say: "Their feet are {foot} and {foot_gap} apart." },
+  { key: "feet", words: "feet", say: "Width of their feet: {foot}; from foot to foot: {foot_gap}." },
   { key: "stance", words: "how they sit", say: "They sit {seat}, leaning {lean}, {mirror}." },
   { key: "edge", words: "the edge between", say: "The edge between is {between}, by {depth}." },
   { key: "order", words: "positions", say: "The first sits at {start}; positions left out: {skip}; a zone kept free: {keep_free}, the others {free}." },
