@@ -59,7 +59,8 @@ def fit_chart(question: dict[str, Any], source: MotifSource, tell: Tell) -> dict
     """Return sizes down and counts across with the gap in every cell, and what choosing a cell changes.
 
     ``question`` holds recipe (text), at ("piece.1"), row (from 0), step (mm, or inches where sizes are typed in them),
-    size (mm, as it came out where it is to be found), count and scale (as they came out). Raises what ``fit`` raises.
+    size (mm, as it came out where it is to be found), count and scale (as they came out). Raises InputError where the
+    size is to be found and is not told, GeometryError where nothing goes round any of the sizes.
     """
     recipe = checked(str(question["recipe"]))
     raw = parse_toml(str(question["recipe"]), RECIPE_NAME)
