@@ -104,7 +104,7 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
 def _united(model: RowModel, fit: Fit, row: BuiltRow) -> float:
     """Return about what it takes to unite the motifs of a row with the card, in measured pairs."""
     weight = max(drawn_weight(ready.profile, ready.profile) for ready in model.readies(model.unit, fit.scale))
-    return _UNITED * len(row.result.repeats) * weight**_TANGLED
+    return float(_UNITED * len(row.result.repeats) * weight**_TANGLED)
 
 
 def _with_words(combined: Combined, letters: Lettered | None) -> Combined:
