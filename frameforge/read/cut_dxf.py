@@ -44,7 +44,8 @@ def read_cut_dxf(data: bytes, *, where: str) -> CutDrawing:
     lines = tuple(reader.lines(document.modelspace(), 0))
     if not lines:
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
-        raise InputError(f"the file holds no line to cut.{told} Draw one, or name another file.", where=where, code="nothing-to-cut")
+        say = f"the file holds no line to cut.{told} Draw one, or name another file."
+        raise InputError(say, where=where, code="nothing-to-cut")
     return CutDrawing(chained(lines), notes.to_tuple(), unit in _MM, reader.others)
 
 
@@ -67,7 +68,10 @@ class _Reader:
                 say = f"the file unfolds to more than {GREATEST_LINES} lines. Save only the piece itself."
                 raise InputError(say, where=self._where, code="too-large")
             kind = entity.dxftype()
-            if entity.dxf.get("layer", "0").upper() in _OTHER_LAYERS:
+            if not entity.dxf.is_supported("layer"):
+                # What no DXF knows: it is carried along as it stands, and says nothing of itself.
+                self._notes.add(f"{one_line(kind).lower()} is no cut line and was left out.")
+            elif entity.dxf.get("layer", "0").upper() in _OTHER_LAYERS:
                 self.others += 1
             elif self._hidden.holds(entity):
                 self._notes.add("what lies on a hidden layer was left out.")

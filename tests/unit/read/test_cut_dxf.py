@@ -30,6 +30,17 @@ def _read(draw: Callable[[Any], object], unit: int = 4, version: str = "R2010") 
     return read_cut_dxf(text.getvalue().encode(), where="piece.dxf")
 
 
+def test_an_entity_that_no_dxf_knows_is_left_out_with_a_note() -> None:
+    document = ezdxf.new("R2010")
+    document.modelspace().add_circle((0, 0), 5)
+    document.modelspace().add_lwpolyline([(0, 0), (9, 0), (9, 9)], close=True)
+    text = io.StringIO()
+    document.write(text)
+    drawing = read_cut_dxf(text.getvalue().replace("LWPOLYLINE", "LWPOLYLI9E").encode(), where="piece.dxf")
+    assert len(drawing.lines) == 1
+    assert drawing.notes == ("lwpolyli9e is no cut line and was left out.",)
+
+
 def test_loose_lines_and_arcs_are_one_outline() -> None:
     def draw(space: Any) -> None:
         space.add_arc((30, 10), 5, 0, 180)
