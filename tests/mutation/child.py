@@ -130,10 +130,12 @@ def _run(mutant: Mutant | None, chosen: list[str], limit_s: float, log: Path, to
 def _plant(mutant: Mutant) -> None:
     """Let the import of one module take the mutated text."""
     wanted = str(ROOT / mutant.path)
-    code = compile(mutant.text(), wanted, "exec")
+    text = mutant.text()
     plain = importlib.machinery.SourceFileLoader.get_code
 
     def get_code(loader: Any, fullname: str) -> CodeType | None:
-        return code if os.path.realpath(loader.get_filename(fullname)) == wanted else plain(loader, fullname)
+        if os.path.realpath(loader.get_filename(fullname)) != wanted:
+            return plain(loader, fullname)
+        return compile(text, wanted, "exec")  # here, where warnings are errors as for any other module
 
     importlib.machinery.SourceFileLoader.get_code = get_code  # type: ignore[method-assign]

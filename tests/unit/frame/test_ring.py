@@ -115,3 +115,12 @@ def test_mirrored_pairs_settle_though_their_steps_differ() -> None:
     answer = solve_ring(CIRCLE, readies, 0.0)
     assert gaps_of(CIRCLE, readies, answer.taus) == pytest.approx([answer.gap_mm] * 8, abs=1e-9)
     assert abs((answer.taus[1] - answer.taus[0]) - (answer.taus[2] - answer.taus[1])) > 1e-3
+
+
+def test_a_start_far_from_even_settles_to_the_same_places() -> None:
+    """All but the last stand crowded at the beginning: a whole step would push them past each other."""
+    found = solve_stretch(CIRCLE, ring_of(leaf(), 6), (0.0, 0.15, 0.3, 0.45, 0.6, 3.0))
+    assert found.taus == pytest.approx([0.6 * k for k in range(6)], abs=1e-9)
+    crowded = solve_stretch(OVAL, ring_of(pod(), 5), (0.2, 2.9, 3.0, 3.1, 3.2))
+    even = solve_stretch(OVAL, ring_of(pod(), 5), (0.2, 0.95, 1.7, 2.45, 3.2))
+    assert crowded.taus == pytest.approx(even.taus, abs=1e-8)

@@ -9,11 +9,16 @@ from typing import Any
 
 import pytest
 from fixtures.plain_motifs import arch, disc, husk, leaf, scallop
-from fixtures.rows import D100, KNIFE, row_of
+from fixtures.rows import D100, KNIFE, model_of, row_of
 
 from frameforge.finding import Finding
+from frameforge.frame.fit import Fit
 from frameforge.frame.make import make_piece
+from frameforge.frame.row_offers import touching_words
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Unknown
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
+from frameforge.motif.motif import Motif
 
 SMALL = Size(57.15, 57.15)
 
@@ -91,3 +96,15 @@ def test_a_count_that_was_worked_out_is_written_into_the_offer() -> None:
 
 def test_a_gap_of_the_limit_is_no_slit() -> None:
     assert slits(row_of(arch(), gap_mm=KNIFE.least_slot_mm, count=16), "find") == []
+
+
+def test_motifs_of_which_one_side_only_ends_at_its_foot_are_not_told_to_touch() -> None:
+    """A block that overhangs its foot by 5 mm on the left: the foot's end is nearest on one side, the overhang on the
+    other."""
+    sides = {"even": (-3, 3), "left": (-8, 3), "right": (-3, 8)}
+    told = {}
+    for name, (left, right) in sides.items():
+        block = Motif("block", (Region(rectangle(left, 0, right, 5)),), 6.0)
+        model = model_of(block, count=8)
+        told[name] = touching_words(model, Fit(D100, 8, 1.0), model.layout(D100, 8, 1.0))
+    assert told == {"even": "--gap 0 --scale find (they touch)", "left": None, "right": None}

@@ -10,7 +10,7 @@ import pytest
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
-from frameforge.geometry.ribbon.cuts import cut_stretches
+from frameforge.geometry.ribbon.cuts import _spread, cut_stretches
 from frameforge.geometry.ribbon.stretches import parts_of
 from frameforge.geometry.segment_table import SegmentTable
 from frameforge.geometry.shapes import circle, ellipse
@@ -95,3 +95,8 @@ def test_small_swallowtails_are_fitted_closely_or_passed_over() -> None:
     assert 0 < row[0].fit_mm < 2e-3
     (row,) = cut_stretches(table, -0.50001, 2e-3)
     assert all(cut.fit_mm == 2e-3 for cut in row)
+
+
+def test_cuts_that_crowd_together_are_spread() -> None:
+    assert _spread([0.0, 0.01, 0.5, 0.51, 0.6, 0.99, 1.0], 0.02) == [0.0, 0.5, 0.6, 1.0]
+    assert _spread([0.0, 1.0], 0.02) == [0.0, 1.0]

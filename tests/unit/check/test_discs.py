@@ -1,0 +1,53 @@
+"""Discs through a point of one wall that touch a chord of another, against a search by halving."""
+
+from __future__ import annotations
+
+import cmath
+import math
+import random
+
+import numpy as np
+import pytest
+
+from frameforge.check.chords import to_chords
+from frameforge.check.discs import _tangent
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+
+GREATEST = 1000.0
+
+
+def searched(a: complex, n: complex, start: complex, end: complex) -> float:
+    """Return the radius at which the disc that touches a, with its middle along n, comes to touch a stretch."""
+
+    def reaches(radius: float) -> bool:
+        middle, way = a + radius * n, end - start
+        t = min(max(((middle - start) * way.conjugate()).real / abs(way) ** 2, 0.0), 1.0)
+        return abs(middle - start - t * way) <= radius
+
+    if not reaches(GREATEST):
+        return math.inf
+    low, high = 0.0, GREATEST
+    for _ in range(80):
+        radius = (low + high) / 2
+        low, high = (low, radius) if reaches(radius) else (radius, high)
+    return high
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_radius_and_contact_are_those_that_a_search_finds(seed: int) -> None:
+    """A short wall across, level or aslant: the disc touches it inside, or at the one end or the other."""
+    chance = random.Random(seed)
+    seen = set()
+    for _ in range(40):
+        start = complex(chance.uniform(-9, 9), chance.uniform(3, 9))
+        end = start + cmath.rect(chance.uniform(0.5, 4), chance.uniform(-1.2, 1.2))
+        chords = to_chords([Region(Outline.from_points([start, end, start + 40j]))])
+        a, n = 0j, cmath.rect(1, math.pi / 2 + chance.uniform(-0.3, 0.3))
+        (radius,), (touch,) = _tangent(chords, np.array([0]), np.array([a]), np.array([n]), GREATEST)
+        wanted = searched(a, n, complex(chords.start[0]), complex(chords.end[0]))
+        assert radius == pytest.approx(wanted, rel=1e-7)
+        if math.isfinite(wanted):
+            assert abs(abs(touch - a - radius * n) - radius) < 1e-6 * radius
+            seen.add("start" if abs(touch - start) < 1e-9 else "end" if abs(touch - end) < 1e-9 else "inside")
+    assert seen == {"start", "end", "inside"}
