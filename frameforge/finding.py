@@ -10,13 +10,20 @@ from typing import Final, Literal
 
 from frameforge.units import to_clock_deg
 
-__all__ = ["SEVERITIES", "Finding", "FindingGroup", "Severity", "Unit", "grouped"]
+__all__ = ["CODES", "SEVERITIES", "Finding", "FindingGroup", "Severity", "Unit", "grouped"]
 
 Severity = Literal["note", "warning", "refused"]
 Unit = Literal["mm", "mm2", "deg", "count"]
 
 SEVERITIES: Final[tuple[Severity, ...]] = ("refused", "warning", "note")
 """Worst first."""
+
+CODES: Final = (
+    "thin-web", "thin-neck", "thin-finger", "spike", "narrow-slot", "small-hole", "card-crumb", "waste-crumb", "loose",
+    "point-touch", "near-miss", "chopped", "double-line", "open-line", "crossing", "hard-to-hold", "too-big-for-sheet",
+    "too-big-for-envelope", "many-points", "white-box", "rough-outline", "steep-seat", "squeezed", "uneven-spokes",
+)  # fmt: skip
+"""All that can be found, by the words in which it is told and mended. A note under another word is only told."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,18 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
 
-from frameforge.finding import Finding
+from frameforge.finding import CODES, Finding
 
-__all__ = ["CODES", "told_apart"]
-
-CODES: Final = (
-    "thin-web", "thin-neck", "thin-finger", "spike", "narrow-slot", "small-hole", "card-crumb", "waste-crumb", "loose",
-    "point-touch", "near-miss", "chopped", "double-line", "open-line", "crossing", "hard-to-hold", "too-big-for-sheet",
-    "too-big-for-envelope", "many-points", "white-box", "rough-outline", "steep-seat", "squeezed", "uneven-spokes",
-)  # fmt: skip
-"""All that can be found, by the words in which it is told and mended. A note under another word is only told."""
+__all__ = ["told_apart"]
 
 
 def told_apart(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], tuple[str, ...]]:

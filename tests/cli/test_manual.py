@@ -16,7 +16,7 @@ from PIL import Image
 from frameforge.cli.app import app
 from frameforge.cli.options import OPTIONS
 from frameforge.cli.usage import usage_faults
-from frameforge.job.told import CODES
+from frameforge.finding import CODES
 from frameforge.recipe.walk import walk
 
 PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted(MANUAL.glob("*.md"))}

@@ -10,7 +10,7 @@ import pytest
 from fixtures.manual_examples import MANUAL
 
 from frameforge.desk.manual import manual_file
-from frameforge.job.told import CODES
+from frameforge.finding import CODES
 from frameforge.write.png import CSS_PX_PER_MM, to_png
 
 from .conftest import Client

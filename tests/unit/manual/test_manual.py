@@ -10,8 +10,7 @@ from fixtures.manual_pages import PAGES
 from fixtures.source import ROOT
 from fixtures.words import BLAMING, GEOMETRY
 
-from frameforge.finding import SEVERITIES
-from frameforge.job.told import CODES
+from frameforge.finding import CODES, SEVERITIES
 from frameforge.mend.codes import CODES as MENDED
 from frameforge.picture.piece import piece_picture
 
