@@ -14,11 +14,12 @@ from frameforge.frame.encounters import encounters
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
 from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
-from frameforge.frame.spec import PieceSpec
+from frameforge.frame.spec import LARGEST_MM, PieceSpec
 from frameforge.frame.trying import trying
 from frameforge.frame.ways import LAST_PAIRS, RefusedError, sentence_of
-from frameforge.geometry.measure import area_mm2, centroid
+from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
+from frameforge.units import format_mm
 
 __all__ = ["Finish", "make_piece"]
 
@@ -28,6 +29,9 @@ _OF_FITS: Final = (
     "too-many",
 )  # fmt: skip
 """Refusals of rows that a smaller motif or another size may put right."""
+
+_MOST_ACROSS_MM: Final = 2 * LARGEST_MM
+"""How large a piece may be with all that stands out from its base."""
 
 Finish = Callable[[tuple[Region, ...]], tuple[Region, ...]]
 """Gives the card as it shall be for the card as it was put together."""
@@ -50,6 +54,7 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
     words = _words_off(spec, preset, made)
     region = _one_part(spec, made, preset)
+    _refuse_huge(spec, region)
     told = (finding for row in made.rows for finding in row.findings)
     findings = (*notes, *told, *words, *encounters(spec, preset, made, region))
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
@@ -62,6 +67,15 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
         spec.name, made.size, region, rows, findings, notes_of,
         made.tent, _hole_places(spec, made), made.flange, made.slots, marks, made.combined.report.inexact,
     )  # fmt: skip
+
+
+def _refuse_huge(spec: PieceSpec, region: Region) -> None:
+    """Refuse a piece whose motifs reach so far out that no sheet and no reader takes it."""
+    box = bounds(region)
+    across = max(box.width_mm, box.height_mm)
+    if across > _MOST_ACROSS_MM:
+        say = f"{format_mm(across)} across is more than can be made. Draw the motif smaller, or take a smaller scale."
+        raise GeometryError(say, where=spec.name, code="too-large", across_mm=across, limit_mm=_MOST_ACROSS_MM)
 
 
 def _with_ways(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: Preset) -> FrameforgeError:

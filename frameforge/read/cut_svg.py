@@ -42,7 +42,9 @@ def read_cut_svg(data: bytes, *, where: str) -> CutDrawing:
         if notes.letters:
             raise InputError(LETTERS, where=f"{where}, {notes.letters}", code="letters-only")
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
-        raise InputError(f"the file holds no line to cut.{told} Draw one, or name another file.", where=where, code="nothing-to-cut")
+        raise InputError(
+            f"the file holds no line to cut.{told} Draw one, or name another file.", where=where, code="nothing-to-cut"
+        )
     has_size = page.width_mm is not None or page.height_mm is not None
     return CutDrawing(chained(lines), notes.to_tuple(), has_size, others, boxes_behind(walk.finds.shapes, page))
 

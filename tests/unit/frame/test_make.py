@@ -23,6 +23,12 @@ KNIFE = load_preset("card-240-knife")
 D100 = Size(100, 100)
 
 
+def test_motifs_that_reach_out_by_metres_are_refused() -> None:
+    spec = PieceSpec("hoop", D100, rows=(row(plain_rectangle(4.0, 9000.0), count=3),))
+    with pytest.raises(FrameforgeError, match=r"mm across is more than can be made\. Draw the motif smaller"):
+        make_piece(spec, KNIFE)
+
+
 def test_an_inset_past_the_curve_says_what_to_do() -> None:
     spec = PieceSpec("hoop", Size(60, 20), rows=(row(disc(), count=4, place="window", inset_mm=12.0),))
     with pytest.raises(FrameforgeError, match=r"it can be less than 3\.33 mm\. Take (--|a larger size)"):
