@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 import re
 from dataclasses import replace
@@ -257,3 +258,21 @@ def test_round_an_opening_that_is_no_oval_no_crumbs_stay_at_the_feet(between: Be
     assert len(piece.region.holes) == 1
     assert min(abs(s.end - s.start) for s in piece.region.holes[0].segments) > 0.5
     assert find_point_touches(to_survey((piece.region,), KNIFE), "refused") == ()
+
+
+@pytest.mark.parametrize("inset_mm", [0.0, 1.0, 2.0])
+@pytest.mark.parametrize(("between", "rise_mm"), [("flat", 0.0), ("raised", 2.0), ("hollow", -2.0)])
+def test_feet_sunk_into_the_card_leave_nothing_beside_them(between: Between, rise_mm: float, inset_mm: float) -> None:
+    """Eight blocks of 10 on a circle sunk below one of 100: a polygon of feet and lines, its arcs, the blocks."""
+    more = {"depth_mm": abs(rise_mm)} if rise_mm else {}
+    row = row_of(plain_rectangle(10, 10), count=8, between=between, inset_mm=inset_mm, **more)
+    region = make_piece(PieceSpec("x", Size(100, 100), rows=(row,)), KNIFE).region
+    height = math.sqrt((50 - inset_mm) ** 2 - 5**2)
+    ends = [cmath.rect(1, -math.tau * k / 8) * complex(x, height) for k in range(8) for x in (-5, 5)]
+    inner = abs(sum((a.conjugate() * b).imag for a, b in zip(ends, [*ends[1:], ends[0]], strict=True))) / 2
+    half = abs(ends[2] - ends[1]) / 2
+    radius = (half**2 + rise_mm**2) / (2 * abs(rise_mm)) if rise_mm else math.inf
+    angle = 2 * math.asin(half / radius) if rise_mm else 0.0
+    arc = radius**2 * (angle - math.sin(angle)) / 2 if rise_mm else 0.0
+    assert area_mm2(region) == pytest.approx(inner + 8 * (100 + math.copysign(arc, rise_mm)), abs=1e-6)
+    assert len(region.outer.segments) == 8 * 4
