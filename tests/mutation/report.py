@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import platform
+import subprocess
 import tomllib
 from collections import Counter
 from importlib.metadata import version
 from pathlib import Path
 
 from child import Outcome
-from mutants import FOLDERS, Mutant
+from mutants import FOLDERS, ROOT, Mutant
 
 __all__ = ["WANTED", "share_killed", "write_report"]
 
@@ -34,13 +35,14 @@ def write_report(seed: int, done: list[tuple[Mutant, Outcome]]) -> None:
 def _head(seed: int, done: list[tuple[Mutant, Outcome]]) -> list[str]:
     tools = ", ".join(f"{name} {version(name)}" for name in ("cosmic-ray", "coverage", "pytest", "shapely", "numpy"))
     cpu_s = sum(result.cpu_s for _, result in done)
+    run = subprocess.run(["git", "rev-parse", "--short", "HEAD"], cwd=ROOT, capture_output=True, text=True, check=False)
     return [
         "# Mutants",
         "",
         "Written by `python tests/mutation/mutate.py`; not by hand.",
         "",
         f"Seed {seed}, {len(done)} mutants of different places in {', '.join(f'`{name}/`' for name in FOLDERS)}. "
-        f"Python {platform.python_version()}, {tools}. {cpu_s / 60:.0f} min of CPU.",
+        f"Source as of {run.stdout.strip()}. Python {platform.python_version()}, {tools}. {cpu_s / 60:.0f} min of CPU.",
         f"Killed: **{share_killed(done):.1%}** (wanted: {WANTED:.0%}). Those that change nothing count as survivors.",
         "",
     ]
