@@ -9,6 +9,8 @@ from typing import Annotated, Any, Final, NamedTuple
 
 import typer
 
+from frameforge.write.formats import FORMATS
+
 __all__ = ["OPTIONS", "Option", "takes"]
 
 
@@ -106,7 +108,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "seed": Option("NUMBER", "another number gives another search for a good layout (left out: 1)"),
     "tries": Option("NUMBER", "how many orders of the pieces are tried: fewer end sooner, more may save a sheet"),
     "name": Option("NAME", "name of the piece and of its files (left out: like arch-17-on-100mm)"),
-    "formats": Option("KINDS", "kinds of file: svg,dxf,png (left out: all three)"),
+    "formats": Option("KINDS", f"kinds of file: {','.join(FORMATS)} (left out: all of them)"),
     "dxf": Option("STYLE", "how curves stand in the DXF: bulges, r12, splines or lines (left out: bulges)"),
     "dxf_unit": Option("UNIT", "unit of the DXF: mm or in (left out: mm)"),
     "one_path": Option("", "put all cut lines of a file into a single path"),

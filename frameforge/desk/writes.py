@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from frameforge.job.output import FORMATS
 from frameforge.job.sheet_terms import default_size
 from frameforge.recipe.recipe import Recipe
 from frameforge.recipe.sheets_asked import asks_for_sheets
+from frameforge.write.formats import FORMATS
 
 __all__ = ["writes_of"]
 

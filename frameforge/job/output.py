@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from frameforge import __version__
 from frameforge.job.made import Made, MadePiece
 from frameforge.job.report import report_of
 from frameforge.recipe.model import FilesTable
-from frameforge.write.checked import checked_dxf, checked_svg
 from frameforge.write.compare import measured_page
+from frameforge.write.cut_files import FileOptions, cut_data
+from frameforge.write.formats import CUT_FORMATS, FORMATS
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.page import LINE_KINDS, CutPage, CutPiece, LineKind
 from frameforge.write.report import report_text
@@ -20,10 +21,7 @@ from frameforge.write.report import report_text
 if TYPE_CHECKING:
     from frameforge.job.laid_sheet import SheetsMade
 
-__all__ = ["AS_CUT", "FORMATS", "STACK", "Extra", "cut_piece", "kinds_of", "piece_files", "versions", "write_run"]
-
-FORMATS = ("svg", "dxf", "png")
-"""Kinds of file written where the recipe does not choose."""
+__all__ = ["AS_CUT", "STACK", "Extra", "cut_piece", "file_options", "kinds_of", "piece_files", "versions", "write_run"]
 
 AS_CUT = ("as-cut.svg", "as-cut.png")
 """Pictures of the card left, written where they are asked for."""
@@ -32,9 +30,6 @@ STACK = "stack.png"
 """The picture of a stack of cards, written with the pictures of its cards."""
 
 _REPORT = "report.md"
-
-_ONLY: Final[dict[str, tuple[LineKind, ...]]] = {f"{kind}.svg": (kind,) for kind in LINE_KINDS}
-"""Files that hold one kind of line: many cutters look at no groups, and would cut a mark or a crease through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,30 +51,31 @@ def kinds_of(files: FilesTable, *lines: LineKind) -> tuple[str, ...]:
     return (*formats, *split, *(AS_CUT if files.as_cut else ()))
 
 
+def file_options(files: FilesTable) -> FileOptions:
+    """Return how the cut files that a recipe asks for are written."""
+    formats = tuple(kind for kind in CUT_FORMATS if kind in (files.formats or FORMATS))
+    return FileOptions(formats, files.dxf, files.dxf_unit, files.one_path, files.split_kinds)
+
+
 def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
     """Return the files of one piece, every text read back and found sound.
 
     Raises FrameforgeError, our own fault, when a text does not hold what it should.
     """
     page = CutPage(made.name, (cut_piece(made),))
-    lines = measured_page(page)
+    lines, options = measured_page(page), file_options(files)
     found = []
     for kind, name in made.files.items():
         if kind in AS_CUT:
             from frameforge.job.pictures import as_cut_pictures  # here, as below
 
             data = as_cut_pictures(made)[kind]
-        elif kind.endswith("svg"):
-            only = _ONLY.get(kind)
-            text = checked_svg(page, recipe=recipe, one_path=files.one_path, kinds=only, lines=lines)
-            data = text.encode("utf-8")
-        elif kind == "dxf":
-            text = checked_dxf(page, recipe=recipe, style=files.dxf, unit=files.dxf_unit, lines=lines)
-            data = text.encode("ascii")
-        else:
+        elif kind in ("png", STACK):
             from frameforge.job.pictures import piece_png, stack_png  # here: a run without pictures shall not load them
 
             data = stack_png(made) if kind == STACK else piece_png(made)
+        else:
+            data = cut_data(kind, page, options, recipe=recipe, lines=lines)
         found.append(OutFile(name, data))
     return PieceFiles(made.name, tuple(found))
 

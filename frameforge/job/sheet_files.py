@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import Final, cast
+from typing import Final
 
 import numpy as np
 import shapely
@@ -12,17 +12,17 @@ import shapely
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.flatten import to_polygon
 from frameforge.job.laid_sheet import LaidPiece, SheetMade, SheetsMade
+from frameforge.job.output import file_options
 from frameforge.job.part import Part
 from frameforge.job.pictures import png_picture
 from frameforge.job.sheet_words import closing_line, percent, size_words
 from frameforge.picture.sheet_plan import PlanPiece, PlanSheet, sheet_plan
 from frameforge.recipe.model import FilesTable
-from frameforge.write.cut_files import CutFormat, FileOptions, cut_files
+from frameforge.write.cut_files import cut_files
+from frameforge.write.formats import FORMATS
 from frameforge.write.out_folder import OutFile, PieceFiles
 
 __all__ = ["kind_numbers", "listed_words", "sheet_files", "widest_place"]
-
-_FORMATS: Final = ("svg", "dxf", "png")
 
 _SPOT_MM: Final = 0.05
 """The widest place of a piece is looked for to this."""
@@ -36,16 +36,14 @@ def sheet_files(
     ``recipe`` is kept in every file of a sheet, when not empty. Raises FrameforgeError, our own fault, when a text does
     not hold what it should.
     """
-    formats = files.formats or _FORMATS
-    cut = cast("tuple[CutFormat, ...]", tuple(kind for kind in formats if kind != "png"))
-    options = FileOptions(cut, files.dxf, files.dxf_unit, files.one_path, files.split_kinds)
+    options = file_options(files)
     batches = [
         PieceFiles(sheet.name, cut_files(sheet.page, sheet.name, options, recipe=recipe)) for sheet in made.sheets
     ]
     named = {batch.name: {file.name.removeprefix(f"{batch.name}."): file.name for file in batch.files}
              for batch in batches}  # fmt: skip
     others: tuple[str, ...] = ()
-    if "png" in formats:
+    if "png" in (files.formats or FORMATS):
         svg = sheet_plan(_title(made), _plan_sheets(made))
         pictures = OutFile(f"{plan_name}.svg", svg.encode("utf-8")), OutFile(f"{plan_name}.png", png_picture(svg))
         batches.append(PieceFiles(plan_name, pictures))

@@ -15,6 +15,7 @@ from frameforge.card.envelope import Envelope, named_envelope
 from frameforge.errors import InputError
 from frameforge.frame.spec import LARGEST_MM, Size, Unknown
 from frameforge.units import LengthUnit, parse_length_mm, parse_size_mm
+from frameforge.write.formats import FORMATS
 
 __all__ = [
     "LARGEST_MM",
@@ -34,7 +35,6 @@ __all__ = [
 
 _MOST: Final = 9999
 _UNITS: Final[tuple[LengthUnit, ...]] = ("mm", "cm", "in")
-_FORMATS: Final = ("svg", "dxf", "png")
 _SMALL_MM: Final = 15.0
 _NOT_IN_NAMES: Final = re.compile(r'[\x00-\x1f\x7f/\\:*?"<>|\ud800-\udfff]')
 _RESERVED: Final = re.compile(r"(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?", re.IGNORECASE)
@@ -125,15 +125,15 @@ def as_whole(value: object) -> int:
 
 
 def as_formats(value: object) -> tuple[str, ...]:
-    """Return the kinds of file wanted, each once, in the order svg, dxf, png. Raises InputError for any other."""
+    """Return the kinds of file wanted, each once, in the order of ``FORMATS``. Raises InputError for any other."""
     entries = re.split(r"[\s,;]+", value.strip()) if isinstance(value, str) else value
     if not isinstance(entries, Sequence) or not entries:
         raise InputError("no kind of file.", code="choice")
     words = [entry.strip().lower().lstrip(".") if isinstance(entry, str) else entry for entry in entries]
     for word in words:
-        if word not in _FORMATS:
+        if word not in FORMATS:
             raise InputError("no such kind of file.", code="choice")
-    return tuple(word for word in _FORMATS if word in words)
+    return tuple(word for word in FORMATS if word in words)
 
 
 def as_name(value: object) -> str:

@@ -6,8 +6,11 @@ import difflib
 from collections.abc import Iterable
 from typing import Final
 
+from frameforge.write.formats import FORMATS
+
 __all__ = ["ALLOWED", "KEYS", "SYNONYMS", "allowed_say", "nearest"]
 
+_FORMATS: Final = ", ".join(f'"{kind}"' for kind in FORMATS)
 _LENGTH: Final = 'a length, for example 57mm, 4in or "2 1/4 in"'
 _OR_PRESET: Final = 'a length such as 0.15mm, or "preset" for what the preset says'
 
@@ -211,7 +214,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "play": "a length from 0 to 2 mm: how much wider a slot is than the card in it",
     },
     "files": {
-        "formats": '"svg", "dxf", "png" or several of them',
+        "formats": f"{_FORMATS} or several of them",
         "dxf": '"bulges", "r12", "splines" or "lines"',
         "dxf_unit": '"mm" or "in"',
         "one_path": "true or false",

@@ -8,6 +8,7 @@ from importlib import resources
 import pytest
 
 from frameforge.recipe.checks import CHECKS, NESTED
+from frameforge.write.formats import FORMATS
 
 PAGE = resources.files("frameforge").joinpath("desk/page")
 
@@ -91,3 +92,10 @@ def test_a_forgotten_key_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(BLANKS, "ROW", BLANKS["ROW"] - {"lean"})
     with pytest.raises(AssertionError, match=r"row\.lean"):
         test_every_key_is_a_blank_or_has_its_reason("row", "lean")
+
+
+def test_every_kind_of_file_has_its_box_and_stands_in_the_hint() -> None:
+    (kinds,) = re.findall(r"^const KINDS = (\[.*\]);$", _text("taking.js"), re.MULTILINE)
+    assert tuple(re.findall(r'\["(\w+)", "', kinds)) == FORMATS
+    assert f'hint: "{", ".join(FORMATS)}, or some of them."' in _text("more_words.js")
+    assert f'none: "{", ".join(FORMATS[:-1]).upper()} and {FORMATS[-1].upper()}"' in _text("more_words.js")

@@ -61,7 +61,7 @@ export const RECIPE = {
 };
 
 export const FILES = {
-  formats: { label: "Kinds of file", none: "SVG, DXF and PNG", kind: "text", hint: "svg, dxf, png, or some of them.", drop: "all three", show: PLAIN },
+  formats: { label: "Kinds of file", none: "SVG, DXF and PNG", kind: "text", hint: "svg, dxf, png, or some of them.", drop: "all of them", show: PLAIN },
   dxf: { label: "How curves stand in the DXF", none: "bulges", kind: "pick", picks: [["bulges", "bulges"], ["r12", "r12"], ["splines", "splines"], ["lines", "lines"]] },
   dxf_unit: { label: "Unit of the DXF", none: "mm", kind: "pick", picks: [["mm", "mm"], ["in", "in"]] },
   one_path: { label: "All cut lines of a file in a single path", none: "paths as they come", kind: "pick", picks: [[null, "paths as they come"], [true, "one single path"]], names: { yes: "one single path" } },

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
 from fixtures.cut_pages import RECIPE, page_of, ring, tent
 
-from frameforge.write.cut_files import FileOptions, cut_files
+from frameforge.write.cut_files import FileOptions, cut_data, cut_files
 from frameforge.write.dxf import to_dxf
 from frameforge.write.svg import to_svg
 
@@ -31,3 +32,15 @@ def test_formats_style_and_unit_are_as_asked() -> None:
     options = FileOptions(formats=("dxf",), dxf="splines", dxf_unit="in")
     (dxf,) = cut_files(page_of(ring()), "seal", options)
     assert dxf.data.decode() == to_dxf(page_of(ring()), style="splines", unit="in")
+
+
+def test_one_kind_of_file_is_the_same_alone() -> None:
+    files = {file.name: file.data for file in cut_files(tent(), "tent", recipe=RECIPE)}
+    alone = {f"tent.{kind}": cut_data(kind, tent(), FileOptions(), recipe=RECIPE) for kind in ("crease.svg", "dxf")}
+    assert alone.items() <= files.items()
+
+
+@pytest.mark.parametrize("kind", ["png", "fold.svg", ""])
+def test_what_is_no_cut_file_is_never_written_as_another(kind: str) -> None:
+    with pytest.raises(KeyError):
+        cut_data(kind, page_of(ring()), FileOptions())

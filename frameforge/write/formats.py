@@ -1,0 +1,15 @@
+"""The kinds of file that a recipe may ask for, in the order in which they are named and written."""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+__all__ = ["CUT_FORMATS", "FORMATS", "CutFormat"]
+
+CutFormat = Literal["svg", "dxf"]
+"""A kind of file that a machine cuts along."""
+
+CUT_FORMATS: Final[tuple[CutFormat, ...]] = ("svg", "dxf")
+
+FORMATS: Final = (*CUT_FORMATS, "png")
+"""All kinds; where a recipe does not choose, all of them are written."""
