@@ -55,6 +55,7 @@ def moved(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
 
     ``laid`` holds the places as ``sheets`` gave them; ``row`` is the piece; ``clear`` lets a clear place be looked for,
     else ``sheet`` (a number from 0, none: a new one), ``x``, ``y`` (px) and ``turn`` (deg, clockwise) say its place.
+    Raises InputError where one of these is missing or is no such thing.
     """
     text = str(question["recipe"])
     held = _held(text, question, source)
@@ -75,7 +76,10 @@ def moved(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
 
 
 def near(question: dict[str, Any], source: MotifSource) -> dict[str, Any]:
-    """Return how near a piece would lie to the next one and to the edge, as ``moved`` is asked; nothing is changed."""
+    """Return how near a piece would lie to the next one and to the edge; nothing is changed.
+
+    It is asked as ``moved`` is. Raises InputError likewise.
+    """
     held = _held(str(question["recipe"]), question, source)
     row = number_of(question, "row", len(held.tables)) or 0
     sheet, middle, turn = _asked_place(held, row, question)
