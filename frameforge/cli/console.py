@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import shutil
 import sys
@@ -11,13 +12,10 @@ from typing import Any, Final
 
 from frameforge.errors import FrameforgeError
 
-__all__ = ["INTERRUPTED", "Ended", "failure_json", "print_json", "say", "say_fault"]
+__all__ = ["Ended", "failure_json", "print_json", "say", "say_fault"]
 
 
 _COMMAND: Final = "frameforge "
-
-INTERRUPTED: Final = 130
-"""Exit code of a run that the maker stopped."""
 
 
 class Ended(Exception):  # noqa: N818  no error: all went as it was asked
@@ -49,8 +47,9 @@ def _broken(line: str, width: int) -> str:
 
 
 def say_fault(lines: Iterable[str]) -> None:
-    """Print what was refused, a line each, to stderr."""
-    say(lines, beside_json=True)
+    """Print what was refused, a line each, to stderr; where that cannot be written, the exit code has to do."""
+    with contextlib.suppress(OSError):
+        say(lines, beside_json=True)
 
 
 def print_json(value: Mapping[str, Any]) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from frameforge.cli.console import say
+from frameforge.cli.console import Ended, say
+from frameforge.cli.ending import end_code, is_killed
 from frameforge.cli.options import takes
 
 __all__ = ["command"]
@@ -22,3 +23,5 @@ def command(port: str | None, no_open: bool, out: str | None, motifs: str | None
 
     folders = Folders(Path(out or "out"), motifs_folder(motifs))
     serve(folders, port_of(port), opens=not no_open, tell=say)
+    if is_killed():
+        raise Ended(end_code())

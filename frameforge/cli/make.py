@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from frameforge.cli.console import INTERRUPTED, Ended, print_json, say, say_fault
+from frameforge.cli.console import Ended, print_json, say, say_fault
+from frameforge.cli.ending import INTERRUPTED
 from frameforge.cli.interrupt import stoppable
 from frameforge.cli.options import takes
 from frameforge.cli.progress import progress

@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, Final
 
-from frameforge.cli.console import INTERRUPTED, Ended, print_json, say
+from frameforge.cli.console import Ended, print_json, say
+from frameforge.cli.ending import INTERRUPTED
 from frameforge.cli.interrupt import stoppable
 from frameforge.cli.options import Option, takes
 from frameforge.cli.progress import progress

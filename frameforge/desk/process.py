@@ -17,6 +17,7 @@ from multiprocessing.connection import Connection
 from typing import Any, Final
 
 from frameforge.desk.question import Answer, Answering, Folders
+from frameforge.job.deaf import started_deaf
 
 __all__ = ["ProcessEndedError", "Told", "Work", "WorkProcess"]
 
@@ -141,7 +142,8 @@ class WorkProcess:
                 context = multiprocessing.get_context("spawn")
                 self._pipe, theirs = context.Pipe()
                 self._process = context.Process(target=_work, args=(theirs, *self._given), daemon=True)
-                self._process.start()
+                with started_deaf():
+                    self._process.start()
                 theirs.close()
             return self._pipe
 

@@ -8,7 +8,7 @@ import struct
 import zlib
 from typing import Final
 
-__all__ = ["BLANK_MARKER", "digest", "is_marked", "marked_png", "marked_text"]
+__all__ = ["BLANK_MARKER", "digest", "is_marked", "marked_bytes", "marked_png", "marked_text"]
 
 _WORDS: Final = "frameforge marker sha256:"
 _BLANK: Final = "0" * 64
@@ -30,10 +30,18 @@ def marked_text(text: str) -> str:
 
     Raises ValueError when there is no blank marker.
     """
-    before, words, after = text.rpartition(BLANK_MARKER)
+    return marked_bytes(text.encode("utf-8")).decode("utf-8")
+
+
+def marked_bytes(data: bytes) -> bytes:
+    """Return the bytes of a file with their last blank marker filled in, as many as before: no offset in it changes.
+
+    Raises ValueError when there is no blank marker.
+    """
+    before, words, after = data.rpartition(BLANK_MARKER.encode("ascii"))
     if not words:
-        raise ValueError("the text holds no blank marker")
-    return f"{before}{_WORDS}{digest(text.encode('utf-8'))}{after}"
+        raise ValueError("it holds no blank marker")
+    return before + f"{_WORDS}{digest(data)}".encode("ascii") + after
 
 
 def marked_png(data: bytes) -> bytes:

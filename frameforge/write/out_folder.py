@@ -3,6 +3,9 @@
 The unit is the piece. All its files are first written beside their places under names of their own, then renamed into
 place one after the other. ``run.json`` comes last: a piece counts as made once it is listed there. A file is ours when
 its marker agrees with its content, or when ``run.json`` lists its digest; one that was edited since is not.
+
+Several runs may write into one folder at once: they take turns, piece by piece, and the last of two pieces of one name
+stays, as if one run had followed the other.
 """
 
 from __future__ import annotations
@@ -10,6 +13,7 @@ from __future__ import annotations
 import os
 import secrets
 import shutil
+import stat
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,10 +23,13 @@ from frameforge.errors import FileError
 from frameforge.write.file_fault import file_fault
 from frameforge.write.marker import digest, is_marked
 from frameforge.write.run_record import RECORD_NAME, MadePiece, read_record, record_text
+from frameforge.write.turn import turn
 
 __all__ = ["OutFile", "OutFolder", "PieceFiles"]
 
 _PART: Final = ".frameforge-"
+_MAY_BE_WRITTEN: Final = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+_KEPT: Final = "this file may only be read. Choose another folder with --out, or replace it with --force."
 _NOT_OURS: Final = (
     "frameforge did not write this file and leaves it alone. "
     "Choose another folder with --out, or replace it with --force."
@@ -74,13 +81,13 @@ class OutFolder:
         """
         try:
             path.mkdir(parents=True, exist_ok=True)
-            for rest in path.glob(f"{_PART}*"):
-                rest.unlink(missing_ok=True)
-            record = path / RECORD_NAME
-            earlier = read_record(record.read_bytes()) if record.is_file() else ()
+            with turn(path):
+                # No other run is putting a piece in place now, so these belong to none that is alive.
+                for rest in path.glob(f"{_PART}*"):
+                    _forget(rest)
+                folder = cls(path, force, _listed(path))
         except OSError as fault:
             raise file_fault(path, fault) from fault
-        folder = cls(path, force, earlier)
         folder.claim([RECORD_NAME])
         return folder
 
@@ -98,6 +105,15 @@ class OutFolder:
 
         Raises FileError as ``claim`` does and when the disk refuses; then the folder is as it was before.
         """
+        try:
+            with turn(self.path):
+                self._put(piece)
+        except OSError as fault:
+            raise file_fault(self.path, fault) from fault
+        return MadePiece(piece.name, tuple((file.name, digest(file.data)) for file in piece.files))
+
+    def _put(self, piece: PieceFiles) -> None:
+        """Write the files of a piece, all or none; raises as ``claim``, and OSError."""
         self.claim(file.name for file in piece.files)
         token = f"{_PART}{os.getpid()}-{secrets.token_hex(4)}"
         parts = [self.path / f"{token}-{k}" for k in range(len(piece.files))]
@@ -105,21 +121,24 @@ class OutFolder:
             for file, part in zip(piece.files, parts, strict=True):
                 part.write_bytes(file.data)
             _into_place([(part, self.path / file.name) for file, part in zip(piece.files, parts, strict=True)])
-        except OSError as fault:
-            raise file_fault(self.path, fault) from fault
         finally:
             for part in parts:
                 _forget(part)
-        return MadePiece(piece.name, tuple((file.name, digest(file.data)) for file in piece.files))
 
     def finish(self, made: Iterable[MadePiece], versions: Mapping[str, str]) -> Path:
-        """Write run.json, listing ``made`` behind what earlier runs made and is still there; return its path.
+        """Write run.json, listing ``made`` behind what other runs made and is still there; return its path.
 
         Raises FileError as ``put`` does.
         """
-        new = tuple(made)
-        text = record_text((*self._still_there(new), *new), versions)
-        self.put(PieceFiles(RECORD_NAME, (OutFile(RECORD_NAME, text.encode("utf-8")),)))
+        try:
+            with turn(self.path):
+                # What another run has listed since this one began stays listed.
+                now = OutFolder(self.path, self.force, _merged(self.earlier, _listed(self.path)))
+                new = now._as_listed(tuple(made), self.earlier)
+                text = record_text((*now._still_there(new), *new), versions)
+                now._put(PieceFiles(RECORD_NAME, (OutFile(RECORD_NAME, text.encode("utf-8")),)))
+        except OSError as fault:
+            raise file_fault(self.path, fault) from fault
         return self.path / RECORD_NAME
 
     def _refusal(self, name: str) -> FileError | None:
@@ -131,6 +150,8 @@ class OutFolder:
         if self.force or not os.path.lexists(place):
             return None
         try:
+            if place.is_file() and not place.stat().st_mode & _MAY_BE_WRITTEN:
+                return FileError(_KEPT, where=place.as_posix(), code="not-ours")
             data = place.read_bytes() if place.is_file() else b""
         except OSError as fault:
             return file_fault(place, fault)
@@ -141,6 +162,18 @@ class OutFolder:
     def _lists(self, name: str, of: str) -> bool:
         """Whether an earlier run lists a file of this name and digest."""
         return any((name, of) in piece.files for piece in self.earlier)
+
+    def _as_listed(self, made: tuple[MadePiece, ...], before: tuple[MadePiece, ...]) -> tuple[MadePiece, ...]:
+        """Return the pieces made; where another run has put and listed a file of its own since, that file is listed."""
+        known = {entry for piece in before for entry in piece.files}
+        others = dict(entry for piece in self.earlier for entry in piece.files if entry not in known)
+
+        def there(name: str, of: str) -> tuple[str, str]:
+            theirs, place = others.get(name, of), self.path / name
+            is_theirs = theirs != of and place.is_file() and digest(place.read_bytes()) == theirs
+            return name, theirs if is_theirs else of
+
+        return tuple(MadePiece(piece.name, tuple(there(*entry) for entry in piece.files)) for piece in made)
 
     def _still_there(self, new: tuple[MadePiece, ...]) -> tuple[MadePiece, ...]:
         """Return the earlier pieces without those made anew, and without files that have gone or been replaced."""
@@ -154,6 +187,23 @@ class OutFolder:
             if files and piece.name not in names:
                 kept.append(MadePiece(piece.name, files))
         return tuple(kept)
+
+
+def _listed(folder: Path) -> tuple[MadePiece, ...]:
+    """Return what the run.json of a folder lists, nothing where there is none. Raises OSError."""
+    record = folder / RECORD_NAME
+    return read_record(record.read_bytes()) if record.is_file() else ()
+
+
+def _merged(earlier: tuple[MadePiece, ...], now: tuple[MadePiece, ...]) -> tuple[MadePiece, ...]:
+    """Return what is listed now, and what was listed when a run began and nothing has taken the place of since."""
+    pieces, names = {piece.name for piece in now}, {name for piece in now for name, _ in piece.files}
+    rest = (
+        MadePiece(piece.name, tuple(entry for entry in piece.files if entry[0] not in names))
+        for piece in earlier
+        if piece.name not in pieces
+    )
+    return (*now, *(piece for piece in rest if piece.files))
 
 
 def _into_place(moves: list[tuple[Path, Path]]) -> None:

@@ -17,6 +17,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Segment
 from frameforge.picture.paper.marks import Filled, Marks, Stroke, Words
 from frameforge.picture.paper.pages import Page
+from frameforge.write.marker import BLANK_MARKER, marked_bytes
 
 __all__ = ["MM_TO_PT", "to_pdf"]
 
@@ -32,7 +33,7 @@ _STEP_RAD: Final = math.pi / 4 * (1 + 1e-9)
 
 
 def to_pdf(pages: Iterable[Page], title: str) -> bytes:
-    """Return the pages as a PDF file."""
+    """Return the pages as a PDF file, which proves that we wrote it (in its keywords)."""
     from reportlab import rl_config  # type: ignore[import-untyped]
     from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
@@ -43,6 +44,7 @@ def to_pdf(pages: Iterable[Page], title: str) -> bytes:
     canvas.setTitle(title)
     canvas.setCreator("frameforge")
     canvas.setProducer("frameforge")
+    canvas.setKeywords(BLANK_MARKER)
     canvas.setViewerPreference("PrintScaling", "None")
     for page in pages:
         canvas.setPageSize((page.width_mm * MM_TO_PT, page.height_mm * MM_TO_PT))
@@ -56,7 +58,7 @@ def to_pdf(pages: Iterable[Page], title: str) -> bytes:
         _draw(canvas, page.furniture)
         canvas.showPage()
     canvas.save()
-    return buffer.getvalue()
+    return marked_bytes(buffer.getvalue())
 
 
 def _registered() -> str:

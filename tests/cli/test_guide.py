@@ -144,3 +144,14 @@ def test_what_a_guide_does_not_show_is_said(run: Callable[..., Any], tmp_path: P
         "rings.toml: rings are cut along one line for two, which no guide shows. Write the ring that takes the motifs "
         "as a [[piece]], its inside as the opening."
     ]
+
+
+def test_a_guide_proves_that_it_is_ours_where_a_run_ended_before_it_was_listed(
+    run: Callable[..., Any], tmp_path: Path
+) -> None:
+    words = ("guide", "--foot", "20", "--size", "60mm", "--count", "8", "--name", "spokes")
+    assert run(*words).code == 0
+    (tmp_path / "out" / "run.json").unlink()
+    assert run(*words).code == 0
+    (tmp_path / "out" / "spokes.pdf").write_bytes((tmp_path / "out" / "spokes.pdf").read_bytes() + b"\n")
+    assert run(*words).code == 4

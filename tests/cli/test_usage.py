@@ -129,7 +129,7 @@ def test_stopped_by_the_maker(run: Callable[..., Any], monkeypatch: pytest.Monke
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("frameforge.cli.entry.question_lines", stop)
+    monkeypatch.setattr("frameforge.cli.answer.question_lines", stop)
     ran = run()
     assert ran.code == 130
     assert ran.faults[-1] == "frameforge: stopped. Pieces that were finished are complete."
@@ -139,7 +139,7 @@ def test_a_fault_of_our_own_is_one_line(run: Callable[..., Any], monkeypatch: py
     def break_down(*_: object) -> None:
         raise KeyError("x")
 
-    monkeypatch.setattr("frameforge.cli.entry.question_lines", break_down)
+    monkeypatch.setattr("frameforge.cli.answer.question_lines", break_down)
     ran = run()
     assert ran.code == 70
     (line,) = ran.faults
@@ -149,7 +149,7 @@ def test_a_fault_of_our_own_is_one_line(run: Callable[..., Any], monkeypatch: py
 
 def test_an_unforeseen_fault_of_typer_is_one_line_too(run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever our own look at the words lets pass, typer's boxes are never seen."""
-    monkeypatch.setattr("frameforge.cli.entry.usage_faults", lambda *_: [])
+    monkeypatch.setattr("frameforge.cli.answer.usage_faults", lambda *_: [])
     ran = run("make", "--sise", "3")
     assert (ran.code, ran.out, len(ran.faults)) == (2, "", 1)
 

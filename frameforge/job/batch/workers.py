@@ -15,6 +15,7 @@ from multiprocessing.connection import wait
 from typing import Any, Final, TypeVar
 
 from frameforge.errors import FrameforgeError, InputError
+from frameforge.job.deaf import started_deaf, undisturbed
 
 __all__ = ["executor_of", "in_order"]
 
@@ -40,15 +41,36 @@ def executor_of(workers: int, scheduler: str | None) -> Iterator[Executor | None
         with _cluster(scheduler) as executor:
             yield executor
     elif workers > 1:
-        methods = multiprocessing.get_all_start_methods()
-        context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
-        if "forkserver" in methods:
-            # Read in once, by the process that all workers are forked from.
-            context.set_forkserver_preload(list(_PRELOADED))
-        with ProcessPoolExecutor(workers, mp_context=context, initializer=_end_with_parent) as pool:
-            yield pool
+        with ProcessPoolExecutor(workers, _context(), _end_with_parent) as pool:
+            try:
+                yield pool
+            except (KeyboardInterrupt, SystemExit):
+                # What is on its way is not wanted any more, however long it would take.
+                for worker in multiprocessing.active_children():
+                    worker.terminate()
+                raise
     else:
         yield None
+
+
+def _context() -> Any:
+    """Return how workers are started; where they are forked from a server, it is there and has read everything in."""
+    if "forkserver" not in multiprocessing.get_all_start_methods():
+        return multiprocessing.get_context("spawn")
+    from multiprocessing import forkserver  # here, since Windows has none
+
+    context = multiprocessing.get_context("forkserver")
+    context.set_forkserver_preload(list(_PRELOADED))
+    with started_deaf():
+        forkserver.ensure_running()
+    first = context.Process(target=_do_nothing)
+    first.start()
+    first.join()
+    return context
+
+
+def _do_nothing() -> None:
+    """Be a worker that was forked: the next one is there at once."""
 
 
 def _end_with_parent() -> None:
@@ -98,7 +120,8 @@ def in_order(
     rest = iter(enumerate(given))
     try:
         for place, entry in rest:
-            waiting.append((place, executor.submit(work, entry)))
+            with undisturbed():  # a worker that is started just then
+                waiting.append((place, executor.submit(work, entry)))
             if len(waiting) >= max(ahead, 1) * _AHEAD:
                 first, future = waiting.popleft()
                 yield first, future.result()
@@ -108,6 +131,9 @@ def in_order(
     except BrokenProcessPool as fault:
         say = "a worker has died, perhaps for want of memory. Run it again with fewer --workers; it goes on from there."
         raise FrameforgeError(say, where="make", code="worker") from fault
+    except KeyboardInterrupt:
+        waiting.clear()  # they end with their workers; the pool stumbles over those that were cancelled before
+        raise
     finally:
         for _, future in waiting:
             future.cancel()

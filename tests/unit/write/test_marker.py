@@ -6,7 +6,7 @@ import zlib
 
 import pytest
 
-from frameforge.write.marker import BLANK_MARKER, digest, is_marked, marked_png, marked_text
+from frameforge.write.marker import BLANK_MARKER, digest, is_marked, marked_bytes, marked_png, marked_text
 from frameforge.write.png import to_png
 
 TEXT = f"cut here\n# {BLANK_MARKER}\nend\n"
@@ -66,3 +66,11 @@ def test_a_changed_picture_proves_nothing() -> None:
 def test_only_a_png_can_carry_the_marker_of_one() -> None:
     with pytest.raises(ValueError, match="not a PNG"):
         marked_png(b"GIF89a")
+
+
+def test_bytes_keep_their_number_so_that_no_offset_in_a_file_changes() -> None:
+    data = b"%PDF-1.3\xff /Keywords (" + BLANK_MARKER.encode() + b") startxref 9"
+    marked = marked_bytes(data)
+    assert is_marked(marked)
+    assert len(marked) == len(data)
+    assert not is_marked(marked.replace(b"\xff", b"\xfe"))

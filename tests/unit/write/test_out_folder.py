@@ -308,3 +308,66 @@ def test_an_open_folder_can_be_handed_to_a_worker(tmp_path: Path) -> None:
     _run(tmp_path, _piece())
     folder = OutFolder.open(tmp_path)
     assert pickle.loads(pickle.dumps(folder)) == folder
+
+
+def test_two_runs_at_once_lose_no_file_of_each_other(tmp_path: Path) -> None:
+    """Both opened the folder before either had finished: run.json lists what both made, in whatever order they end."""
+    for turned in (False, True):
+        folder = tmp_path / str(turned)
+        one, two = OutFolder.open(folder), OutFolder.open(folder)
+        made = [(one, [one.put(_piece())]), (two, [two.put(_piece("seal"))])]
+        for out, pieces in reversed(made) if turned else made:
+            out.finish(pieces, VERSIONS)
+        _run(folder, _piece("collar"))
+        assert {piece.name for piece in OutFolder.open(folder).earlier} == {"badge", "seal", "collar"}
+
+
+def test_of_two_pieces_of_one_name_the_later_stays_and_is_listed(tmp_path: Path) -> None:
+    for turned in (False, True):
+        folder = tmp_path / str(turned)
+        one, two = OutFolder.open(folder), OutFolder.open(folder)
+        first, later = _piece(), _piece(radius_mm=31)
+        made = [(one, [one.put(first)]), (two, [two.put(later)])]
+        for out, pieces in reversed(made) if turned else made:
+            out.finish(pieces, VERSIONS)
+        (listed,) = OutFolder.open(folder).earlier
+        assert _content(folder)["badge.svg"] == later.files[0].data
+        assert listed.files == tuple((file.name, digest(file.data)) for file in later.files)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a lock of POSIX")
+def test_a_run_that_opens_the_folder_waits_for_one_that_puts_a_piece(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is half done is that of a living run: nobody else may clear it away."""
+    monkeypatch.setattr("frameforge.write.turn._WAIT_S", 0.0)
+    seen = []
+
+    def replace(source: Path, target: Path) -> None:
+        with pytest.raises(FileError, match=r"another run of frameforge is at work here\. End it, or choose"):
+            OutFolder.open(tmp_path)
+        seen.append(Path(source).exists())
+        os.rename(source, target)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(out_folder.os, "replace", replace)
+        OutFolder.open(tmp_path).put(_piece())
+    assert seen == [True, True, True]
+    assert len(_content(tmp_path)) == 3
+
+
+def test_where_the_system_has_no_such_lock_runs_go_on(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("frameforge.write.turn._LOCKS", None)
+    _run(tmp_path, _piece())
+    assert len(_content(tmp_path)) == 4
+
+
+def test_a_file_that_its_owner_keeps_from_being_written_is_left_alone(tmp_path: Path) -> None:
+    _run(tmp_path, _piece())
+    (tmp_path / "badge.svg").chmod(0o444)
+    before = _content(tmp_path)
+    with pytest.raises(FileError, match=r"badge\.svg: this file may only be read\. .* or replace it with --force"):
+        _run(tmp_path, _piece(radius_mm=31))
+    assert _content(tmp_path) == before
+    _run(tmp_path, _piece(radius_mm=31), force=True)
+    assert _content(tmp_path)["badge.svg"] != before["badge.svg"]
