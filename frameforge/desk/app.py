@@ -47,11 +47,11 @@ class Asked(Protocol):
         """Let go what a page waits for."""
 
 
-def desk_app(worker: Asked, hosts: tuple[str, ...], token: str, folder: str) -> Guard:
+def desk_app(worker: Asked, hosts: tuple[str, ...], token: str, key: str, folder: str) -> Guard:
     """Return the whole desk as an ASGI application, guarded.
 
-    ``hosts`` are its own addresses with the port, ``token`` is what its page proves itself by, ``folder`` the words
-    for the folder that files may be put into.
+    ``hosts`` are its own addresses with the port, ``token`` is what its page proves itself by, ``key`` what the browser
+    does, ``folder`` the words for the folder that files may be put into.
     """
     desk = _Desk(worker, page_files({"{{token}}": token, "{{folder}}": folder}))
     routes = [
@@ -70,7 +70,7 @@ def desk_app(worker: Asked, hosts: tuple[str, ...], token: str, folder: str) -> 
         HTTPException: _http,
         Exception: _own_fault,
     }
-    return Guard(Starlette(routes=routes, exception_handlers=handlers), hosts, token)
+    return Guard(Starlette(routes=routes, exception_handlers=handlers), hosts, token, key)
 
 
 class _Desk:

@@ -1,19 +1,23 @@
 """Who may ask the desk: pages that it served itself, in a browser on this computer, and nobody else.
 
 A page of another site that names 127.0.0.1 sends its own Origin, one that turned its name to our address sends its own
-Host: both are refused before anything is read. Every change needs the token that only our page was given. The policy
-for what the page may load (Content Security Policy, level 3) allows our own files and nothing inline.
+Host: both are refused before anything is read. Other people on this computer reach the address too, but not the key in
+the line of the terminal: the first request brings it and is given a cookie for it, and nothing is answered without.
+Every change needs the token that only our page was given. The policy for what the page may load (Content Security
+Policy, level 3) allows our own files and nothing inline.
 """
 
 from __future__ import annotations
 
 import hmac
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
+from http.cookies import CookieError, SimpleCookie
 from typing import Final
+from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 __all__ = ["TOKEN_HEADER", "Guard", "TooLargeError", "body_of"]
@@ -42,12 +46,18 @@ class TooLargeError(Exception):
 class Guard:
     """Lets through what our own page asks, and puts the policy on every answer."""
 
-    def __init__(self, app: ASGIApp, hosts: Iterable[str], token: str) -> None:
-        """Guard ``app``, which answers under ``hosts`` ("127.0.0.1:8642"); ``token`` is the page's."""
+    def __init__(self, app: ASGIApp, hosts: Sequence[str], token: str, key: str) -> None:
+        """Guard ``app``, which answers under ``hosts`` ("127.0.0.1:8642"), the first of them the one that is told.
+
+        ``token`` is the page's, ``key`` stands in the address that the terminal shows: http://HOST/?key=KEY.
+        """
         self._app = app
         self._hosts = frozenset(hosts)
         self._origins = frozenset(f"http://{host}" for host in self._hosts)
         self._token = token.encode()
+        self._key = key.encode()
+        # Cookies are shared by all ports of a host: each desk has its own.
+        self._cookie = f"desk-{hosts[0].rpartition(':')[2]}"
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request, or refuse it."""
@@ -56,8 +66,12 @@ class Guard:
             return
         if scope["type"] != "http":
             return
-        refusal = self._refusal(scope["method"], Headers(scope=scope))
-        answering = self._app if refusal is None else PlainTextResponse(refusal[1], refusal[0])
+        headers = Headers(scope=scope)
+        refusal = self._refusal(scope["method"], headers)
+        if refusal is not None:
+            answering: ASGIApp = PlainTextResponse(refusal[1], refusal[0])
+        else:
+            answering = self._welcome(scope) or (self._app if self._is_known(headers) else _unknown())
 
         async def sent(message: Message) -> None:
             if message["type"] == "http.response.start":
@@ -80,6 +94,31 @@ class Guard:
         if not hmac.compare_digest(headers.get(TOKEN_HEADER, "").encode(), self._token):
             return 403, "This page is of an earlier desk. Load it again."
         return None
+
+    def _welcome(self, scope: Scope) -> Response | None:
+        """Return what leads a browser that brings the key to the page, with its cookie; None for all else."""
+        given = parse_qs(scope["query_string"].decode("latin-1")).get("key", [])
+        if scope["path"] != "/" or scope["method"] not in _READING or not self._is_key(given):
+            return None
+        led = RedirectResponse("/", 303)
+        led.set_cookie(self._cookie, self._key.decode(), path="/", httponly=True, samesite="strict")
+        return led
+
+    def _is_known(self, headers: Headers) -> bool:
+        """Whether a request carries the cookie of this desk."""
+        try:
+            held = SimpleCookie("; ".join(headers.getlist("cookie")))
+        except CookieError:
+            return False
+        return self._is_key([held[self._cookie].value] if self._cookie in held else [])
+
+    def _is_key(self, given: list[str]) -> bool:
+        return len(given) == 1 and hmac.compare_digest(given[0].encode(), self._key)
+
+
+def _unknown() -> Response:
+    """Return what is said to a browser that did not come by the line of the terminal."""
+    return PlainTextResponse("Open the desk by the whole address that the terminal shows: it holds a key.", 403)
 
 
 async def body_of(request: Request, most: int) -> bytes:

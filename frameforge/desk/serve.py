@@ -45,10 +45,11 @@ def serve(folders: Folders, port: int | None, *, opens: bool, tell: Callable[[li
     """
     with _listening(port) as listener:
         taken = listener.getsockname()[1]
-        address = f"http://{HOST}:{taken}/"
+        key = secrets.token_urlsafe(16)
+        address = f"http://{HOST}:{taken}/?key={key}"
         worker = Worker(folders)
         hosts = (f"{HOST}:{taken}", f"localhost:{taken}")
-        app = desk_app(worker, hosts, secrets.token_urlsafe(32), _shown(folders.out))
+        app = desk_app(worker, hosts, secrets.token_urlsafe(32), key, _shown(folders.out))
         tell([f"The desk is at {address}", f"Files go to {_shown(folders.out)}. Ctrl-C ends it."])
         worker.warm()
         if opens:

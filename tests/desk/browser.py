@@ -15,10 +15,9 @@ PATIENCE_MS = 30_000
 
 IN_BROWSER = [
     pytest.mark.slow,
-    pytest.mark.browser,
     pytest.mark.skipif(CHROMIUM is None, reason="Debian's chromium is not installed"),
 ]
-"""The marks of every such test."""
+"""The marks of every such test; those that every run of the whole checks make are marked ``browser`` too."""
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +31,7 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     out = tmp_path_factory.mktemp("desk") / "out"
     desk = subprocess.Popen([sys.executable, "-c", code, str(out)], stdout=subprocess.PIPE, text=True)
     assert desk.stdout is not None
-    found = re.search(r"http://127\.0\.0\.1:\d+/", desk.stdout.readline())
+    found = re.search(r"http://127\.0\.0\.1:\d+/\?key=\S+", desk.stdout.readline())
     assert found
     yield found[0]
     desk.terminate()
@@ -58,9 +57,8 @@ def page(browser, address):  # type: ignore[no-untyped-def]
     complaints: list[str] = []
     opened.on("pageerror", lambda fault: complaints.append(str(fault)))
     opened.on("console", lambda line: complaints.append(line.text) if line.type == "error" else None)
-    opened.on(
-        "request", lambda asked: None if asked.url.startswith(("blob:", address)) else complaints.append(asked.url)
-    )
+    own = ("blob:", address.partition("?")[0])
+    opened.on("request", lambda asked: None if asked.url.startswith(own) else complaints.append(asked.url))
     opened.goto(address)
     opened.wait_for_selector("#bench figure")
     yield opened

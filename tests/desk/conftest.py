@@ -20,7 +20,9 @@ from .browser import browser as browser
 from .browser import page as page
 
 TOKEN = "a-token-of-the-tests"
+KEY = "a-key-of-the-tests"
 HOST = "127.0.0.1:8642"
+COOKIE = {"cookie": f"desk-8642={KEY}"}
 RECIPE = '[[piece]]\ncard = "moss"\nsize = "76mm"\nopening = "50mm"\n\n[[piece.row]]\nmotif = "bean-leaf"\ncount = 16\n'
 
 
@@ -59,7 +61,7 @@ class Client:
     def _sent(self, method: str, path: str, headers: dict[str, str] | None, body: Any) -> httpx.Response:
         async def sent() -> httpx.Response:
             async with httpx.AsyncClient(transport=self._transport, base_url=f"http://{HOST}") as client:
-                return await client.request(method, path, headers=headers, content=body)
+                return await client.request(method, path, headers={**COOKIE, **(headers or {})}, content=body)
 
         return asyncio.run(sent())
 
@@ -76,7 +78,7 @@ def here(tmp_path: Path) -> Here:
 
 @pytest.fixture
 def client(here: Here) -> Client:
-    app = desk_app(here, (HOST,), TOKEN, "out")
+    app = desk_app(here, (HOST,), TOKEN, KEY, "out")
     return Client(app)
 
 

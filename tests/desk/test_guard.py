@@ -9,7 +9,7 @@ import pytest
 
 from frameforge.desk.work import ReplacedError, StoppedError
 
-from .conftest import HOST, RECIPE, TOKEN, Client, Here
+from .conftest import COOKIE, HOST, KEY, RECIPE, TOKEN, Client, Here
 
 GOOD = {"x-desk-token": TOKEN}
 QUESTION = json.dumps({"recipe": RECIPE, "width": 400})
@@ -165,3 +165,33 @@ def test_a_question_that_was_replaced_or_stopped_is_told_so(
     assert client.post("/progress", content="[]", headers=GOOD).json()["words"] == ""
     assert client.post("/stop", content="{}", headers=GOOD).status_code == 200
     assert here.stops == 1
+
+
+@pytest.mark.parametrize(
+    "cookie", ["", "desk-8642=", "desk-8642=another", f"desk-8643={KEY}", f"desk-8642={KEY}x", ";=;"]
+)
+@pytest.mark.parametrize(
+    "path", ["/", "/?key=", "/?key=another", f"/?key={KEY}&key={KEY}", f"/page/main.js?key={KEY}", "/manual/"]
+)
+def test_who_did_not_come_by_the_line_of_the_terminal_sees_nothing(client: Client, path: str, cookie: str) -> None:
+    response = client.get(path, headers={"cookie": cookie})
+    assert response.status_code == 403
+    assert response.text == "Open the desk by the whole address that the terminal shows: it holds a key."
+    assert "set-cookie" not in response.headers
+
+
+def test_the_token_alone_asks_nothing(client: Client, here: Here) -> None:
+    response = client.post("/see", content=QUESTION, headers={**GOOD, "cookie": "desk-8642=another"})
+    assert response.status_code == 403
+    assert here.asked == []
+
+
+def test_the_key_is_changed_at_once_for_a_cookie_that_no_script_and_no_other_site_sees(client: Client) -> None:
+    response = client.get(f"/?key={KEY}", headers={"cookie": ""})
+    assert (response.status_code, response.headers["location"]) == (303, "/")
+    cookie, *terms = (part.strip() for part in response.headers["set-cookie"].split(";"))
+    assert cookie == COOKIE["cookie"]
+    assert {term.casefold() for term in terms} == {"httponly", "samesite=strict", "path=/"}
+    assert client.get("/", headers={"cookie": f"other=1; {cookie}"}).status_code == 200
+    foreign = client.get(f"/?key={KEY}", headers={"cookie": "", "host": "example.test"})
+    assert (foreign.status_code, foreign.headers.get("set-cookie")) == (421, None)
