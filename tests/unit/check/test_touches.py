@@ -8,6 +8,7 @@ import math
 import pytest
 
 from frameforge.check.spot import Spot, closest_pair
+from frameforge.check.thickness import thin_places
 from frameforge.check.touches import find_touches
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
@@ -60,3 +61,8 @@ def test_a_tip_of_handles_without_length_touches_nowhere(turn_deg: float) -> Non
     upper = Cubic(20j, 10 + 6j, tip, tip)
     lower = Cubic(tip, tip, 10 + 6j - cmath.rect(math.radians(turn_deg) * 20 + 0.1, 1.2), 0j)
     assert find_touches([Region(Outline((upper, lower, Line(0j, 20j))).reversed())]) == ()
+
+
+def test_no_card_touches_nothing() -> None:
+    assert find_touches([]) == ()
+    assert thin_places([], 1.0) == ()
