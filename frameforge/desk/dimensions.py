@@ -194,10 +194,9 @@ def _motifs(made: MadePiece) -> Iterator[tuple[RowResult, Motif]]:
 
 def _motif(row: RowResult, motif: Motif, px_per_mm: float) -> dict[str, Any]:
     """Return a motif by itself, on the line that it stands on, with its height and its foot."""
-    parts = (*motif.join, *motif.cut_away, *motif.window)
     is_seated = row.place in ("out", "in") and motif.foot_mm > 0
     half = complex(motif.foot_mm / 2, 0)
-    box = bounds(parts)
+    box = bounds(motif.regions)
     if is_seated:
         box = box.union(Box.from_points((-half, half)))
     scale = min(_MOTIF_PX / box.height_mm, _MOTIF_PX / box.width_mm, _MOTIF_SCALE)

@@ -61,8 +61,7 @@ def _kept(recipe: str) -> list[Motif]:
 def shown_motif(motif: Motif) -> dict[str, Any]:
     """Return one motif for the page: its paths in px, y down, on a field of 96 by 72."""
     half = complex(motif.foot_mm / 2, 0)
-    parts: tuple[Region, ...] = (*motif.join, *motif.cut_away, *motif.window)
-    box = bounds(parts).union(Box.from_points((-half, half)))
+    box = bounds(motif.regions).union(Box.from_points((-half, half)))
     scale = min((_WIDE_PX - 8) / box.width_mm, (_HIGH_PX - 8) / box.height_mm, _GREATEST_SCALE)
     to_px = mm_to_px(scale, complex(_WIDE_PX, _HIGH_PX) / 2, box.center)
 

@@ -23,8 +23,7 @@ class Repeat:
     @property
     def outlines(self) -> tuple[Outline, ...]:
         """The outlines that its gaps are measured from, as drawn about its foot."""
-        motif = self.placed.motif
-        return tuple(region.outer for region in (*motif.join, *motif.cut_away) or motif.window)
+        return tuple(region.outer for region in self.placed.motif.counted)
 
 
 def repeats_of(piece: Piece) -> tuple[Repeat, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from frameforge.frame.layout import Layout
 from frameforge.frame.ornament import Ready
@@ -66,21 +66,15 @@ def bent_regions(layout: Layout, k: int, regions: Regions) -> Regions:
 def bent_motifs(layout: Layout) -> list[Motif]:
     """Return every repeat's motif as it is bent, about the middle of its foot; those left out as drawn."""
     made = [ready.motif for ready in layout.readies]
-    drawings = {ready: (*ready.motif.join, *ready.motif.cut_away, *ready.motif.window) for ready in layout.readies}
+    drawings = {ready: ready.motif.regions for ready in layout.readies}
     for kind, images in _fitted(layout, drawings):
         shared: Motif | None = None
         for k, place in kind.maps.items():
             if shared is None or not layout.track.edge.is_circle:
                 back = layout.track.placement(layout.readies[k], layout.seats[k]).inverse().after(place)
-                shared = _with_parts(layout.readies[k].motif, tuple(region.transformed(back) for region in images))
+                shared = layout.readies[k].motif.with_regions(region.transformed(back) for region in images)
             made[k] = shared
     return made
-
-
-def _with_parts(motif: Motif, regions: Regions) -> Motif:
-    """Return the motif with the regions of all its parts replaced, in order."""
-    first, second = len(motif.join), len(motif.join) + len(motif.cut_away)
-    return replace(motif, join=regions[:first], cut_away=regions[first:second], window=regions[second:])
 
 
 def _fitted(layout: Layout, drawings: Drawings) -> list[tuple[_Kind, Regions]]:

@@ -32,24 +32,14 @@ def leaned(motif: Motif, lean_deg: float) -> Motif:
         say = f"a lean of {lean_deg:g} deg lays the motif on the edge; it can be {MOST_LEAN_DEG:g} deg at most."
         raise InputError(say, where=motif.name, lean_deg=lean_deg, limit_deg=MOST_LEAN_DEG)
     turn = Affine.from_turn(-math.radians(lean_deg))
-    turned = replace(
-        motif,
-        join=tuple(region.transformed(turn) for region in motif.join),
-        cut_away=tuple(region.transformed(turn) for region in motif.cut_away),
-        window=tuple(region.transformed(turn) for region in motif.window),
-    )
+    turned = motif.with_regions(region.transformed(turn) for region in motif.regions)
     if not motif.join or motif.foot_mm == 0:
         return turned
     join = _on_the_line(motif, turned.join, turn)
     left, right = _foot_ends(join)
     shift = Affine.from_move(-(left + right) / 2)
-    return replace(
-        turned,
-        join=tuple(region.transformed(shift) for region in join),
-        cut_away=tuple(region.transformed(shift) for region in turned.cut_away),
-        window=tuple(region.transformed(shift) for region in turned.window),
-        foot_mm=right - left,
-    )
+    whole = replace(turned, join=join, foot_mm=right - left)
+    return whole.with_regions(region.transformed(shift) for region in whole.regions)
 
 
 def _on_the_line(motif: Motif, turned: tuple[Region, ...], turn: Affine) -> tuple[Region, ...]:

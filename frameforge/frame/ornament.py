@@ -10,7 +10,6 @@ from frameforge.frame.profile import Profile
 from frameforge.frame.spec import Ornament
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
-from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.motif.foot import footed
 from frameforge.motif.motif import Motif
@@ -70,7 +69,7 @@ def ready(ornament: Ornament, factor: float, *, is_flipped: bool, least_neck_mm:
         motif = leaned(motif, ornament.lean_deg)
     if is_flipped:
         motif = motif.mirrored()
-    outlines = _counted_outlines(motif)
+    outlines = tuple(region.outer for region in motif.counted)
     box = bounds(tuple(Region(o) for o in outlines))
     return Ready(motif, scale, Profile.from_outlines(outlines), box, _is_corner(motif))
 
@@ -81,12 +80,3 @@ def _is_corner(motif: Motif) -> bool:
         return False
     box = bounds(motif.join) if motif.join else None
     return box is None or box.top <= _TIP_PART * box.height_mm
-
-
-def _counted_outlines(motif: Motif) -> tuple[Outline, ...]:
-    """Return the outlines that neighbours must keep clear of: of the card joined on and taken away, else of windows.
-
-    Between two cut-aways card must stay, or the piece falls into parts.
-    """
-    regions = (*motif.join, *motif.cut_away) or motif.window
-    return tuple(region.outer for region in regions)

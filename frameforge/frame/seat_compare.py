@@ -81,8 +81,7 @@ def _measures(model: RowModel, seat: Seat, fit: Fit, *, counts_too: bool) -> Sea
 
 def _drawn(layout: Layout) -> tuple[Region, ...]:
     """Return the card of the first motif, or its cut-aways or windows where it has none, as drawn."""
-    motif = layout.readies[0].motif
-    return motif.join or motif.cut_away or motif.window
+    return layout.readies[0].motif.drawn
 
 
 def _made(layout: Layout) -> tuple[Region, ...]:

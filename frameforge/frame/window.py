@@ -35,7 +35,7 @@ def cut_of(model: RowModel, motif: Motif) -> tuple[Region, ...]:
     Raises GeometryError where an island that is to be kept finds no place for its ties.
     """
     if not model.row.keeps_counters:
-        return tuple(Region(region.outer) for region in (motif.join or motif.cut_away or motif.window))
+        return tuple(Region(region.outer) for region in motif.drawn)
     from frameforge.frame.ties import tied  # here, since few windows keep islands
 
     width = model.preset.least_neck_mm

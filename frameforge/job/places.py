@@ -152,5 +152,4 @@ def _middle(box: list[float]) -> complex:
 
 def _shape(motif: Motif) -> shapely.MultiPolygon:
     """Return the motif's outlines filled."""
-    regions = motif.join or motif.cut_away or motif.window
-    return shapely.MultiPolygon([shapely.Polygon(to_polygon(region, _OUTLINE_MM).exterior) for region in regions])
+    return shapely.MultiPolygon([shapely.Polygon(to_polygon(region, _OUTLINE_MM).exterior) for region in motif.drawn])

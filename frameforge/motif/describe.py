@@ -39,10 +39,9 @@ class MotifFacts:
 
 def describe(motif: Motif) -> MotifFacts:
     """Return the facts of a motif."""
-    parts = (*motif.join, *motif.cut_away, *motif.window)
     return MotifFacts(
         name=motif.name,
-        box=bounds((*motif.join, *motif.cut_away) or motif.window),
+        box=bounds(motif.counted),
         area_mm2=area_mm2(card_of(motif)),
         foot_mm=motif.foot_mm,
         sink_mm=motif.sink_mm,
@@ -50,7 +49,7 @@ def describe(motif: Motif) -> MotifFacts:
         join=_outlines(motif.join),
         cut_away=_outlines(motif.cut_away),
         window=_outlines(motif.window),
-        segments=sum(region.segment_count for region in parts),
+        segments=sum(region.segment_count for region in motif.regions),
         notes=motif.notes,
     )
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
@@ -221,12 +222,13 @@ def _standing(
     half = foot_mm / 2
     if not is_foot_stated:
         moved = _jointed(moved, half)
+    moved = _with_parts(moved, lambda regions: _snapped(regions, half))
     return Motif(
         name=name,
-        join=_snapped(moved.join, half),
+        join=moved.join,
         foot_mm=foot_mm,
-        cut_away=_snapped(moved.cut_away, half),
-        window=_snapped(moved.window, half),
+        cut_away=moved.cut_away,
+        window=moved.window,
         sink_mm=sink_mm,
         is_foot_stated=is_foot_stated,
         notes=drawing.notes + notes + _loose_note(drawing),
@@ -244,12 +246,13 @@ def _loose_note(drawing: Drawing) -> tuple[str, ...]:
 
 
 def _moved(drawing: Drawing, affine: Affine) -> Drawing:
-    return replace(
-        drawing,
-        join=tuple(region.transformed(affine) for region in drawing.join),
-        cut_away=tuple(region.transformed(affine) for region in drawing.cut_away),
-        window=tuple(region.transformed(affine) for region in drawing.window),
-    )
+    return _with_parts(drawing, lambda regions: tuple(region.transformed(affine) for region in regions))
+
+
+def _with_parts(drawing: Drawing, change: Callable[[tuple[Region, ...]], tuple[Region, ...]]) -> Drawing:
+    """Return the drawing with every part changed in the same way."""
+    join, cut_away, window = change(drawing.join), change(drawing.cut_away), change(drawing.window)
+    return replace(drawing, join=join, cut_away=cut_away, window=window)
 
 
 def _jointed(drawing: Drawing, half_mm: float) -> Drawing:
@@ -257,10 +260,7 @@ def _jointed(drawing: Drawing, half_mm: float) -> Drawing:
 
     Without it root and outline would cross a rounding error away from the foot end and leave lines as short as that.
     """
-    join, cut_away, window = (
-        _jointed_regions(regions, half_mm) for regions in (drawing.join, drawing.cut_away, drawing.window)
-    )
-    return replace(drawing, join=join, cut_away=cut_away, window=window)
+    return _with_parts(drawing, lambda regions: _jointed_regions(regions, half_mm))
 
 
 def _jointed_regions(regions: tuple[Region, ...], half_mm: float) -> tuple[Region, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from frameforge.finding import Finding
@@ -39,22 +40,45 @@ class Motif:
 
     def __post_init__(self) -> None:
         """Refuse a motif without card and a foot that is not a length."""
-        if not (self.join or self.cut_away or self.window):
+        if not self.regions:
             raise ValueError(f"motif {self.name} holds no outline")
         if not (self.foot_mm >= 0 and math.isfinite(self.foot_mm)):
             raise ValueError(f"motif {self.name}: foot {self.foot_mm} mm")
 
+    @property
+    def regions(self) -> tuple[Region, ...]:
+        """All regions, part by part, in the order in which ``with_regions`` takes them."""
+        return (*self.join, *self.cut_away, *self.window)
+
+    @property
+    def drawn(self) -> tuple[Region, ...]:
+        """What the motif is seen by: the card joined on; where there is none what is cut away, else the windows."""
+        return self.join or self.cut_away or self.window
+
+    @property
+    def counted(self) -> tuple[Region, ...]:
+        """What neighbours must keep clear of: the card joined on and taken away, else the windows.
+
+        Between two cut-aways card must stay, or the piece falls into parts.
+        """
+        return (*self.join, *self.cut_away) or self.window
+
+    def with_regions(self, regions: Iterable[Region]) -> Motif:
+        """Return the motif with all its regions replaced, one for one; its foot stays as stated.
+
+        Raises ValueError where there are fewer or more than it has.
+        """
+        new = tuple(regions)
+        if len(new) != len(self.regions):
+            raise ValueError(f"motif {self.name} has {len(self.regions)} regions, not {len(new)}")
+        first, second = len(self.join), len(self.join) + len(self.cut_away)
+        return replace(self, join=new[:first], cut_away=new[first:second], window=new[second:])
+
     def transformed(self, affine: Affine) -> Motif:
         """Return the motif under a map that keeps the foot line and the axis: a scale, or the mirror left to right."""
         factor = math.sqrt(abs(affine.determinant))
-        return replace(
-            self,
-            join=tuple(region.transformed(affine) for region in self.join),
-            cut_away=tuple(region.transformed(affine) for region in self.cut_away),
-            window=tuple(region.transformed(affine) for region in self.window),
-            foot_mm=self.foot_mm * factor,
-            sink_mm=self.sink_mm * factor,
-        )
+        moved = self.with_regions(region.transformed(affine) for region in self.regions)
+        return replace(moved, foot_mm=self.foot_mm * factor, sink_mm=self.sink_mm * factor)
 
     def scaled(self, factor: float) -> Motif:
         """Return the motif ``factor`` times as large, about the middle of its foot."""

@@ -22,7 +22,7 @@ def standing_card(motif: Motif) -> tuple[Region, ...]:
     What lies on the edge is held by it: a sill under a window is no thin web there. A motif of windows only is cut out
     of card all around it.
     """
-    box = bounds((*motif.join, *motif.cut_away, *motif.window))
+    box = bounds(motif.regions)
     room = motif.foot_mm + _BESIDE_MM
     top = 0.0 if motif.join or motif.cut_away else box.top + room
     edge = Region(rectangle(box.left - room, min(box.bottom, 0.0) - room, box.right + room, top))

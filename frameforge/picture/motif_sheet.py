@@ -8,7 +8,6 @@ from typing import Final
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
-from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
 from frameforge.picture.elements import bar, card, line, mm_to_px, page, text
 from frameforge.picture.letter_widths import text_width
@@ -125,8 +124,7 @@ def _cell(motif: Motif, words: Sequence[str], at: complex, width: float, scale: 
 def _box(motif: Motif) -> Box:
     """Return the box of all parts and of the foot, mm."""
     half = complex(motif.foot_mm / 2, 0)
-    parts: tuple[Region, ...] = (*motif.join, *motif.cut_away, *motif.window)
-    return bounds(parts).union(Box.from_points((-half, half)))
+    return bounds(motif.regions).union(Box.from_points((-half, half)))
 
 
 def _edge_card(motif: Motif, floor: complex, width: float, depth: float) -> list[str]:

@@ -106,8 +106,7 @@ def _repeat(base: Edge, row: GuideRow, repeat: PlacedMotif, end: complex) -> Ite
 
 def _outlines(repeat: PlacedMotif) -> Iterator[Outline]:
     """Yield all outlines of a repeat where it goes."""
-    motif = repeat.motif
-    for region in (*motif.join, *motif.cut_away, *motif.window):
+    for region in repeat.motif.regions:
         yield from (outline.transformed(repeat.placement) for outline in region.outlines)
 
 
@@ -154,10 +153,5 @@ def _tip_line(row: GuideRow) -> Iterator[Stroke]:
 
 def _tip(repeat: PlacedMotif) -> complex:
     """Return the point of a motif that is farthest from its foot, on the piece."""
-    points = [
-        segment.point(t)
-        for region in (*repeat.motif.join, *repeat.motif.cut_away, *repeat.motif.window)
-        for segment in region.outer.segments
-        for t in _PROBES
-    ]
+    points = [segment.point(t) for region in repeat.motif.regions for segment in region.outer.segments for t in _PROBES]
     return repeat.placement.apply(max(points, key=lambda point: abs(point.imag)))

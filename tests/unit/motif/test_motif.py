@@ -40,3 +40,22 @@ def test_without_outline_or_with_a_foot_below_zero_refused() -> None:
         Motif("neg", FLAG.join, -1)
     with pytest.raises(ValueError, match="foot"):
         Motif("nan", FLAG.join, float("nan"))
+
+
+THREE = Motif("three", (disc(1, 0j), disc(1, 4j)), 2, cut_away=(disc(2, 2j),), window=(disc(0.5, 4j),))
+
+
+def test_regions_are_given_back_part_by_part() -> None:
+    assert THREE.regions == (*THREE.join, *THREE.cut_away, *THREE.window)
+    assert THREE.with_regions(THREE.regions) == THREE
+    turned = THREE.with_regions(reversed(THREE.regions))
+    assert (len(turned.join), turned.cut_away, turned.window) == (2, THREE.join[1:], THREE.join[:1])
+    with pytest.raises(ValueError, match="has 4 regions, not 3"):
+        THREE.with_regions(THREE.regions[:3])
+
+
+def test_a_motif_is_seen_by_its_card_and_keeps_neighbours_off_its_cut_aways_too() -> None:
+    corner, pane = Motif("corner", (), 2, cut_away=THREE.cut_away), Motif("pane", (), 2, window=THREE.window)
+    assert [motif.drawn for motif in (THREE, corner, pane)] == [THREE.join, THREE.cut_away, THREE.window]
+    counted = [(*THREE.join, *THREE.cut_away), THREE.cut_away, THREE.window]
+    assert [motif.counted for motif in (THREE, corner, pane)] == counted
