@@ -59,7 +59,7 @@ def test_a_base_too_small_for_any_opening_says_so() -> None:
 
 
 def test_an_opening_far_too_large_is_answered_with_one_of_its_proportion() -> None:
-    """584.2 x 817.9 mm less by the same on both axes leaves none below 86 mm high; smaller by a factor there are many."""
+    """584.2 x 817.9 mm less by the same on both axes leaves none under 86 mm high; smaller by a factor many do."""
     with pytest.raises(GeometryError, match=r"Take --opening (\S+)mm or less") as caught:
         check(Size(86, 86), Size(584.2, 817.9))
     found = re.search(r"--opening ([\d.]+)x([\d.]+)mm", str(caught.value))
