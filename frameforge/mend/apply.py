@@ -19,7 +19,7 @@ from frameforge.geometry.region import Region
 from frameforge.mend.patch import Patch
 from frameforge.tolerances import CHORD_MM
 
-__all__ = ["Applied", "applied"]
+__all__ = ["Applied", "applied", "worked"]
 
 REACH_MM = 2.5 * CHORD_MM
 """An outline whose chords come this near to those of a patch may touch it."""
@@ -43,12 +43,7 @@ def applied(regions: Sequence[Region], patches: Sequence[Patch]) -> Applied:
     Outlines that no patch reaches come back as they are. The amounts of all patches together are measured on the true
     curves; where several patches work at once, their shares in it are measured on chords.
     """
-    dropped = {region for patch in patches for region in patch.drops}
-    filled = {hole for patch in patches for hole in patch.fills}
-    whole = tuple(_without(region, filled) for region in regions if region not in dropped)
-    less = _taken_off(whole, [cut for patch in patches for cut in patch.cuts])
-    more = tuple(_with_less_holes(region, patches) for region in less)
-    more = _put_on(more, [add for patch in patches for add in patch.adds])
+    whole, less, more = _stages(regions, patches)
     off = _shares(whole, patches, area_mm2(whole) - area_mm2(less), is_added=False)
     on = _shares(less, patches, area_mm2(more) - area_mm2(less), is_added=True)
     for k, patch in enumerate(patches):
@@ -56,6 +51,21 @@ def applied(regions: Sequence[Region], patches: Sequence[Patch]) -> Applied:
         on[k] += sum(abs(area_mm2(hole)) for hole in patch.fills) - again
         off[k] += area_mm2(patch.drops) - again
     return Applied(more, tuple(on), tuple(off))
+
+
+def worked(regions: Sequence[Region], patches: Sequence[Patch]) -> tuple[Region, ...]:
+    """Return the same regions, without asking how much each patch changed."""
+    return _stages(regions, patches)[-1]
+
+
+def _stages(regions: Sequence[Region], patches: Sequence[Patch]) -> tuple[tuple[Region, ...], ...]:
+    """Return the regions with holes filled and parts dropped, then with card taken off, then with card put on."""
+    dropped = {region for patch in patches for region in patch.drops}
+    filled = {hole for patch in patches for hole in patch.fills}
+    whole = tuple(_without(region, filled) for region in regions if region not in dropped)
+    less = _taken_off(whole, [cut for patch in patches for cut in patch.cuts])
+    more = tuple(_with_less_holes(region, patches) for region in less)
+    return whole, less, _put_on(more, [add for patch in patches for add in patch.adds])
 
 
 def _cut_again_mm2(patch: Patch) -> float:
@@ -75,14 +85,35 @@ def _without(region: Region, filled: set[Outline]) -> Region:
 
 def _with_less_holes(region: Region, patches: Sequence[Patch]) -> Region:
     """Return the region with the holes that patches line."""
-    holes: list[Outline] = []
-    for hole in region.holes:
-        adds = [add for patch in patches if hole in patch.lined for add in patch.linings]
-        if adds:
-            holes += [bit.outer.reversed() for bit in evaluate(difference(Region(hole.reversed()), *adds)).regions]
+    linings: dict[Outline, list[Region]] = {}
+    for patch in patches:
+        for hole in patch.lined:
+            linings.setdefault(hole, []).extend(patch.linings)
+    lined = [hole for hole in region.holes if hole in linings]
+    if not lined:
+        return region
+    left: dict[Outline, list[Outline]] = {}
+    for holes in _worked_together(lined, linings):
+        adds = [add for hole in holes for add in linings[hole]]
+        waste = evaluate(difference(union(*(Region(hole.reversed()) for hole in holes)), *adds)).regions
+        left[holes[0]] = [bit.outer.reversed() for bit in waste]
+        left |= {hole: [] for hole in holes[1:]}
+    return Region(region.outer, tuple(bit for hole in region.holes for bit in left.get(hole, [hole])))
+
+
+def _worked_together(lined: Sequence[Outline], linings: dict[Outline, list[Region]]) -> list[list[Outline]]:
+    """Return holes in rows that can be worked out at once: of more than one hole, no lining comes near another."""
+    polygons = [to_polygon(Region(hole.reversed())) for hole in lined]
+    tree = shapely.STRtree(polygons)
+    alone, together = list[list[Outline]](), list[Outline]()
+    for hole, polygon in zip(lined, polygons, strict=True):
+        reach = [polygon, *(to_polygon(add) for add in linings[hole])]
+        near = np.unique(tree.query(reach, predicate="dwithin", distance=REACH_MM)[1])
+        if len(near) == 1:
+            together.append(hole)
         else:
-            holes.append(hole)
-    return region if tuple(holes) == region.holes else Region(region.outer, tuple(holes))
+            alone.append([hole])
+    return [together, *alone] if together else alone
 
 
 def _taken_off(regions: tuple[Region, ...], cuts: list[Region]) -> tuple[Region, ...]:
@@ -191,16 +222,27 @@ def _shares(card: Sequence[Region], patches: Sequence[Patch], total_mm2: float, 
     if len(working) < 2:
         return result
     polygons = [_reach(patches[k]) if is_added else _united(patches[k].cuts) for k in working]
-    covered = boolean.intersection(_united(card), boolean.union(polygons))
-    areas = []
-    for polygon in polygons:
-        within = boolean.intersection(polygon, covered)
-        areas.append(polygon.area - within.area if is_added else within.area)
-        covered = boolean.union([covered, polygon]) if is_added else boolean.difference(covered, polygon)
+    areas = _first_mm2(polygons, _united(card), is_added=is_added)
     whole = sum(areas)
     for k, area in zip(working, areas, strict=True):
         result[k] = total_mm2 * area / whole if whole else 0.0
     return result
+
+
+def _first_mm2(polygons: Sequence[BaseGeometry], card: BaseGeometry, *, is_added: bool) -> list[float]:
+    """Return how much of each polygon lies beside the card, or on it, and in none of those before it.
+
+    Each is held against the card and the polygons near it only, so that many take no longer than their number.
+    """
+    covered = shapely.get_parts(boolean.intersection(card, boolean.union(polygons)))
+    of_card, of_others = shapely.STRtree(covered), shapely.STRtree(polygons)
+    areas = []
+    for k, polygon in enumerate(polygons):
+        within = boolean.intersection(polygon, boolean.union(covered[of_card.query(polygon)]))
+        before = [polygons[j] for j in of_others.query(polygon).tolist() if j < k]
+        own = boolean.difference(polygon, within) if is_added else within
+        areas.append(float((boolean.difference(own, boolean.union(before)) if before else own).area))
+    return areas
 
 
 def _reach(patch: Patch) -> BaseGeometry:

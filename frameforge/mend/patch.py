@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from frameforge.finding import Finding
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 
-__all__ = ["Change", "Mended", "Patch"]
+__all__ = ["Change", "Mended", "Patch", "grown"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,3 +52,10 @@ class Mended:
     changes: tuple[Change, ...]
     left: tuple[Finding, ...]
     rounds: int
+
+
+def grown(change: Change, by_mm2: float) -> Change:
+    """Return a change with so much more card, counted with what it mostly did: put on, or taken off."""
+    if change.added_mm2 >= change.removed_mm2:
+        return replace(change, added_mm2=change.added_mm2 + by_mm2)
+    return replace(change, removed_mm2=change.removed_mm2 - by_mm2)

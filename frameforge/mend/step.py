@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -19,7 +19,7 @@ from frameforge.mend.remedies import Remedy
 from frameforge.mend.view import View
 from frameforge.tolerances import SAME_PLACE_MM, WIDTH_MM
 
-__all__ = ["take_step"]
+__all__ = ["Taken", "left_over", "step_of", "take_step"]
 
 ALIKE_DECIMALS = 3
 """Findings whose measures agree to so many decimals of a mm, mm2 or degree are alike."""
@@ -28,28 +28,40 @@ LEFT_OVER = 2.0
 LEFT_CRUMB = 0.25
 """... and one left behind by anything else under this many."""
 
+Counts = Callable[[complex], bool]
+"""Tells whether a finding at a place (mm, y up) counts."""
+
 
 @dataclass(frozen=True, slots=True)
-class _Try:
-    """The piece after one choice of ways, what changed, and for each remedy how many findings are put down to it."""
+class Taken:
+    """The piece after one choice of ways, what changed, the patch of each remedy, and how many findings are put down
+    to it; holes under ``tiny_mm2`` that were left behind are filled."""
 
     view: View
     changes: tuple[Change, ...]
+    patches: tuple[Patch, ...]
     blame: tuple[int, ...]
+    tiny_mm2: float
 
 
 def take_step(view: View, remedies: Sequence[Remedy], codes: Collection[str]) -> tuple[View, tuple[Change, ...]]:
-    """Return the piece after the remedies, and what changed.
+    """Return the piece after the remedies, and what changed, as ``step_of`` tells."""
+    taken = step_of(view, remedies, codes)
+    return taken.view, taken.changes
+
+
+def step_of(view: View, remedies: Sequence[Remedy], codes: Collection[str], counts: Counts = lambda _: True) -> Taken:
+    """Return what the remedies come to.
 
     Every place begins with its first way. Where that leaves the finding, or brings a new one, the next way is tried
     instead, for all that are alike, and in the end the one that left least. ``codes`` are all that shall be mended:
-    notes count only among them.
+    notes count only among them, and findings only at places that ``counts`` takes.
     """
     groups = _alike(remedies)
     choice = [group.following(-1) for group in groups]
-    tries: dict[tuple[int, ...], _Try] = {}
+    tries: dict[tuple[int, ...], Taken] = {}
     while True:
-        tried = tries[tuple(choice)] = _tried(view, _patches(groups, choice), remedies, codes)
+        tried = tries[tuple(choice)] = _tried(view, _patches(groups, choice), remedies, codes, counts)
         blame = [sum(tried.blame[k] for k in group.numbers) for group in groups]
         for group, way, count in zip(groups, choice, blame, strict=True):
             group.scores.setdefault(way, count)
@@ -59,8 +71,8 @@ def take_step(view: View, remedies: Sequence[Remedy], codes: Collection[str]) ->
         choice = following
     best = [group.best for group in groups]
     if tuple(best) not in tries:
-        tries[tuple(best)] = _tried(view, _patches(groups, best), remedies, codes)
-    return tries[tuple(best)].view, tries[tuple(best)].changes
+        tries[tuple(best)] = _tried(view, _patches(groups, best), remedies, codes, counts)
+    return tries[tuple(best)]
 
 
 class _Group:
@@ -117,11 +129,14 @@ def _patches(groups: Sequence[_Group], choice: Sequence[int]) -> list[Patch]:
     return [found[k] for k in sorted(found)]
 
 
-def _tried(view: View, patches: list[Patch], remedies: Sequence[Remedy], codes: Collection[str]) -> _Try:
+def _tried(
+    view: View, patches: list[Patch], remedies: Sequence[Remedy], codes: Collection[str], counts: Counts
+) -> Taken:
     """Return what patches come to."""
     result = applied(view.regions, patches)
     limit = LEFT_OVER if any(remedy.code in ("narrow-slot", "near-miss") for remedy in remedies) else LEFT_CRUMB
-    left = _left_over(view, result.regions, limit * view.preset.least_slot_mm**2)
+    tiny_mm2 = limit * view.preset.least_slot_mm**2
+    left = left_over(view.regions, result.regions, tiny_mm2)
     added = list(result.added_mm2)
     regions = result.regions
     if left.fills:
@@ -134,13 +149,17 @@ def _tried(view: View, patches: list[Patch], remedies: Sequence[Remedy], codes: 
         for remedy, patch, more, less in zip(remedies, patches, added, result.removed_mm2, strict=True)
         if patch != Patch()
     )
-    bad = _bad(view, after, {remedy.code for remedy in remedies}, codes)
-    return _Try(after, changes, _blame(remedies, patches, bad, view))
+    bad = [
+        finding
+        for finding in _bad(view, after, {remedy.code for remedy in remedies}, codes)
+        if finding.place is None or counts(finding.place)
+    ]
+    return Taken(after, changes, tuple(patches), _blame(remedies, patches, bad, view), tiny_mm2)
 
 
-def _left_over(view: View, regions: Sequence[Region], under_mm2: float) -> Patch:
-    """Return the filling of tiny holes that were not there before."""
-    before = {hole for region in view.regions for hole in region.holes}
+def left_over(old: Sequence[Region], regions: Sequence[Region], under_mm2: float) -> Patch:
+    """Return the filling of tiny holes that were not there in the old regions."""
+    before = {hole for region in old for hole in region.holes}
     new = [hole for region in regions for hole in region.holes if hole not in before]
     return Patch(fills=tuple(hole for hole in new if abs(area_mm2(hole)) < under_mm2))
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.geometry.region import Region
 from frameforge.mend.codes import CODES
-from frameforge.mend.patch import Change, Mended
+from frameforge.mend.once import mended_once
+from frameforge.mend.patch import Change, Mended, grown
 from frameforge.mend.remedies import STEPS
 from frameforge.mend.step import take_step
 from frameforge.mend.tidy import Tidied, is_sound, tidied
@@ -47,7 +47,10 @@ def mend_piece(
     view = View.from_regions(regions, preset)
     changes: tuple[Change, ...] = ()
     rounds = 0
-    while rounds < MOST_ROUNDS and _left(view, wanted):
+    once = mended_once(view, wanted, STEPS, MOST_ROUNDS, joins_parts=joins_parts) if _left(view, wanted) else None
+    if once is not None:
+        view, changes, rounds = once.view, once.changes, once.rounds
+    while once is None and rounds < MOST_ROUNDS and _left(view, wanted):
         rounds += 1
         before = view.regions
         for step in STEPS:
@@ -105,11 +108,7 @@ def _recounted(changes: tuple[Change, ...], clean: Tidied) -> tuple[Change, ...]
     counted = list(changes)
     for at, mm2 in clean.grown:
         k = min(range(len(counted)), key=lambda k: abs(counted[k].at - at))
-        one = counted[k]
-        if one.added_mm2 >= one.removed_mm2:
-            counted[k] = replace(one, added_mm2=one.added_mm2 + mm2)
-        else:
-            counted[k] = replace(one, removed_mm2=one.removed_mm2 - mm2)
+        counted[k] = grown(counted[k], mm2)
     return tuple(counted)
 
 
