@@ -22,6 +22,8 @@ __all__ = [
     "format_deg",
     "format_floor",
     "format_floor_both",
+    "format_floor_deg",
+    "format_floor_mm2",
     "format_inches",
     "format_mm",
     "format_seconds",
@@ -207,7 +209,12 @@ def format_floor(mm: float) -> str:
 
     A value a millionth under a hundredth counts as that hundredth: 2 computed as 1.9999999 is 2 mm.
     """
-    return f"{_trimmed(f'{math.floor(mm * 100 + 1e-4) / 100:.2f}')} mm"
+    return f"{_cut(mm)} mm"
+
+
+def format_floor_mm2(mm2: float) -> str:
+    """Return an area in mm2 cut to a hundredth, never rounded up, so that what is below a limit reads below it."""
+    return f"{_cut(mm2)} mm2"
 
 
 def format_inches(*lengths_mm: float) -> str:
@@ -263,6 +270,16 @@ def format_seconds(seconds: float) -> str:
 def format_deg(deg: float) -> str:
     """Return degrees to a hundredth: "22.5 deg"."""
     return f"{_trimmed(f'{deg:.2f}')} deg"
+
+
+def format_floor_deg(deg: float) -> str:
+    """Return an angle in degrees cut to a hundredth, never rounded up: "19.99 deg" for 19.996."""
+    return f"{_cut(deg)} deg"
+
+
+def _cut(value: float) -> str:
+    """Return a number cut to a hundredth, a millionth under one counting as that hundredth."""
+    return _trimmed(f"{math.floor(value * 100 + 1e-4) / 100:.2f}")
 
 
 def _trimmed(number: str) -> str:

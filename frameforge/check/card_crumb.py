@@ -5,6 +5,7 @@ from __future__ import annotations
 from frameforge.check.survey import Survey
 from frameforge.finding import Finding
 from frameforge.geometry.measure import area_mm2, centroid
+from frameforge.units import format_floor_mm2
 
 __all__ = ["find_card_crumbs"]
 
@@ -17,7 +18,8 @@ def find_card_crumbs(survey: Survey) -> tuple[Finding, ...]:
         Finding(
             code="card-crumb",
             severity="warning",
-            say=f"A loose crumb of {area:.2f} mm2 of card, smaller than {limit:g} mm2. Mend it: it is left out.",
+            say=f"A loose crumb of {format_floor_mm2(area)} of card, smaller than {limit:g} mm2. "
+            "Mend it: it is left out.",
             x_mm=centroid(region).real,
             y_mm=centroid(region).imag,
             measured=area,

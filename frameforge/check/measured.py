@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from frameforge.check.thickness import ThinPlace
 from frameforge.finding import Finding
 from frameforge.tolerances import WIDTH_MM
-from frameforge.units import format_deg, format_floor
+from frameforge.units import format_deg, format_floor, format_floor_deg
 
 __all__ = ["below", "sharper"]
 
@@ -35,7 +35,7 @@ def sharper(code: str, places: Iterable[ThinPlace], limit_deg: float, what: str,
         Finding(
             code=code,
             severity="warning",
-            say=f"{what} of {format_deg(place.angle_deg)}, this card needs {format_deg(limit_deg)}. {remedy}",
+            say=f"{what} of {format_floor_deg(place.angle_deg)}, this card needs {format_deg(limit_deg)}. {remedy}",
             x_mm=place.middle.real,
             y_mm=place.middle.imag,
             measured=place.angle_deg,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from frameforge.check.survey import Survey
 from frameforge.finding import Finding
+from frameforge.units import format_floor_mm2
 
 __all__ = ["find_waste_crumbs"]
 
@@ -15,7 +16,8 @@ def find_waste_crumbs(survey: Survey) -> tuple[Finding, ...]:
         Finding(
             code="waste-crumb",
             severity="note",
-            say=f"A bit of {hole.area_mm2:.2f} mm2 to pick out. Leave it on the sticky board, or use a needle.",
+            say=f"A bit of {format_floor_mm2(hole.area_mm2)} to pick out. "
+            "Leave it on the sticky board, or use a needle.",
             x_mm=hole.disc.centre.real,
             y_mm=hole.disc.centre.imag,
             measured=hole.area_mm2,

@@ -10,7 +10,7 @@ import shapely
 from frameforge.card.preset import Preset
 from frameforge.errors import InputError
 from frameforge.frame.base import Edge
-from frameforge.frame.edge_words import check_edge_words
+from frameforge.frame.between_asked import check_between
 from frameforge.frame.fit import Fit, fit_row
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.placed import placed_leaves
@@ -70,7 +70,7 @@ def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Asse
     models = tuple(RowModel(spec, row, preset) for row in spec.rows)
     for model in models:
         check_islands(model)
-        check_edge_words(model)
+        check_between(model)
     size, fits = _settled(spec, models)
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)

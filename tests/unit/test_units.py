@@ -198,6 +198,11 @@ def test_widths_are_cut_in_inches_too(mm: float, text: str) -> None:
     assert units.format_floor_both(mm) == text
 
 
+def test_what_is_below_a_limit_reads_below_it() -> None:
+    assert [units.format_floor_mm2(area) for area in (3.999, 4, 2.5)] == ["3.99 mm2", "4 mm2", "2.5 mm2"]
+    assert [units.format_floor_deg(deg) for deg in (19.996, 20, 12.345)] == ["19.99 deg", "20 deg", "12.34 deg"]
+
+
 def test_degrees_are_short() -> None:
     assert [units.format_deg(deg) for deg in (22.5, 360 / 7, -0.001)] == ["22.5 deg", "51.43 deg", "0 deg"]
 

@@ -89,6 +89,8 @@ def test_a_second_part_is_loose_and_a_small_one_a_crumb_too() -> None:
     (crumb,) = found("card-crumb", Region(DISC), Region(circle(60, 1)))
     assert crumb.measured == pytest.approx(math.pi)
     assert not found("card-crumb", Region(DISC), Region(circle(60, 1.13)))  # 4.01 mm2
+    (least,) = found("card-crumb", Region(DISC), Region(circle(60, math.sqrt(3.998 / math.pi))))
+    assert "3.99 mm2 of card, smaller than 4 mm2" in least.say, "what is below the limit reads below it"
     assert not found("loose", Region(DISC))
 
 

@@ -6,10 +6,10 @@ from frameforge.errors import InputError
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 
-__all__ = ["check_edge_words"]
+__all__ = ["check_between"]
 
 
-def check_edge_words(model: RowModel) -> None:
+def check_between(model: RowModel) -> None:
     """Refuse an edge that does not go with the row, and a depth that is missing or idle, as InputError."""
     row, where = model.row, model.spec.name
     is_corner = any(ready.is_corner for ready in model.readies(model.unit, 1.0)) if row.pattern else False
