@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from frameforge.frame.piece import Piece, PlacedMotif, RowResult
 from frameforge.frame.wording import plural
 from frameforge.geometry.outline import Outline
+from frameforge.job.places import is_ambiguous
 
 __all__ = ["Repeat", "repeats_of"]
 
@@ -33,7 +34,7 @@ def repeats_of(piece: Piece) -> tuple[Repeat, ...]:
     """
     found: list[Repeat] = []
     for number, row in enumerate(piece.rows):
-        prefix = f"row {number + 1}, " if _is_ambiguous(piece.rows, row) else ""
+        prefix = f"row {number + 1}, " if is_ambiguous(piece.rows, row) else ""
         own = sorted(row.repeats, key=lambda placed: placed.position)
         found += [Repeat(number, row, placed, f"{prefix}{_name(placed)} {placed.position}") for placed in own]
         if row.filler is not None:
@@ -44,9 +45,3 @@ def repeats_of(piece: Piece) -> tuple[Repeat, ...]:
 
 def _name(placed: PlacedMotif) -> str:
     return plural(placed.motif.name, 1)
-
-
-def _is_ambiguous(rows: tuple[RowResult, ...], row: RowResult) -> bool:
-    """Whether another row holds a motif of the same name."""
-    names = set(row.motif_name.split("+"))
-    return any(names & set(other.motif_name.split("+")) for other in rows if other is not row)

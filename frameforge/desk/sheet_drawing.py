@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Final
 
+from frameforge.desk.marks import point_values
 from frameforge.desk.on_sheets import OnSheets, SheetHeld, laid_tables
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
@@ -136,7 +137,7 @@ def _shape(part: Part, scale: float, spot: complex) -> dict[str, Any]:
             for hole in part.cut.region.holes
         ),
         "lines": [open_text([segment.transformed(to_px) for segment in run], _DIGITS) for run in inner],
-        "spot": _point(to_px.apply(spot)),
+        "spot": point_values(to_px.apply(spot)),
     }
 
 
@@ -173,7 +174,7 @@ def _faults(held: OnSheets, scale: float) -> Iterator[dict[str, Any]]:
                 "words": f"{too_near_words(group, sheet.laid, fault, held.search.turn)}.",
                 "row": sheet.rows[fault.places[-1]],
                 "name": held.name_of(sheet.rows[fault.places[-1]]),
-                **_point(to_sheet_px(sheet, scale).apply(at)),
+                **point_values(to_sheet_px(sheet, scale).apply(at)),
                 "r": round(max(size_mm * scale / 2, _LEAST_RING_PX), _DIGITS),
             }
         first += len(laid.sheets)
@@ -199,7 +200,3 @@ def _last_words(held: OnSheets) -> str:
     of = last.laid.sheet
     reach = format_mm(max(right - of.margin_mm, 0.0))
     return f"Of the last sheet {reach} of {format_mm(of.usable_mm[0])} are used, from its left margin on."
-
-
-def _point(at: complex) -> dict[str, float]:
-    return {"x": round(at.real, _DIGITS), "y": round(at.imag, _DIGITS)}

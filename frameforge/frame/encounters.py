@@ -62,7 +62,7 @@ def _found(made: Assembly, region: Region | None, preset: Preset) -> Iterator[tu
 def _way_out(spec: PieceSpec, preset: Preset, made: Assembly, k: int, mine: list[Finding]) -> str:
     """Return what to do about findings of one code in one row: the first way after which there are none."""
     for words, row in _ways(spec.rows[k], made.rows[k].result, mine):
-        tried = replace(spec, rows=(*spec.rows[:k], row, *spec.rows[k + 1 :]))
+        tried = spec.with_row(k, row)
         try:
             remade = assemble(tried, preset)
         except FrameforgeError:

@@ -29,8 +29,8 @@ def _kinds(spec: PieceSpec, fault: GeometryError) -> Iterator[Iterator[tuple[str
     """Yield, for each kind of way, the words and orders to try in turn."""
     for k, row in enumerate(spec.rows):
         if row.seat == "bent":
-            yield ((words, _with_row(spec, k, tried)) for words, tried in _smaller(row, fault))
-            yield iter([("--seat as-drawn", _with_row(spec, k, replace(row, seat="as-drawn")))])
+            yield ((words, spec.with_row(k, tried)) for words, tried in _smaller(row, fault))
+            yield iter([("--seat as-drawn", spec.with_row(k, replace(row, seat="as-drawn")))])
 
 
 def _smaller(row: RowSpec, fault: GeometryError) -> Iterator[tuple[str, RowSpec]]:
@@ -51,7 +51,3 @@ def _smaller(row: RowSpec, fault: GeometryError) -> Iterator[tuple[str, RowSpec]
 def _taken(step: int) -> int:
     """Return how many units less are tried: 1, 2, 4, 7, ..."""
     return 1 + step * (step + 1) // 2
-
-
-def _with_row(spec: PieceSpec, k: int, row: RowSpec) -> PieceSpec:
-    return replace(spec, rows=(*spec.rows[:k], row, *spec.rows[k + 1 :]))

@@ -43,7 +43,7 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
     say = (
         f"the piece falls into {len(regions)} parts; the largest that falls off is {area_mm2(largest):.1f} mm2 {what}."
     )
-    index = next((k for k in range(len(spec.rows)) if _is_whole(_with_rows(spec, k, None), parts)), None)
+    index = next((k for k in range(len(spec.rows)) if _is_whole(spec.with_row(k, None), parts)), None)
     scales = [row.scale for row in rows]
     if index is None:
         ways = _all_smaller(spec, scales, parts)
@@ -123,12 +123,7 @@ def _others(row: RowSpec) -> Iterator[Way]:
 
 
 def _first_whole(spec: PieceSpec, index: int, ways: Iterator[Way], parts: Parts) -> str | None:
-    return next((words for words, row in ways if _is_whole(_with_rows(spec, index, row), parts)), None)
-
-
-def _with_rows(spec: PieceSpec, index: int, row: RowSpec | None) -> PieceSpec:
-    """Return the order with one row replaced, or left out."""
-    return replace(spec, rows=(*spec.rows[:index], *((row,) if row else ()), *spec.rows[index + 1 :]))
+    return next((words for words, row in ways if _is_whole(spec.with_row(index, row), parts)), None)
 
 
 def _is_whole(spec: PieceSpec, parts: Parts) -> bool:

@@ -6,7 +6,7 @@ Directions here are those of the recipe: degrees clockwise from the top. Positio
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from frameforge.card.envelope import Envelope
@@ -183,3 +183,8 @@ class PieceSpec:
     texts: tuple[TextSpec, ...] = ()
     is_size_fixed: bool = False
     """Whether other pieces share its edges, so that no way out of a refusal may change base or opening."""
+
+    def with_row(self, index: int, row: RowSpec | None) -> PieceSpec:
+        """Return the order with the row of that number (from 0) replaced, or left out where ``row`` is None."""
+        new = () if row is None else (row,)
+        return replace(self, rows=(*self.rows[:index], *new, *self.rows[index + 1 :]))

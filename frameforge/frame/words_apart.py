@@ -147,7 +147,7 @@ def _ways(spec: PieceSpec, off: _Off) -> Iterator[tuple[str, PieceSpec]]:
         row = replace(spec.rows[k], skip=(*spec.rows[k].skip, *places))
         of_row = f" in row {k + 1}" if len(spec.rows) > 1 else ""
         all_left_out = ",".join(map(str, (*spec.rows[k].skip, *places)))
-        yield f"--skip {all_left_out}{of_row}", replace(spec, rows=(*spec.rows[:k], row, *spec.rows[k + 1 :]))
+        yield f"--skip {all_left_out}{of_row}", spec.with_row(k, row)
     if len(spec.texts) != 1:
         return
     (text,) = spec.texts

@@ -8,10 +8,11 @@ from typing import Any
 
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.geometry.outline import Outline
+from frameforge.job.inside_words import size_of
 from frameforge.job.set_told import SetTold
 from frameforge.sets.layers import Layer
 from frameforge.sets.matching import MatchHole
-from frameforge.units import format_floor, format_size
+from frameforge.units import format_floor
 
 __all__ = ["StackCard", "stack_told"]
 
@@ -44,8 +45,8 @@ def stack_told(cards: Sequence[StackCard], holes: Sequence[MatchHole] = (), notc
 def _row(number: int, card: StackCard) -> tuple[str, ...]:
     layer = card.layer
     border = format_floor(layer.border_mm) if layer.border_mm else "-"
-    opening = _size(layer.opening) if layer.opening else "-"
-    return (str(number), card.card or "-", card.name, _size(layer.region.outer), border, opening)
+    opening = size_of(layer.opening) if layer.opening else "-"
+    return (str(number), card.card or "-", card.name, size_of(layer.region.outer), border, opening)
 
 
 def _short_row(number: int, card: StackCard) -> tuple[str, ...]:
@@ -81,11 +82,6 @@ def _matching(holes: Sequence[MatchHole], notches: Sequence[Outline], count: int
     if notches:
         return ["Square notches that the top card hides tell the order: layer 2 has 1, and each card below one more."]
     return []
-
-
-def _size(outline: Outline) -> str:
-    box = bounds(outline)
-    return format_size(round(box.width_mm, 6), round(box.height_mm, 6))
 
 
 def _values(number: int, card: StackCard) -> dict[str, Any]:

@@ -21,7 +21,7 @@ from frameforge.units import to_clock_deg
 if TYPE_CHECKING:
     from frameforge.frame.tent import Tent
 
-__all__ = ["NamedPlace", "name_places", "words_at"]
+__all__ = ["NamedPlace", "is_ambiguous", "name_places", "words_at"]
 
 _NEAR_MM: Final = 1.0
 """A place further from every motif than this belongs to the card between or inside them."""
@@ -74,7 +74,7 @@ def _described(piece: Piece, spots: npt.NDArray[np.complex128]) -> list[tuple[st
             continue
         row = filled[rows[best]]
         words, is_between = _words(row, near[best][k], spot)
-        prefix = f"row {rows[best] + 1}, " if _is_ambiguous(filled, row) else ""
+        prefix = f"row {rows[best] + 1}, " if is_ambiguous(filled, row) else ""
         result.append((prefix + words, rows[best] if is_between else None))
     return result
 
@@ -94,7 +94,7 @@ def _with_filler(row: RowResult) -> RowResult:
     return row if row.filler is None else replace(row, repeats=(*row.repeats, *row.filler.repeats))
 
 
-def _is_ambiguous(rows: Sequence[RowResult], row: RowResult) -> bool:
+def is_ambiguous(rows: Sequence[RowResult], row: RowResult) -> bool:
     """Return whether another row holds a motif of the same name."""
     names = set(row.motif_name.split("+"))
     return any(names & set(other.motif_name.split("+")) for other in rows if other is not row)

@@ -46,7 +46,7 @@ def settle_rests(spec: PieceSpec, preset: Preset, motifs: Motifs) -> tuple[Piece
         if row.rest == "filler" and row.filler is None:
             filler, note = _best(RowModel(spec, row, preset), _base(spec, preset), partial(motifs, place))
             chosen = replace(row, filler=filler.drawn if filler else None)
-            spec = replace(spec, rows=(*spec.rows[:place], chosen, *spec.rows[place + 1 :]))
+            spec = spec.with_row(place, chosen)
             found += note
     return spec, tuple(found)
 

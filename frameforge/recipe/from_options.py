@@ -15,7 +15,16 @@ from frameforge.recipe.open_size import with_size_to_find
 from frameforge.recipe.source import Source
 from frameforge.recipe.text_fields import TEXT_OPTIONS, lay_text
 
-__all__ = ["FILE_OPTIONS", "PIECE_OPTIONS", "RING_OPTIONS", "ROW_OPTIONS", "SHEET_OPTIONS", "Options", "with_options"]
+__all__ = [
+    "FILE_OPTIONS",
+    "PIECE_OPTIONS",
+    "RING_OPTIONS",
+    "ROW_OPTIONS",
+    "SHEET_OPTIONS",
+    "Options",
+    "one_or_list",
+    "with_options",
+]
 
 Options = Mapping[str, Any]
 """What was typed, by key: a text, True for a switch, a tuple of texts for what may be given more than once."""
@@ -79,7 +88,7 @@ def _lay_files(result: dict[str, Any], given: Options, places: dict[Path, str]) 
 
 def _lay_sheets(result: dict[str, Any], given: Options, places: dict[Path, str]) -> None:
     """Put the options about sheets into the recipe; what a card or a piece says of the same then gives way."""
-    found = {key: _one_or_list(value) for key, value in given.items() if key in SHEET_OPTIONS}
+    found = {key: one_or_list(value) for key, value in given.items() if key in SHEET_OPTIONS}
     if not found:
         return
     result["sheets"] = {**_map(result.get("sheets")), **found}
@@ -91,7 +100,7 @@ def _lay_sheets(result: dict[str, Any], given: Options, places: dict[Path, str])
         result["piece"] = [_without(piece, {"sheet"}) for piece in pieces]
 
 
-def _one_or_list(value: Any) -> Any:
+def one_or_list(value: Any) -> Any:
     """Return the one text of an option that was given once, or all of them."""
     if not isinstance(value, tuple):
         return value

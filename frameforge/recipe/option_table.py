@@ -8,6 +8,7 @@ from typing import Any
 from frameforge.errors import InputError
 from frameforge.recipe.checks import CHECKS
 from frameforge.recipe.faults import Fault
+from frameforge.recipe.from_options import one_or_list
 from frameforge.recipe.lines import Path
 from frameforge.recipe.recipe import as_error
 from frameforge.recipe.source import Source
@@ -26,7 +27,7 @@ def checked_options(tables: Mapping[str, tuple[str, ...]], options: Mapping[str,
     places: dict[Path, str] = {}
     for table, keys in tables.items():
         for key in keys:
-            value = _one(options.get(key))
+            value = one_or_list(options.get(key))
             if value in (None, False, [], ()):
                 continue
             places[table, key] = f"--{key.replace('_', '-')}"
@@ -38,10 +39,3 @@ def checked_options(tables: Mapping[str, tuple[str, ...]], options: Mapping[str,
     if faults:
         raise as_error(faults, Source("", {}, places, command))
     return found
-
-
-def _one(value: Any) -> Any:
-    """Return the one text of an option that was given once, or all of them."""
-    if not isinstance(value, tuple):
-        return value
-    return value[0] if len(value) == 1 else list(value)

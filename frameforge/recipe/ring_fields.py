@@ -16,7 +16,7 @@ from frameforge.frame.spec import Size
 from frameforge.recipe.fields import as_size
 from frameforge.units import LengthUnit, format_mm
 
-__all__ = ["MOST_RINGS", "as_inside", "as_ring_sizes"]
+__all__ = ["MOST_RINGS", "as_inside", "as_ring_sizes", "typed_size"]
 
 MOST_RINGS: Final = 200
 """More rings than this no sheet has room for: a step that was mistyped is likelier."""
@@ -49,7 +49,7 @@ def as_ring_sizes(value: object, unit: LengthUnit) -> tuple[Size, ...]:
     ordered = sorted(sizes, key=lambda size: (size.width_mm, size.height_mm))
     twice = [size for size, after in itertools.pairwise(ordered) if size == after]
     if twice:
-        raise InputError(f"{_typed(twice[0])} stands there twice. Leave one of the two out.", code="sizes")
+        raise InputError(f"{typed_size(twice[0])} stands there twice. Leave one of the two out.", code="sizes")
     return tuple(ordered)
 
 
@@ -86,8 +86,8 @@ def _span(span: str, step: str, unit: LengthUnit) -> list[Size]:
         first, last = last, first
     grown = (last.width_mm - first.width_mm, last.height_mm - first.height_mm)
     if abs(grown[0] - grown[1]) > _SLACK:
-        say = f"from {_typed(first)} to {_typed(last)} width and height do not grow by the same. Write all sizes, "
-        raise InputError(f"{say}one by one.", code="sizes")
+        say = f"from {typed_size(first)} to {typed_size(last)} width and height do not grow by the same. "
+        raise InputError(f"{say}Write all sizes, one by one.", code="sizes")
     count = round(grown[0] / by)
     if count > MOST_RINGS:
         raise InputError(f"{count + 1} rings; {MOST_RINGS} at most can be made. Write a larger step.", code="sizes")
@@ -101,8 +101,8 @@ def _missed(first: Size, last: Size, by: float) -> str:
     count = int((last.width_mm - first.width_mm) / by)
     below, above = (Size(first.width_mm + k * by, first.height_mm + k * by) for k in (count, count + 1))
     step = format_mm(by).removesuffix(" mm")
-    offers = [f"{_typed(first)} - {_typed(end)} by {step}mm" for end in ((below, above) if count else (above,))]
-    return f"steps of {step} mm from {_typed(first)} do not meet {_typed(last)}. Write {' or '.join(offers)}."
+    offers = [f"{typed_size(first)} - {typed_size(end)} by {step}mm" for end in ((below, above) if count else (above,))]
+    return f"steps of {step} mm from {typed_size(first)} do not meet {typed_size(last)}. Write {' or '.join(offers)}."
 
 
 def _ends(span: str, step: str, unit: LengthUnit) -> tuple[Size, Size, float]:
@@ -132,7 +132,7 @@ def _with_unit(parts: Sequence[str]) -> list[str]:
     return [part if _UNIT.search(part) else part + last for part in reversed(found)]
 
 
-def _typed(size: Size) -> str:
+def typed_size(size: Size) -> str:
     """Return a size as it is typed, to the last digit: "61.5mm", "60x40mm"."""
     sides = (size.width_mm,) if size.is_circle else (size.width_mm, size.height_mm)
     return f"{'x'.join(f'{round(side, 4):g}' for side in sides)}mm"

@@ -9,6 +9,7 @@ from frameforge.frame.spec import Size
 from frameforge.recipe.faults import Fault
 from frameforge.recipe.lines import Path
 from frameforge.recipe.model import CardTable, PieceTable, RecipeTable, RingRowTable, RingsTable
+from frameforge.recipe.ring_fields import typed_size
 
 __all__ = ["card_faults", "edge_of", "layer_faults", "ring_faults"]
 
@@ -78,11 +79,11 @@ def _row_faults(path: Path, rings: RingsTable, row: RingRowTable) -> Iterator[Fa
     """Yield the faults of one row of rings."""
     edge = edge_of(rings, row)
     if edge is None:
-        listed = ", ".join(_typed(size) for size in rings.sizes[:8])
+        listed = ", ".join(typed_size(size) for size in rings.sizes[:8])
         say = f"none of the rings has this size. Take one of {listed}{' ...' if len(rings.sizes) > 8 else ''}."
-        yield Fault((*path, "on"), say, _typed(row.on) if row.on else "", True)
+        yield Fault((*path, "on"), say, typed_size(row.on) if row.on else "", True)
     elif row.row.place == "in" and edge == len(rings.sizes) - 1:
-        inner = _typed(rings.sizes[-2])
+        inner = typed_size(rings.sizes[-2])
         say = f"motifs that face in need a ring outside the edge to hold them. Take --on {inner} or another inner edge."
         yield Fault((*path, "place"), say, "in", True)
     if row.row.rest == "size":
@@ -98,15 +99,11 @@ def _clearance_faults(path: Path, rings: RingsTable) -> Iterator[Fault]:
     loose = Size(*(max(side - 2 * rings.clearance, 0.1) for side in (inner.width_mm, inner.height_mm)))
     say = (
         f"rings share the lines between them, so none sits loosely in the next. Leave clearance out, or write each "
-        f"ring as a piece of its own: size {_typed(loose)} goes into opening {_typed(inner)} of size {_typed(outer)}."
+        f"ring as a piece of its own: size {typed_size(loose)} goes into opening {typed_size(inner)} of size "
+        f"{typed_size(outer)}."
     )
     yield Fault((*path, "clearance"), say)
 
 
 def _is_same(one: Size, other: Size) -> bool:
     return abs(one.width_mm - other.width_mm) < 1e-6 and abs(one.height_mm - other.height_mm) < 1e-6
-
-
-def _typed(size: Size) -> str:
-    sides = (size.width_mm,) if size.is_circle else (size.width_mm, size.height_mm)
-    return f"{'x'.join(f'{round(side, 4):g}' for side in sides)}mm"
