@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -20,26 +22,34 @@ IN_BROWSER = [
 """The marks of every such test; those that every run of the whole checks make are marked ``browser`` too."""
 
 
-@pytest.fixture(scope="module")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """A desk of its own, as the command serves it, on a free port."""
+@contextlib.contextmanager
+def desk_at_work(out: Path, port: int = 0) -> Iterator[tuple[str, int]]:
+    """Run a desk as the command serves it, on a port (0: a free one); its address, and the number of its process."""
     code = (
         "import sys; from pathlib import Path; from frameforge.desk.answers import Folders; "
-        "from frameforge.desk.serve import serve; "
-        "serve(Folders(Path(sys.argv[1])), 0, opens=False, tell=lambda lines: print(*lines, sep='\\n', flush=True))"
+        "from frameforge.desk.serve import serve; serve(Folders(Path(sys.argv[1])), int(sys.argv[2]), opens=False, "
+        "tell=lambda lines: print(*lines, sep='\\n', flush=True))"
     )
-    out = tmp_path_factory.mktemp("desk") / "out"
-    desk = subprocess.Popen([sys.executable, "-c", code, str(out)], stdout=subprocess.PIPE, text=True)
+    desk = subprocess.Popen([sys.executable, "-c", code, str(out), str(port)], stdout=subprocess.PIPE, text=True)
     assert desk.stdout is not None
     found = re.search(r"http://127\.0\.0\.1:\d+/\?key=\S+", desk.stdout.readline())
     assert found
-    yield found[0]
-    desk.terminate()
-    assert desk.wait(10) is not None
-    desk.stdout.close()
+    try:
+        yield found[0], desk.pid
+    finally:
+        desk.terminate()
+        assert desk.wait(10) is not None
+        desk.stdout.close()
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """A desk for all tests in a browser, on a free port."""
+    with desk_at_work(tmp_path_factory.mktemp("desk") / "out") as (told, _):
+        yield told
+
+
+@pytest.fixture(scope="session")
 def browser() -> Iterator[object]:
     playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
     with playwright.sync_playwright() as tool:

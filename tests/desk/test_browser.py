@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
+import os
 import zipfile
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+
+from frameforge.cli.entry import main
 
 from .browser import IN_BROWSER
 
@@ -16,27 +21,90 @@ def _sentence(page) -> str:  # type: ignore[no-untyped-def]
     return " ".join(page.inner_text("#sentence p.first").split())
 
 
-def test_a_first_time_maker_goes_from_opening_to_taking_the_files(page, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+@pytest.fixture
+def steps(page, tmp_path: Path) -> Iterator[Callable[[str], None]]:  # type: ignore[no-untyped-def]
+    """Keeps a picture of every step, in the folder that FRAMEFORGE_PICTURES names, else in one of the test's own."""
+    folder = Path(os.environ.get("FRAMEFORGE_PICTURES") or tmp_path / "steps")
+    folder.mkdir(parents=True, exist_ok=True)
+    numbers = itertools.count(1)
+
+    def step(words: str) -> None:
+        page.wait_for_selector("#bench:not([aria-busy])", state="attached")
+        page.screenshot(path=folder / f"{next(numbers):02d}-{words}.png", full_page=True)
+
+    yield step
+    kept = sorted(folder.iterdir())
+    print(f"{len(kept)} pictures in {folder}")  # noqa: T201
+    assert all(picture.stat().st_size > 10_000 for picture in kept)
+
+
+@pytest.mark.browser
+def test_a_first_time_maker_goes_from_opening_to_taking_the_files(page, steps, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    steps("opened")
     assert _sentence(page) == "Put 16 of bean leaf round a circle of 76 mm facing out with a 50 mm hole in the middle."
     page.click("[data-blank=motif]")
+    page.wait_for_selector(".motifs button:has-text('arch')")
+    steps("motifs")
     page.click(".motifs button:has-text('arch')")
     page.wait_for_selector("#refused button")
+    steps("too-many")
     page.click("#refused button >> nth=0")
     page.wait_for_selector("h1:has-text('arch-')")
+    steps("an-offer-taken")
     page.click("[data-blank=size]")
     page.fill("#choices input", "4in")
     page.keyboard.press("Enter")
     page.wait_for_selector("[data-blank=size]:has-text('4 in')")
     page.wait_for_selector("figcaption:has-text('115.6 x 114.9 mm')")
+    steps("a-size-in-inches")
     page.click(".counts button >> nth=0")
     page.wait_for_selector("#shown:not(.before) .counts button[aria-pressed=true]")
-    recipe = page.input_value("#recipe-text")
-    assert 'size = "4in"' in recipe
+    steps("a-neighbouring-count")
+    page.click("#views button:has-text('As cut')")
+    page.wait_for_selector(".findings.bits")
+    steps("as-cut")
+    with page.expect_download() as saved:
+        page.click("#save")
+    saved.value.save_as(tmp_path / "recipe.toml")
+    assert 'size = "4in"' in (tmp_path / "recipe.toml").read_text(encoding="utf-8")
     with page.expect_download() as taken:
         page.click("#take")
+    page.wait_for_selector("#taken:has-text('on its way')")
+    steps("taken")
     taken.value.save_as(tmp_path / "taken.zip")
-    with zipfile.ZipFile(tmp_path / "taken.zip") as held:
-        assert {name.rpartition(".")[2] for name in held.namelist()} == {"svg", "dxf", "png", "md", "json"}
+    _same_as_the_command_writes(tmp_path)
+
+
+def _same_as_the_command_writes(folder: Path) -> None:
+    """Compare what was taken with what ``make`` writes of the recipe that was saved, byte by byte."""
+    assert main(["make", str(folder / "recipe.toml"), "--out", str(folder / "made")]) == 0
+    with zipfile.ZipFile(folder / "taken.zip") as held:
+        taken = {name: held.read(name) for name in held.namelist()}
+    assert {name.rpartition(".")[2] for name in taken} == {"svg", "dxf", "png", "md", "json"}
+    assert taken == {path.name: path.read_bytes() for path in (folder / "made").iterdir()}
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    ("name", "data", "said"),
+    [
+        ("words.svg", b"not a drawing", "words.svg"),
+        (
+            "empty.svg",
+            b'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9"/>',
+            "empty.svg",
+        ),
+    ],
+)
+def test_a_drawing_that_is_none_is_told_and_changes_nothing(page, name: str, data: bytes, said: str) -> None:  # type: ignore[no-untyped-def]
+    before = page.input_value("#recipe-text")
+    page.click("[data-blank=motif]")
+    upload = {"name": name, "mimeType": "image/svg+xml", "buffer": data}
+    page.set_input_files("#choices input[type=file]", upload)
+    page.wait_for_selector(f"#refused:has-text('{said}')")
+    assert page.input_value("#recipe-text") == before
+    page.click(".motifs button:has-text('seed')")
+    page.wait_for_selector("#refused", state="hidden")
 
 
 def test_undo_and_redo_go_along_the_changes(page) -> None:  # type: ignore[no-untyped-def]
@@ -58,6 +126,7 @@ def test_the_recipe_and_the_sentence_follow_each_other(page) -> None:  # type: i
     assert "14" in _sentence(page)
 
 
+@pytest.mark.browser
 def test_a_finding_is_gone_to_from_its_line_and_back(page) -> None:  # type: ignore[no-untyped-def]
     page.click("[data-blank=motif]")
     page.click(".motifs button:has-text('beetle')")
@@ -127,13 +196,3 @@ def test_changes_made_in_haste_all_hold(page) -> None:  # type: ignore[no-untype
         page.click("text=One less", no_wait_after=True)
     page.wait_for_selector("h1:has-text('bean-leaf-12-on-76mm')")
     assert "count = 12" in page.input_value("#recipe-text")
-
-
-def test_a_desk_that_has_gone_is_told(browser, address) -> None:  # type: ignore[no-untyped-def]
-    opened = browser.new_page()
-    opened.goto(address)
-    opened.wait_for_selector("#bench figure")
-    opened.context.set_offline(True)
-    opened.click(".counts button >> nth=0")
-    opened.wait_for_selector("#refused:has-text('does not answer')")
-    opened.context.close()

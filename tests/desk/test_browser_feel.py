@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from .browser import IN_BROWSER, address, browser, page
 
 __all__ = ["address", "browser", "page"]
@@ -73,6 +75,7 @@ def test_what_has_the_focus_keeps_it(page: Any) -> None:
     assert page.evaluate("document.activeElement.textContent").startswith("17 bean leaves")
 
 
+@pytest.mark.browser
 def test_long_work_is_told_and_stopped(page: Any) -> None:
     page.wait_for_selector(JUDGED)
     page.fill("#recipe-text", "".join(PIECE % number for number in range(24)))

@@ -57,6 +57,7 @@ def held(page: Any, row: int) -> tuple[float, float, float]:
     return x, y, sheet["width"] / 210
 
 
+@pytest.mark.browser
 def test_a_piece_is_dragged_told_on_the_way_and_put_back(bench: Any) -> None:
     x, y, per_mm = held(bench, 2)
     bench.mouse.move(x + 30 * per_mm, y - 60 * per_mm, steps=6)

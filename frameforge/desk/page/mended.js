@@ -45,7 +45,7 @@ function figure(piece, isAlone, isWide) {
     rows.set(line.number, row);
     return html("li", {}, row);
   };
-  const list = (words, some) => (some.length ? [html("h3", {}, words), html("ol", { class: "findings changed", "aria-label": words }, ...some.map(listed))] : []);
+  const list = (words, some) => (some.length ? [html(isAlone ? "h2" : "h3", {}, words), html("ol", { class: "findings changed", "aria-label": words }, ...some.map(listed))] : []);
   return html("figure", {},
     isAlone ? null : html("h2", {}, piece.name),
     ...compared(before, after, isWide),

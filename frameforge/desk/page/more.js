@@ -21,7 +21,7 @@ function groups(sentence) {
   const found = Array.from({ length: rows }, (_, row) => [rows > 1 ? `Of row ${row + 1}` : "Of the motifs", clauses(sentence, ROW_CLAUSES.filter(({ isOfPieces }) => !isRings || !isOfPieces), row ? `row.${row}.` : "")]);
   found.push([isRings ? "Of the rings" : "Of the piece", [...clauses(sentence, isRings ? RINGS_CLAUSES : PIECE_CLAUSES, ""), anotherRow(sentence, rows), ...(isRings ? [] : tables(sentence))]]);
   found.push(["Of all of it", [...clauses(sentence, RECIPE_CLAUSES, "", (clause) => (clause.table ? `${clause.table}.` : "")), ofCard(sentence), ...pieces(sentence)]]);
-  return found.filter(([, made]) => made.some(Boolean)).map(([heading, made]) => html("div", { role: "group", "aria-label": heading }, html("h3", {}, heading), html("div", { class: "picks" }, ...made)));
+  return found.filter(([, made]) => made.some(Boolean)).map(([heading, made]) => html("div", { role: "group", "aria-label": heading }, html("h2", {}, heading), html("div", { class: "picks" }, ...made)));
 }
 
 function clauses(sentence, all, prefix, of = () => prefix) {

@@ -1,0 +1,73 @@
+"""Every view looked through for what keeps people from using it, by axe-core, by day and by dusk, wide and narrow."""
+
+from __future__ import annotations
+
+from importlib import resources
+from typing import Any
+
+import pytest
+
+from .browser import IN_BROWSER
+from .conftest import RECIPE
+from .test_sheets import TAGS
+
+pytestmark = IN_BROWSER
+
+BAD = ("serious", "critical")
+BEETLE = RECIPE.replace("bean-leaf", "beetle")
+TOO_MANY = RECIPE.replace("16", "40")
+SHOWN = {"As cut": ".findings.bits", "Mended": ".compared", "Sizes": ".chart td", "On the sheet": ".laid"}
+
+
+def _faults(page: Any) -> list[tuple[str, str]]:
+    """Return the rules that are broken badly, each with where."""
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")
+    assert found["passes"]
+    return [
+        (broken["id"], str(node["target"]))
+        for broken in found["violations"]
+        if broken["impact"] in BAD
+        for node in broken["nodes"]
+    ]
+
+
+def _put(page: Any, recipe: str, shown: str) -> None:
+    page.fill("#recipe-text", recipe)
+    page.wait_for_selector(shown)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("scheme", "width"), [("light", 1280), ("dark", 390)])
+def test_no_view_has_a_serious_fault(page: Any, scheme: str, width: int) -> None:
+    pytest.importorskip("axe_playwright_python")
+    page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+    page.set_viewport_size({"width": width, "height": 900})
+    faults = {"opened": _faults(page)}
+    for words, shown in SHOWN.items():
+        if words == "As cut":
+            _put(page, BEETLE, ".findings button.row")
+            page.click("button:text-is('Dimensions')")
+            page.click("button:text-is('Spokes and positions')")
+            faults["findings, dimensions, positions"] = _faults(page)
+        if words == "On the sheet":
+            _put(page, TAGS, "h1:has-text('tag')")
+        page.click(f"#views button:text-is('{words}')")
+        page.wait_for_selector(shown)
+        faults[words] = _faults(page)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, words
+    page.click("#views button:text-is('The piece')")
+    _put(page, TOO_MANY, "#refused button")
+    page.click("#more")
+    page.click("[data-blank=motif]")
+    page.wait_for_selector(".motifs button")
+    faults["refused, more to say, motifs"] = _faults(page)
+    for key in ("count", "size", "place"):
+        page.click(f"[data-blank={key}]")
+        page.wait_for_selector("#choices button")
+        faults[key] = _faults(page)
+    page.goto(page.url + "manual/thin-web")
+    page.wait_for_selector("h1")
+    faults["the manual"] = _faults(page)
+    assert {view: found for view, found in faults.items() if found} == {}
