@@ -17,6 +17,10 @@ BRENT_STEPS = 60
 LEAST_T = 1e-8
 """So near the parameter is found; a radius is least there, so it errs by the square of that."""
 GOLDEN = (3 - 5**0.5) / 2
+NEWTON_STEPS = 8
+"""From a contact found before three or four do; where more are needed the safe search takes over."""
+NEAR_T = 0.05
+"""No further than this from where it began is the tangent found by Newton taken for the same hollow."""
 
 
 def least_radius_at(
@@ -40,7 +44,9 @@ def least_radius_at(
     elif isinstance(wall, Arc) and wall.is_circular:
         tangent = _on_circle(wall, point, normal)
     else:
-        t = _least_at(radius, low, high, near)
+        t = _tangent_at(wall, point, normal, near)
+        if t is None or not low < t < high or radius(t) > radius(near):
+            t = _least_at(radius, low, high, near)
         tangent = t, radius(t)
     if tangent is not None and tangent[1] > MIN_CHORD_MM and low < tangent[0] < high:
         return tangent
@@ -79,6 +85,28 @@ def _on_circle(wall: Arc, point: complex, normal: complex) -> tuple[float, float
     angle = math.atan2(_inner(wall.v, way), _inner(wall.u, way)) - wall.start_rad
     turned = math.copysign(1.0, wall.sweep_rad) * angle
     return turned % math.tau / abs(wall.sweep_rad), least
+
+
+def _tangent_at(wall: Segment, point: complex, normal: complex, near: float) -> float | None:
+    """Return where close to ``near`` the disc is tangent to a wall and least, None where Newton does not lead there.
+
+    With s = Q - P the radius |s|^2 / (2 s.n) is least where 2 (s.Q') (s.n) = |s|^2 (Q'.n).
+    """
+    t = near
+    for _ in range(NEWTON_STEPS):
+        s, v, a = wall.point(t) - point, wall.velocity(t), wall.acceleration(t)
+        depth, square, along, across = _inner(s, normal), _inner(s, s), _inner(s, v), _inner(v, normal)
+        slope = 2 * along * depth - square * across
+        bend = 2 * (_inner(v, v) + _inner(s, a)) * depth - square * _inner(a, normal)
+        if depth <= 0 or bend <= 0:
+            return None
+        step = -slope / bend
+        t += step
+        if abs(t - near) > NEAR_T or not 0 <= t <= 1:
+            return None
+        if abs(step) < LEAST_T:
+            return t
+    return None
 
 
 def _least_at(value: Callable[[float], float], low: float, high: float, first: float) -> float:
