@@ -197,12 +197,9 @@ def footed(motif: Motif, scale: float, least_neck_mm: float) -> Motif:
         return moved
     onto = Affine.from_move(-(ends[0] + ends[1]) / 2)
     half = _across(ends) / 2
-
-    def put(regions: tuple[Region, ...]) -> tuple[Region, ...]:
-        return _snapped(_jointed_regions(tuple(region.transformed(onto) for region in regions), half), half)
-
-    sink_mm = ends[0].imag - reach.lowest
-    return replace(moved, join=put(motif.join), window=put(motif.window), foot_mm=2 * half, sink_mm=sink_mm)
+    jointed = _jointed_regions(tuple(region.transformed(onto) for region in motif.regions), half)
+    standing = moved.with_regions(_snapped(jointed, half))
+    return replace(standing, foot_mm=2 * half, sink_mm=ends[0].imag - reach.lowest)
 
 
 # --- standing

@@ -50,10 +50,16 @@ def read_drawing(data: bytes, *, where: str, white: Literal["keep", "cuts"] = "k
     _refuse_speck([region for regions in parts.values() for region in regions], where)
     note_spill([region for regions in parts.values() for region in regions], page, notes)
     return Drawing(
-        page.width_mm, page.height_mm, parts["join"], parts["cut-away"], parts["window"],
-        walk.finds.guides.get("foot"), walk.finds.guides.get("axis"), notes.to_tuple(),
-        white_boxes(painted, page, white_cuts=white_cuts),
-    )  # fmt: skip
+        page.width_mm,
+        page.height_mm,
+        join=parts["join"],
+        cut_away=parts["cut-away"],
+        window=parts["window"],
+        foot=walk.finds.guides.get("foot"),
+        axis=walk.finds.guides.get("axis"),
+        notes=notes.to_tuple(),
+        findings=white_boxes(painted, page, white_cuts=white_cuts),
+    )
 
 
 def _refuse_speck(regions: list[Region], where: str) -> None:
