@@ -13,7 +13,7 @@ from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
 from frameforge.mend.apply import applied
-from frameforge.mend.codes import CODES
+from frameforge.mend.codes import MENDABLE
 from frameforge.mend.patch import Change, Patch
 from frameforge.mend.remedies import Remedy
 from frameforge.mend.view import View
@@ -172,7 +172,7 @@ def _nearest(remedies: Sequence[Remedy], left: Patch) -> int:
 
 def _bad(before: View, after: View, mended: Collection[str], codes: Collection[str]) -> list[Finding]:
     """Return the findings that are new or worse, and those that were to be mended and are still there."""
-    found = [f for f in after.findings if f.code in CODES and (f.severity != "note" or f.code in codes)]
+    found = [f for f in after.findings if f.code in MENDABLE and (f.severity != "note" or f.code in codes)]
     return [f for f in found if f.code in mended or not any(_is_same(f, old) for old in before.findings)]
 
 

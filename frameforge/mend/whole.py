@@ -8,7 +8,7 @@ from collections.abc import Collection, Sequence
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
 from frameforge.geometry.region import Region
-from frameforge.mend.codes import CODES
+from frameforge.mend.codes import MENDABLE
 from frameforge.mend.once import mended_once
 from frameforge.mend.patch import Change, Mended, grown
 from frameforge.mend.remedies import STEPS
@@ -41,7 +41,7 @@ def mend_piece(
     parts them, for a drawing of several pieces. ``is_trial``: it is only asked whether it can be mended, so new edges
     are not made clean, which brings no finding. What could not be mended is told in ``left``.
     """
-    wanted = tuple(code for code in CODES if code in codes)
+    wanted = tuple(code for code in MENDABLE if code in codes)
     if not regions or not wanted:
         return Mended(tuple(regions), (), (), 0)
     view = View.from_regions(regions, preset)

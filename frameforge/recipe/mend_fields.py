@@ -6,7 +6,7 @@ import difflib
 import re
 
 from frameforge.errors import InputError
-from frameforge.mend.codes import ALL_CODES, CODES
+from frameforge.mend.codes import ALL_CODES, MENDABLE
 
 __all__ = ["as_mend"]
 
@@ -23,8 +23,8 @@ def as_mend(value: object) -> tuple[str, ...]:
     if lowered == ["all"]:
         return ALL_CODES
     for word in lowered:
-        if word not in CODES:
-            near = difflib.get_close_matches(word, CODES, n=1)
-            offer = f"the nearest is {near[0]}." if near else f"there are: all, {', '.join(CODES)}."
+        if word not in MENDABLE:
+            near = difflib.get_close_matches(word, MENDABLE, n=1)
+            offer = f"the nearest is {near[0]}." if near else f"there are: all, {', '.join(MENDABLE)}."
             raise InputError(f'"{word}" cannot be mended; {offer} Write "all", or words of the list.', code="choice")
-    return tuple(code for code in CODES if code in lowered)
+    return tuple(code for code in MENDABLE if code in lowered)

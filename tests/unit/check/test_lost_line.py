@@ -12,7 +12,7 @@ from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.job.cut_file import read_cut_file
 from frameforge.job.mended_file import mended_file
-from frameforge.mend.codes import CODES
+from frameforge.mend.codes import MENDABLE
 
 
 def box(left: float, low: float, right: float, high: float) -> Outline:
@@ -46,7 +46,7 @@ def test_mending_a_file_of_two_touching_pieces_says_that_they_are_one() -> None:
     data = f'<svg xmlns="http://www.w3.org/2000/svg" {size}><path d="{drawn}"/></svg>'
     path = Path("two.svg")
     file = read_cut_file(data.encode(), path, where="two.svg")
-    mended = mended_file("two.svg", path, file, KNIFE, CODES)
+    mended = mended_file("two.svg", path, file, KNIFE, MENDABLE)
     (told,) = (finding for finding in mended.findings if finding.code == "double-line")
     assert told.severity == "warning"
     assert "40 mm of cut that two pieces shared" in told.say
