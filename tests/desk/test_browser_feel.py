@@ -6,9 +6,7 @@ from typing import Any
 
 import pytest
 
-from .browser import IN_BROWSER, address, browser, page
-
-__all__ = ["address", "browser", "page"]
+from .browser import IN_BROWSER
 
 pytestmark = IN_BROWSER
 
