@@ -135,10 +135,17 @@ def _newton(places: Floats, step: Step, turn_rad: float | None) -> RingAnswer | 
         spreads.append(float(np.ptp(gaps)))
         if spreads[-1] <= _SETTLED_MM and abs(miss) <= _SETTLED_RAD:
             return RingAnswer(tuple(places.tolist()), float(gaps.min()), iteration)
+        if iteration and _is_at_its_best(spreads[-2], spreads[-1]) and abs(miss) <= SAME_ANGLE_RAD:
+            return RingAnswer(tuple(places.tolist()), float(gaps.min()), iteration)
         if iteration >= patience and min(spreads[-patience:]) > min(spreads[:-patience]) / 2:
             return None
         places = places + change * _step_limit(places, change, turn_rad)
     return None
+
+
+def _is_at_its_best(before_mm: float, spread_mm: float) -> bool:
+    """Whether gaps are as equal as they must be and become no more so: far from the middle rounding holds them off."""
+    return spread_mm <= RING_MM and spread_mm > before_mm / 2
 
 
 def _unsettled(count: int) -> GeometryError:

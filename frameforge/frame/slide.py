@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from frameforge.frame.crowd import Crowd
 from frameforge.frame.profile import Complexes, Floats, Indices
+from frameforge.geometry.ragged import counted
 from frameforge.tolerances import CHORD_MM
 
 __all__ = ["Slide", "slide_depth"]
@@ -17,6 +19,9 @@ _SAMPLES = 33
 _ZOOMS = 7
 _KEEP = 3
 _SAME_LEVEL_MM = 1e-12
+_MOST_CROSSINGS = 1 << 19
+"""Crossings of chords and levels looked at in one pass, so that memory stays bounded."""
+
 _AT_END = 1e-4
 _CORNER_RAD = 1e-3
 _LEVEL = 0.02
@@ -119,17 +124,44 @@ def _by_levels(a: _View, b: _View) -> tuple[Floats, Indices, Floats, Indices, Fl
 
 
 def _crossing(starts: Complexes, ends: Complexes, levels: Floats, *, side: int) -> tuple[Floats, Indices, Floats]:
-    """Return, level by level, the utmost place (side 1: right, -1: left) where chords cross it, its chord and part."""
-    y0, y1, y = starts.imag, ends.imag, levels[:, None]
-    crosses = (np.minimum(y0, y1) <= y + _SAME_LEVEL_MM) & (y <= np.maximum(y0, y1) + _SAME_LEVEL_MM)
-    rise = np.where(y1 == y0, 1.0, y1 - y0)
-    part = np.clip((y - y0) / rise, 0, 1)
+    """Return, level by level, the utmost place (side 1: right, -1: left) where chords cross it, its chord and part.
+
+    A level that no chord crosses has its place at infinity on the other side. A chord is looked at on the levels that
+    it reaches and on no others: of long outlines that is a small part of all.
+    """
+    order = np.argsort(levels, kind="stable")
+    lowest, highest = np.minimum(starts.imag, ends.imag), np.maximum(starts.imag, ends.imag)
+    first = np.searchsorted(levels[order], lowest - _SAME_LEVEL_MM, side="left")
+    counts = np.searchsorted(levels[order], highest + _SAME_LEVEL_MM, side="right") - first
+    utmost = np.full(len(levels), -math.inf)
+    chord, part = np.zeros(len(levels), dtype=np.intp), np.zeros(len(levels))
+    for block in _blocks(counts):
+        row, step = counted(counts[block])
+        row += block.start
+        level = order[first[row] + step]
+        here, x = _place_at(starts[row], ends[row], levels[level], side)
+        before = utmost.copy()
+        np.maximum.at(utmost, level, x)
+        # Of equal ones the first chord counts: what is written last stays.
+        best = np.flatnonzero((x == utmost[level]) & (x > before[level]))[::-1]
+        chord[level[best]], part[level[best]] = row[best], here[best]
+    return side * utmost, chord, part
+
+
+def _blocks(counts: Indices) -> list[slice]:
+    """Return stretches of chords, in order, that together cross so many levels that memory stays bounded."""
+    ends = np.flatnonzero(np.diff(np.cumsum(counts) // _MOST_CROSSINGS)) + 1
+    edges = [0, *ends.tolist(), len(counts)]
+    return [slice(low, high) for low, high in pairwise(edges)]
+
+
+def _place_at(starts: Complexes, ends: Complexes, level: Floats, side: int) -> tuple[Floats, Floats]:
+    """Return the part of each chord at which it crosses its level, and how far to the ``side`` that is."""
+    flat = starts.imag == ends.imag
+    part = np.clip((level - starts.imag) / np.where(flat, 1.0, ends.imag - starts.imag), 0, 1)
     # On a level chord the utmost end counts.
-    part = np.where(y1 == y0, ((ends.real - starts.real) * side > 0).astype(float), part)
-    x = np.where(crosses, side * (starts.real + part * (ends.real - starts.real)), -math.inf)
-    chord = x.argmax(axis=1)
-    rows = np.arange(len(levels))
-    return side * x[rows, chord], chord, part[rows, chord]
+    part = np.where(flat, ((ends.real - starts.real) * side > 0).astype(float), part)
+    return part, np.asarray(side * (starts.real + part * (ends.real - starts.real)))
 
 
 def _summits(depth: Floats, chord: Indices, least: float) -> list[int]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from functools import partial
 
 import numpy as np
 import shapely
 
+from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout
@@ -15,6 +18,7 @@ from frameforge.frame.offers import scale_way, things
 from frameforge.frame.row_offers import ways_to_gap
 from frameforge.frame.spec import Size
 from frameforge.frame.tooth import cut_standing
+from frameforge.frame.trying import SPENT
 from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, gap_words
 from frameforge.geometry.region import Region
@@ -22,7 +26,8 @@ from frameforge.geometry.region import Region
 __all__ = ["check_floors", "check_teeth", "floor_mm"]
 
 _RING = 720
-_STEPS = 90
+_STEPS = 89
+"""Scales are offered down to so many hundredths less."""
 _WIDER_MM = (0.0, 0.5, 1.0, 2.0, 4.0)
 
 
@@ -41,9 +46,11 @@ def check_teeth(model: RowModel, fit: Fit, layout: Layout) -> None:
     def holds(tried: RowModel, size: Size, made: Layout) -> bool:
         return min(tried.tooth_widths_mm(size, made), default=least) >= least - 1e-9
 
-    # In an opening a tooth may be narrower than the gap, which is measured to where the cut-away is drawn.
-    tries = (ways_to_gap(model, fit, least + more, holds) for more in _WIDER_MM)
-    ways: list[Way] = next((found for found in tries if found), [])
+    def ways() -> list[Way]:
+        # In an opening a tooth may be narrower than the gap, which is measured to where the cut-away is drawn.
+        tries = (ways_to_gap(model, fit, least + more, holds) for more in _WIDER_MM)
+        return next((found for found in tries if found), [])
+
     raise RefusedError(
         say, ways, lambda words: sentence_of(words) or " Take a larger size, or a smaller motif.",
         where=model.spec.name, code="thin-tooth", tooth_mm=min(narrow), limit_mm=least,
@@ -63,23 +70,52 @@ def check_floors(model: RowModel, fit: Fit, layout: Layout) -> None:
     left = floor_mm(layout, other)
     if left >= least - 1e-9:
         return
-    from frameforge.frame.between_limits import opening_offers  # here, since only a refusal offers openings
-
-    ways = (
-        []
-        if layout.track.side < 0
-        else opening_offers(model.spec, fit.size, lambda e: floor_mm(layout, e) >= least - 1e-9)
-    )
-    for step in range(1, _STEPS):
-        scale = round(down(fit.scale, 0.01) - 0.01 * step, 2)
-        if scale > 0 and floor_mm(model.layout(fit.size, fit.count, scale), other) >= least - 1e-9:
-            ways.append(scale_way(model, scale))
-            break
     say = f"the cut-aways of the {things(model, 2)} leave {gap_words(left)} of card, this card needs {least:g} mm."
     raise RefusedError(
-        say, ways, lambda words: sentence_of(words) or " Take a motif that cuts in less.",
+        say, partial(_floor_ways, model, fit, layout, other), _or_shallower,
         where=model.spec.name, code="no-rim", rim_mm=left, limit_mm=least,
     )  # fmt: skip
+
+
+def _or_shallower(words: list[str]) -> str:
+    return sentence_of(words) or " Take a motif that cuts in less."
+
+
+def _floor_ways(model: RowModel, fit: Fit, layout: Layout, other: Edge) -> list[Way]:
+    """Return the largest opening, or the least rim, and the largest scale that leave card below the cut-aways."""
+    from frameforge.frame.between_limits import opening_offers  # here, since only a refusal offers openings
+
+    least = model.preset.least_neck_mm - 1e-9
+    is_inner = layout.track.side < 0
+    ways = [] if is_inner else opening_offers(model.spec, fit.size, lambda e: floor_mm(layout, e) >= least)
+    scale = _largest_scale(fit.scale, lambda s: floor_mm(model.layout(fit.size, fit.count, s), other) >= least)
+    return [*ways, scale_way(model, scale)] if scale else ways
+
+
+def _largest_scale(below: float, holds: Callable[[float], bool]) -> float:
+    """Return the largest scale in steps of .01 under one that does not hold, 0 where none does; less holds sooner.
+
+    Motifs are made anew for every scale that is tried: halving asks for few.
+    """
+
+    def tried(step: int) -> bool:
+        try:
+            return holds(scale_of(step))
+        except GeometryError as fault:
+            if fault.code == SPENT:
+                raise
+            return False
+
+    def scale_of(step: int) -> float:
+        return round(down(below, 0.01) - 0.01 * step, 2)
+
+    low, high = 0, min(_STEPS, round(down(below, 0.01) * 100) - 1)
+    if high < 1 or not tried(high):
+        return 0.0
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if tried(middle) else (middle, high)
+    return scale_of(high)
 
 
 def floor_mm(layout: Layout, other: Edge) -> float:

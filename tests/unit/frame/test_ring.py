@@ -17,6 +17,7 @@ from frameforge.frame.ring import solve_ring, solve_stretch
 from frameforge.frame.spec import Ornament
 from frameforge.frame.standing import neighbours, stand
 from frameforge.motif.motif import Motif
+from frameforge.tolerances import RING_MM
 
 OVAL = Track(Edge(75, 50), 1, "foot", "base")
 CIRCLE = Track(Edge(50, 50), 1, "foot", "base")
@@ -124,3 +125,19 @@ def test_a_start_far_from_even_settles_to_the_same_places() -> None:
     crowded = solve_stretch(OVAL, ring_of(pod(), 5), (0.2, 2.9, 3.0, 3.1, 3.2))
     even = solve_stretch(OVAL, ring_of(pod(), 5), (0.2, 0.95, 1.7, 2.45, 3.2))
     assert crowded.taus == pytest.approx(even.taus, abs=1e-8)
+
+
+def test_gaps_that_rounding_holds_off_half_a_metre_from_the_middle_are_equal_and_none_is_looked_for_by_shooting(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """There the seats themselves are known to about 1e-11 mm: no more can be asked of the gaps."""
+
+    def shot(*_: object) -> None:
+        raise AssertionError("shot")
+
+    monkeypatch.setattr(ring, "shoot_ring", shot)
+    track = Track(Edge(533.4, 480.06).parallel(-8.7), 1, "foot", "base")
+    readies = [ready(Ornament(m), 1.0, is_flipped=False) for _ in range(30) for m in (leaf(), arch(), pod())]
+    answer = solve_ring(track, readies, 0.0)
+    assert gaps_of(track, readies, answer.taus) == pytest.approx([answer.gap_mm] * len(readies), abs=RING_MM)
+    assert answer.iterations < 10
