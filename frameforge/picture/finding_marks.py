@@ -125,12 +125,13 @@ def placed_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> t
     shown = [group for group in groups if group.number is not None and group.first.code not in _WHOLE]
     rings = _rings(shown, to_px, px_per_mm)
     spots = _spots(rings)
-    labels: list[Label] = []
+    labels: list[tuple[Label, Box]] = []
     for group in shown[:MOST_LABELS]:
         options = _options(group, to_px, px_per_mm, piece)
         costs = [(_cost(label, turn, labels, spots), k) for k, (label, turn) in enumerate(options)]
-        labels.append(options[min(costs)[1]][0])
-    return rings, labels
+        best = options[min(costs)[1]][0]
+        labels.append((best, best.box))
+    return rings, [label for label, _ in labels]
 
 
 def label_reach(group: FindingGroup) -> float:
@@ -195,14 +196,13 @@ def _spots(rings: Sequence[Ring]) -> Spots:
     return np.array([(at.real, at.imag, r + _RING_PX + 2) for _, at, r in rings]).reshape(-1, 3).T
 
 
-def _cost(label: Label, turn_rad: float, taken: Iterable[Label], spots: Spots) -> float:
+def _cost(label: Label, turn_rad: float, taken: Iterable[tuple[Label, Box]], spots: Spots) -> float:
     """Return how bad a place is: how far round it was turned, what it lies on, what its leader crosses."""
     box = label.box
     x, y, r = spots
     lies_on = (box.left - r < x) & (x < box.right + r) & (box.bottom - r < y) & (y < box.top + r)
     cost = turn_rad + 40.0 * int(np.count_nonzero(lies_on))
-    for other in taken:
-        theirs = other.box
+    for other, theirs in taken:
         cost += 100.0 * _overlap(box, theirs)
         cost += 100.0 * _is_crossed(theirs, label.ring, label.point)
         cost += 100.0 * _is_crossed(box, other.ring, other.point)
