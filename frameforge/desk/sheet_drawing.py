@@ -78,9 +78,7 @@ def drawn_sheets(held: OnSheets, width_px: float) -> dict[str, Any]:
         "bar": round(BAR_MM * scale, _DIGITS),
         "shapes": [_shape(part, scale, spots.get(id(part), 0j)) for part in parts],
         "pieces": sorted(pieces, key=lambda piece: piece["row"]),
-        "sheets": [
-            _sheet(held, sheet, one, scale, numbers) for sheet, one in zip(held.sheets, made.sheets, strict=True)
-        ],
+        "sheets": [_sheet(sheet, one, scale, numbers) for sheet, one in zip(held.sheets, made.sheets, strict=True)],
         "faults": list(_faults(held, scale)),
         "said": [_last_words(held), closing_line(made)],
     }
@@ -105,7 +103,7 @@ def _made(held: OnSheets) -> SheetsMade:
     return SheetsMade(tuple(sheets), parts, 0)
 
 
-def _sheet(held: OnSheets, sheet: SheetHeld, made: SheetMade, scale: float, numbers: dict[int, str]) -> dict[str, Any]:
+def _sheet(sheet: SheetHeld, made: SheetMade, scale: float, numbers: dict[int, str]) -> dict[str, Any]:
     to_px = to_sheet_px(sheet, scale)
     of = sheet.laid.sheet
     card = "" if made.card is None or made.card in made.name else f", {made.card}"
@@ -171,7 +169,7 @@ def _faults(held: OnSheets, scale: float) -> Iterator[dict[str, Any]]:
             yield {
                 "sheet": number,
                 "rows": [sheet.rows[place] for place in fault.places],
-                "words": f"{too_near_words(group, sheet.laid, fault, held.search.turn)}.",
+                "words": f"{too_near_words(group, sheet.laid, fault)}.",
                 "row": sheet.rows[fault.places[-1]],
                 "name": held.name_of(sheet.rows[fault.places[-1]]),
                 **point_values(to_sheet_px(sheet, scale).apply(at)),

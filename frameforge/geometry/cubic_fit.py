@@ -154,7 +154,7 @@ def _fitted(curves: Curves, rows: Ints, low: Floats, high: Floats) -> tuple[Floa
     w = np.tile(np.linspace(0, 1, _POINTS), (len(rows), 1))
     weights, best, least = np.ones_like(w), handles, np.full(len(rows), np.inf)
     for number in range(_VECTOR_ROUNDS + _NORMAL_ROUNDS + _EVEN_ROUNDS):
-        handles = _least_squares(goal, w, handles, size, weights if number >= _VECTOR_ROUNDS else None)
+        handles = _least_squares(goal, w, size, weights if number >= _VECTOR_ROUNDS else None)
         w, residual = _with_foot_points(goal, w, handles)
         worst = residual.max(axis=1)
         if number == _VECTOR_ROUNDS - 1:
@@ -170,7 +170,7 @@ def _fitted(curves: Curves, rows: Ints, low: Floats, high: Floats) -> tuple[Floa
     return best[0], best[1], _off(curves, rows, goal, w, best)
 
 
-def _least_squares(goal: _Goal, w: Floats, handles: Floats, size: Floats, weights: Floats | None) -> Floats:
+def _least_squares(goal: _Goal, w: Floats, size: Floats, weights: Floats | None) -> Floats:
     """Return the handle lengths with the least sum of squared residuals at the parameters ``w``.
 
     The cubic is Q0 (B0 + B1) + Q1 (B2 + B3) + near T0 B1 - far T1 B2: linear in both lengths. With ``weights`` only the

@@ -71,7 +71,7 @@ def laid_out(
     made = sheets_made(found, search, names)
     first = 0
     for group, laid in found:
-        _prove(group, laid, made.sheets[first : first + len(laid.sheets)])
+        _prove(group, made.sheets[first : first + len(laid.sheets)])
         first += len(laid.sheets)
     return replace(made, is_interrupted=is_interrupted)
 
@@ -223,7 +223,7 @@ def _turn(turn_deg: float) -> Affine:
     return Affine(_QUARTERS[int(quarter) % 4]) if rest == 0 else Affine.from_turn(math.radians(turn_deg))
 
 
-def _prove(group: SheetGroup, laid: Laid, sheets: Sequence[SheetMade]) -> None:
+def _prove(group: SheetGroup, sheets: Sequence[SheetMade]) -> None:
     """Raise our own fault unless the very outlines to be written lie inside the margins, apart, each once.
 
     What was laid was proved already; here it is proved again after every piece was moved with all its lines.

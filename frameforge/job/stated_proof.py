@@ -66,9 +66,9 @@ def refuse_near(
     lines: list[FrameforgeError] = []
     for one in found:
         mover = one.fault.places[-1]
-        said = too_near_words(one.group, one.laid, one.fault, turn)
+        said = too_near_words(one.group, one.laid, one.fault)
         say = f"on {one.sheet_name} {said}. {_ways(one, mover, least)}"
-        number = numbers[_copy_key(one.group, one.laid, mover, turn)]
+        number = numbers[_copy_key(one.group, one.laid, mover)]
         lines.append(NestError(say, where=where(number), code="too-near", measured=one.fault.measured_mm))
     raise NestError.from_many(lines)
 
@@ -79,9 +79,9 @@ def _before(groups: Sequence[SheetGroup], layouts: Sequence[Laid | None], group:
     return sum(len(laid.sheets) for one, laid in zip(ahead, layouts, strict=False) if laid and one.card == group.card)
 
 
-def too_near_words(group: SheetGroup, laid: LaidSheet, fault: Fault, turn: Turning) -> str:
+def too_near_words(group: SheetGroup, laid: LaidSheet, fault: Fault) -> str:
     """Return what is wrong: "badge 3 lies 1.24 mm from badge 5, 3 mm wanted"."""
-    first, last = (copy_words(group, laid, place, turn) for place in (fault.places[0], fault.places[-1]))
+    first, last = (copy_words(group, laid, place) for place in (fault.places[0], fault.places[-1]))
     if "margin" in fault.say:
         edge = laid.sheet.margin_mm - fault.measured_mm
         wanted = format_floor(laid.sheet.margin_mm)
@@ -94,16 +94,16 @@ def too_near_words(group: SheetGroup, laid: LaidSheet, fault: Fault, turn: Turni
     return f"{last} lies {format_floor(fault.measured_mm)} from {other}, {format_floor(laid.sheet.apart_mm)} wanted"
 
 
-def _copy_key(group: SheetGroup, laid: LaidSheet, place: int, turn: Turning) -> tuple[str, int]:
+def _copy_key(group: SheetGroup, laid: LaidSheet, place: int) -> tuple[str, int]:
     """Return the name of the piece at a place of a sheet, and which copy of it that is, from 1."""
     placed = laid.placed[place]
     part, copy = copies_of(group)[placed.design][placed.copy - 1]
     return part.name, copy
 
 
-def copy_words(group: SheetGroup, laid: LaidSheet, place: int, turn: Turning) -> str:
+def copy_words(group: SheetGroup, laid: LaidSheet, place: int) -> str:
     """Return what a piece on a sheet is called: "badge 3", without a number where there is one of it."""
-    name, copy = _copy_key(group, laid, place, turn)
+    name, copy = _copy_key(group, laid, place)
     part = next(part for part in group.parts if part.name == name)
     return f"{name} {copy}" if group.laid_copies(part) > 1 else name
 

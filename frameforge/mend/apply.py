@@ -120,7 +120,7 @@ def _taken_off(regions: tuple[Region, ...], cuts: list[Region]) -> tuple[Region,
     """Return the regions with card taken off."""
     if not cuts:
         return regions
-    return _in_parts(regions, cuts, _reached(regions, cuts), lambda parts: difference(union(*parts), *cuts))
+    return _in_parts(regions, _reached(regions, cuts), lambda parts: difference(union(*parts), *cuts))
 
 
 def _put_on(regions: tuple[Region, ...], adds: list[Region]) -> tuple[Region, ...]:
@@ -134,7 +134,7 @@ def _put_on(regions: tuple[Region, ...], adds: list[Region]) -> tuple[Region, ..
     result = _in_holes(regions, small)
     if not large:
         return result
-    return _in_parts(result, large, _reached(result, large), lambda parts: union(*parts, *large))
+    return _in_parts(result, _reached(result, large), lambda parts: union(*parts, *large))
 
 
 Loops = set[tuple[int, int]]
@@ -176,7 +176,6 @@ def _in_holes(regions: tuple[Region, ...], adds: Sequence[tuple[Region, Loops]])
 
 def _in_parts(
     regions: tuple[Region, ...],
-    patches: Sequence[Region],
     reached: Sequence[Loops],
     changed: Callable[[list[Region]], Expression],
 ) -> tuple[Region, ...]:

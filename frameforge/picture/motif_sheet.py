@@ -57,7 +57,7 @@ def motif_picture(motif: Motif, *, name: str = "", lines: Sequence[str] = (), co
         line(complex(MARGIN_PX, floor), complex(PAGE_PX - MARGIN_PX, floor), stroke=DEW, width_px=1.5),
         *_edge_card(motif, complex(PAGE_PX / 2, floor), PAGE_PX - 2 * MARGIN_PX, -box.bottom * scale),
         *_card(motif, to_px, card_colour(colour)),
-        *_axis(motif, box, to_px),
+        *_axis(box, to_px),
         *_foot(motif, to_px),
         _foot_words(motif, to_px),
         *bar(PAGE_PX - MARGIN_PX, below, scale),
@@ -150,7 +150,7 @@ def _card(motif: Motif, to_px: Affine, fill: str) -> list[str]:
     return body
 
 
-def _axis(motif: Motif, box: Box, to_px: Affine) -> tuple[str, ...]:
+def _axis(box: Box, to_px: Affine) -> tuple[str, ...]:
     """Return the axis, cased, from the foot to a little beyond the tip."""
     start, end = to_px.apply(0), to_px.apply(complex(0, box.top)) - 14j
     return (

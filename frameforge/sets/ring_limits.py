@@ -56,11 +56,11 @@ def check_sizes(name: str, sizes: Sequence[Size], preset: Preset) -> None:
             say = f"{edges} there is no ring, since the two edges cross or touch."
         else:
             say = f"{edges} a ring is {gap_words(width)} wide, this card needs {least:g} mm."
-        say += _without(sizes, inner, outer, least)
+        say += _without(sizes, inner, least)
         raise GeometryError(say, where=name, code="thin-ring", width_mm=width, limit_mm=least)
 
 
-def _without(sizes: Sequence[Size], inner: Size, outer: Size, least: float) -> str:
+def _without(sizes: Sequence[Size], inner: Size, least: float) -> str:
     """Return what to do: the sizes that are left when as few as need be are left out, so that all rings hold."""
     kept: list[Size] = []
     for size in reversed(sizes):
