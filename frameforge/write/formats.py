@@ -12,4 +12,4 @@ CutFormat = Literal["svg", "dxf"]
 CUT_FORMATS: Final[tuple[CutFormat, ...]] = ("svg", "dxf")
 
 FORMATS: Final = (*CUT_FORMATS, "png")
-"""All kinds; where a recipe does not choose, all of them are written."""
+"""All kinds. Where a recipe does not choose, all of them are written: a kind for the few needs a list of its own."""
