@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from frameforge.desk.near import near_place
+from frameforge.desk.offers import message_parts
 from frameforge.finding import FindingGroup
 from frameforge.geometry.affine import Affine
 from frameforge.picture.finding_marks import Label, Ring, inside_px
@@ -41,14 +42,19 @@ def label_values(label: Label) -> dict[str, Any]:
 
 
 def line_values(group: FindingGroup, to_px: Affine, size_px: tuple[float, float]) -> dict[str, Any]:
-    """Return a finding as its line in the list, with its places on a drawing of ``size_px``, as they are gone to."""
+    """Return a finding as its line in the list, with its places on a drawing of ``size_px``, as they are gone to.
+
+    ``offers`` are what its sentence offers, as the page takes them.
+    """
     first, scale = group.first, to_px.greatest_stretch
+    parts = message_parts(group.sentence, tells_lines=True)
     return {
         "label": group.label,
         "number": group.number,
         "severity": first.severity,
         "code": first.code,
-        "sentence": group.sentence,
+        "sentence": "".join(part["words"] for part in parts),
+        "offers": [part for part in parts if "options" in part],
         "places": [
             near_place(to_px.apply(one.place), inside_px(one, scale), size_px)
             for one in group.findings

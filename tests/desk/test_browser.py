@@ -196,3 +196,51 @@ def test_changes_made_in_haste_all_hold(page) -> None:  # type: ignore[no-untype
         page.click("text=One less", no_wait_after=True)
     page.wait_for_selector("h1:has-text('bean-leaf-12-on-76mm')")
     assert "count = 12" in page.input_value("#recipe-text")
+
+
+def _tab_to(page, selector: str) -> None:  # type: ignore[no-untyped-def]
+    """Go on by Tab until something has the focus, which is then seen."""
+    for _ in range(80):
+        page.keyboard.press("Tab")
+        if page.evaluate("wanted => document.activeElement.matches(wanted)", selector):
+            assert page.evaluate("getComputedStyle(document.activeElement).outlineStyle") != "none"
+            return
+    raise AssertionError(selector)
+
+
+def test_keys_alone_lead_from_opening_to_taking_the_files(page, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    _tab_to(page, "[data-blank=count]")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#choices button:has-text('One more')")
+    _tab_to(page, "#choices .picks button:nth-child(2)")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("[data-blank=count]:has-text('17')")
+    page.keyboard.press("Escape")
+    assert page.evaluate("document.activeElement.dataset.blank") == "count"
+    _tab_to(page, "#views button:nth-child(2)")
+    page.keyboard.press("Space")
+    page.wait_for_selector(".findings.bits")
+    _tab_to(page, "#take")
+    with page.expect_download() as taken:
+        page.keyboard.press("Enter")
+    taken.value.save_as(tmp_path / "taken.zip")
+    assert zipfile.is_zipfile(tmp_path / "taken.zip")
+
+
+@pytest.mark.parametrize("words", ["The piece", "As cut", "Sizes"])
+def test_twice_as_large_nothing_is_lost_at_the_side(page, words: str) -> None:  # type: ignore[no-untyped-def]
+    """A page zoomed to 200 % has half the room."""
+    page.set_viewport_size({"width": 640, "height": 500})
+    page.click(f"#views button:text-is('{words}')")
+    page.wait_for_selector("#bench:not([aria-busy])", state="attached")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 640
+
+
+def test_printed_it_is_the_sentence_and_the_piece_on_white(page) -> None:  # type: ignore[no-untyped-def]
+    page.emulate_media(media="print", color_scheme="dark")
+    assert page.is_visible("#sentence")
+    assert page.is_visible("#bench figure > svg")
+    for unwanted in ("#recipe", "#taking", "#views", "#more", ".looking"):
+        assert page.is_hidden(unwanted), unwanted
+    assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == "rgb(255, 255, 255)"
+    assert page.evaluate("getComputedStyle(document.querySelector('h1')).color") == "rgb(30, 42, 44)"

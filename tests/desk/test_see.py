@@ -207,3 +207,14 @@ def test_no_recipe_is_so_odd_that_nothing_sensible_is_said(ask: Ask, recipe: str
     values = ask("see", recipe=recipe, options=options, leave_out=["gap"] if options else [])
     assert values["refused"]
     assert values["recipe"] == recipe
+
+
+def test_a_finding_offers_in_the_words_of_the_recipe_what_ends_it(ask: Ask) -> None:
+    recipe = '[[piece]]\nsize = "50mm"\n[[piece.row]]\nmotif = "scallop"\ncount = 12\n'
+    (piece,) = ask("see", recipe=recipe)["pieces"]
+    slits = next(one for one in piece["findings"] if one["code"] == "narrow-slot")
+    assert "Take gap 0, scale find (they touch), count 11 (2.16 mm) or size 50.2mm." in slits["sentence"]
+    assert [offer["words"] for offer in slits["offers"]] == ["gap 0, scale find", "count 11", "size 50.2mm"]
+    for offer in slits["offers"]:
+        (taken,) = ask("see", recipe=recipe, options=offer["options"])["pieces"]
+        assert not any(one["code"] == "narrow-slot" and "slits" in one["sentence"] for one in taken["findings"])
