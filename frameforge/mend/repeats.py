@@ -53,7 +53,7 @@ class Repeats:
         return Affine.from_turn(number * self.turn_rad, self.centre)
 
     def place(self, at: complex) -> float:
-        """Return where a point lies, in repeats from the middle of the one looked at, -count / 2 to count / 2."""
+        """Return the number of repeats a point lies from the middle of the one looked at, -count / 2 to count / 2."""
         return cmath.phase((at - self.centre) / self.way) / self.turn_rad if at != self.centre else 0.0
 
     def shown(self, regions: Sequence[Region]) -> tuple[Region, ...]:

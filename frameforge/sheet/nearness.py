@@ -65,7 +65,7 @@ class Body:
 
     @property
     def box(self) -> tuple[float, float, float, float]:
-        """Left, lower, right and upper end."""
+        """Left, lower, right and upper end, mm."""
         return (*self.boxes[:, :2].min(axis=0), *self.boxes[:, 2:].max(axis=0))
 
     def moved(self, by_mm: complex) -> Body:
