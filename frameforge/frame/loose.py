@@ -11,6 +11,7 @@ import shapely
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.frame.piece import RowResult
 from frameforge.frame.spec import PieceSpec, RowSpec
+from frameforge.frame.trying import trying
 from frameforge.frame.wording import clock_words, place_words, plural
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2, bounds, centroid
@@ -29,6 +30,9 @@ Way = tuple[str, RowSpec | None]
 _SINKS_MM = (0.2, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0)
 _SCALES = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
 
+_PAIRS = 6000
+"""What may be spent on all ways of a kind, in measured pairs: some seconds."""
+
 
 def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowResult], parts: Parts) -> GeometryError:
     """Return the refusal of a piece of several ``regions``, largest first, with ways out that hold.
@@ -43,7 +47,8 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
     say = (
         f"the piece falls into {len(regions)} parts; the largest that falls off is {area_mm2(largest):.1f} mm2 {what}."
     )
-    index = next((k for k in range(len(spec.rows)) if _is_whole(spec.with_row(k, None), parts)), None)
+    with trying(_PAIRS):
+        index = next((k for k in range(len(spec.rows)) if _is_whole(spec.with_row(k, None), parts)), None)
     scales = [row.scale for row in rows]
     if index is None:
         ways = _all_smaller(spec, scales, parts)
@@ -104,7 +109,9 @@ def _all_smaller(spec: PieceSpec, scales: Sequence[float], parts: Parts) -> list
         rows = [
             replace(row, scale=round(s * factor, 2), foot_mm=None) for row, s in zip(spec.rows, scales, strict=True)
         ]
-        if rows and _is_whole(replace(spec, rows=tuple(rows)), parts):
+        with trying(_PAIRS / len(_SCALES)):
+            is_whole = bool(rows) and _is_whole(replace(spec, rows=tuple(rows)), parts)
+        if is_whole:
             return [" and ".join(f"scale {row.scale:g} in row {k}" for k, row in enumerate(rows, start=1))]
     return []
 
@@ -123,7 +130,9 @@ def _others(row: RowSpec) -> Iterator[Way]:
 
 
 def _first_whole(spec: PieceSpec, index: int, ways: Iterator[Way], parts: Parts) -> str | None:
-    return next((words for words, row in ways if _is_whole(spec.with_row(index, row), parts)), None)
+    """Return the first way by which the piece is whole; without the row it is, as was seen before."""
+    with trying(_PAIRS):
+        return next((words for words, row in ways if row is None or _is_whole(spec.with_row(index, row), parts)), None)
 
 
 def _is_whole(spec: PieceSpec, parts: Parts) -> bool:

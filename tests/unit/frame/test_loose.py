@@ -10,8 +10,10 @@ from fixtures.plain_motifs import arch, disc, plain_rectangle
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError
+from frameforge.frame.loose import falls_apart
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec, RowSpec, Size
+from frameforge.frame.trying import spend
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
@@ -102,3 +104,19 @@ def test_windows_that_would_touch_in_a_point_are_no_way_out() -> None:
     error = refusal(row_of(Motif("steps", squares, 4.0), count=6))
     assert "Take" in str(error)
     assert "--place window" not in str(error)
+
+
+def test_ways_that_take_too_long_to_be_tried_are_left_out_and_the_one_that_is_known_is_told() -> None:
+    """Without its row the piece was seen to be whole before; all else costs more than may be spent."""
+    row, tried = row_of(dotted(), count=6), []
+
+    def parts(spec: PieceSpec) -> int:
+        tried.append(spec)
+        spend(100 if not spec.rows else 4000)
+        return len(spec.rows) + 1
+
+    spec = PieceSpec("hoop", D100, rows=(row,))
+    loose = (Region(rectangle(-50, -50, 50, 50)), Region(rectangle(60, 60, 61, 61)))
+    error = falls_apart(spec, loose, make_piece(replace(spec, rows=(row_of(arch(), count=6),)), KNIFE).rows, parts)
+    assert str(error).endswith("Take the piece without this row.")
+    assert sum(1 for spec in tried if not spec.rows) == 1
