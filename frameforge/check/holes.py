@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 
@@ -17,6 +18,8 @@ from frameforge.tolerances import GAP_MM, SUPPORT_MM
 
 __all__ = ["Disc", "Hole", "find_holes"]
 
+KEPT = 8192
+"""Holes whose largest disc is remembered: more than a piece has."""
 SLIT_ROUNDNESS = 0.5
 """A hole of which 4 pi area / length^2 is under this is a slit: a rectangle four times as long as wide (.503)."""
 
@@ -88,8 +91,12 @@ class _Discs:
         return Disc(lies.outside(disc.centre), disc.diameter_mm)
 
 
+@lru_cache(maxsize=KEPT)
 def _largest_disc(outline: Outline) -> Disc:
-    """Return the largest disc inside: exact for a circle, else within .001 mm."""
+    """Return the largest disc inside: exact for a circle, else within .001 mm.
+
+    Kept, since a mend looks at a piece again and again, each time with most of its holes as they were.
+    """
     first = outline.segments[0]
     if isinstance(first, Arc) and first.is_circular and all(_is_same_circle(first, s) for s in outline.segments):
         return Disc(first.center, 2 * abs(first.u))
