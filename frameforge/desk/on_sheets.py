@@ -6,12 +6,13 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+from typing import Any, Final
 
 from frameforge.errors import InputError
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
+from frameforge.job.kept_layouts import LayoutStore, keeping_layouts
 from frameforge.job.laying import Search, Telling, designs_of, layouts_of, sheet_names_of
 from frameforge.job.made import MadePiece
 from frameforge.job.make_sheets import parts_of, search_of, sheet_groups
@@ -27,7 +28,10 @@ from frameforge.sheet.design import Design, Placed
 from frameforge.sheet.lay import Laid, LaidSheet
 from frameforge.sheet.nearness import Body, Neighbours
 
-__all__ = ["OnSheets", "SheetHeld", "laid_by_search", "laid_tables", "on_sheets"]
+__all__ = ["LAYOUTS", "OnSheets", "SheetHeld", "laid_by_search", "laid_tables", "on_sheets"]
+
+LAYOUTS: Final[LayoutStore] = LayoutStore()
+"""What was laid last, to be looked at or to be taken."""
 
 _STEP_MM = 0.1
 """Pieces are moved by whole tenths of a millimetre from where they lay."""
@@ -217,7 +221,8 @@ def laid_by_search(recipe: Recipe, pieces: Sequence[MadePiece], source: MotifSou
     known = stated_layouts(groups, sheets.laid, where, search.turn) if sheets and sheets.laid else [None] * len(groups)
     if all(laid is not None for laid in known) and sheets:
         return OnSheets(recipe, groups, sheets.laid)
-    found, _ = layouts_of(groups, search, tell, never_stopped, known)
+    with keeping_layouts(LAYOUTS):
+        found, _ = layouts_of(groups, search, tell, never_stopped, known)
     return OnSheets(recipe, groups, statements_of(found))
 
 

@@ -9,8 +9,10 @@ from pathlib import Path
 from typing import Final
 
 from frameforge.desk.change import RECIPE_NAME, checked
+from frameforge.desk.on_sheets import LAYOUTS
 from frameforge.desk.question import Tell
 from frameforge.errors import FrameforgeError
+from frameforge.job.kept_layouts import keeping_layouts
 from frameforge.job.made import Made
 from frameforge.job.make import MakeOrder, make_recipe
 from frameforge.job.motif_source import MotifSource
@@ -78,7 +80,8 @@ def _files(folder: Path) -> dict[str, bytes]:
 
 def _made(recipe_text: str, out: Path, source: MotifSource, tell: Tell) -> Made:
     order = MakeOrder(recipe=source.beside / "recipe.toml", options={}, out=out, motifs=source.folder)
-    return make_recipe(checked(recipe_text), order, tell)
+    with keeping_layouts(LAYOUTS):
+        return make_recipe(checked(recipe_text), order, tell)
 
 
 def _zipped(files: dict[str, bytes]) -> bytes:

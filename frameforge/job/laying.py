@@ -12,6 +12,7 @@ from frameforge.errors import FrameforgeError
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
+from frameforge.job.kept_layouts import kept_layout
 from frameforge.job.laid_sheet import LaidPiece, SheetMade, SheetsMade
 from frameforge.job.left_over import LeftOverError
 from frameforge.job.part import Part
@@ -106,9 +107,11 @@ def _laid(group: SheetGroup, search: Search, tell: Telling, is_stopped: Callable
         return not is_stopped()
 
     designs = designs_of(group, search.turn)
-    if search.tries is None:
-        return lay(designs, group.stock, seed=search.seed, keep_going=keep_going)
-    return lay(designs, group.stock, seed=search.seed, tries=search.tries, keep_going=keep_going)
+
+    def find() -> Laid:
+        return lay(designs, group.stock, seed=search.seed, tries=search.tries, keep_going=keep_going)
+
+    return kept_layout((designs, group.stock, search.seed, search.tries), find, is_stopped)
 
 
 def _so_far(group: SheetGroup, progress: Progress) -> str:

@@ -13,7 +13,10 @@ import pytest
 
 from frameforge.cli.entry import main
 from frameforge.desk.change import Change, changed_text, checked
+from frameforge.desk.on_sheets import LAYOUTS
 from frameforge.desk.writes import writes_of
+from frameforge.job import laying
+from frameforge.sheet.lay import Laid, lay
 
 from .conftest import TOKEN, Client
 from .test_sheets import TAGS, moving
@@ -52,6 +55,30 @@ def test_a_layout_that_does_not_hold_is_not_taken(ask: Ask) -> None:
     words = "".join(part["words"] for part in refused[0])
     assert "tag 3 lies 1.5 mm from tag 2, 3 mm wanted" in words
     assert any("apart" in part["words"] and part.get("options") for part in refused[0])
+
+
+def test_a_layout_that_was_looked_at_is_taken_and_not_looked_for_again(
+    client: Client, ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    laid: list[int] = []
+
+    def counted(*args: Any, **more: Any) -> Laid:
+        laid.append(1)
+        return lay(*args, **more)
+
+    monkeypatch.setattr(laying, "lay", counted)
+    recipe = (
+        '[[piece]]\nname = "disc"\nsize = "60mm"\ncopies = 3\n[[piece.row]]\nmotif = "scallop"\ncount = 6\n'
+        '[sheets]\nsheet = "A6"\ntries = 2\n[files]\nformats = ["svg"]\n'
+    )
+    LAYOUTS.clear()
+    ask("sheets", recipe=recipe, width=420)
+    found = taken(client, recipe)
+    assert len(laid) == 1
+    assert found == by_commands(tmp_path, recipe, "make")
+    assert len(laid) == 2
+    taken(client, recipe.replace("tries = 2", "tries = 3"))
+    assert len(laid) == 3
 
 
 @pytest.mark.slow
