@@ -115,11 +115,12 @@ def write_run(
 def versions() -> dict[str, str]:
     """Return what the bytes of the files depend on."""
     import shapely
-    from ezdxf.version import __version__ as ezdxf_version
+
+    from frameforge.write.quiet_ezdxf import EZDXF_VERSION  # here, as above
 
     return {
         "frameforge": __version__,
         "shapely": shapely.__version__,
         "geos": shapely.geos_version_string,
-        "ezdxf": ezdxf_version,
+        "ezdxf": EZDXF_VERSION,
     }

@@ -58,11 +58,9 @@ def recipe_text(path: Path) -> str:
 def file_bytes(path: Path) -> bytes:
     """Return the bytes of a file. Raises FileError, in the maker's words, where it is missing, too large or shut."""
     try:
-        if path.stat().st_size > GREATEST_BYTES:
-            raise FileError(
-                "larger than a recipe can be. Look at the name.", where=shown_path(path), code="cannot-read"
-            )
-        return path.read_bytes()
+        with path.open("rb") as file:
+            # What is no file, such as a pipe, tells no size beforehand, and may have no end.
+            data = file.read(GREATEST_BYTES + 1)
     except FileNotFoundError as fault:
         raise FileError(f"no such file.{_near(path)}", where=shown_path(path), code="no-file") from fault
     except IsADirectoryError as fault:
@@ -72,6 +70,10 @@ def file_bytes(path: Path) -> bytes:
         reason = getattr(fault, "strerror", None) or "no reason given"
         say = f"cannot be read ({reason}). Look at the name and the folder."
         raise FileError(say, where=shown_path(path), code="cannot-read") from fault
+    if len(data) > GREATEST_BYTES:
+        say = "larger than any file that is read here. Look at the name."
+        raise FileError(say, where=shown_path(path), code="cannot-read")
+    return data
 
 
 def _near(path: Path) -> str:

@@ -31,15 +31,16 @@ def font_at(path: Path, where: str) -> Font:
     Raises FileError where it cannot be read, InputError where it is none; ``where`` is the place that names it.
     """
     try:
-        if path.stat().st_size > GREATEST_BYTES:
-            raise FileError("larger than a font can be. Look at the name.", where=where, code="cannot-read")
-        data = path.read_bytes()
+        with path.open("rb") as file:
+            data = file.read(GREATEST_BYTES + 1)  # what is no file, such as a pipe, may have no end
     except FileNotFoundError as fault:
         raise FileError("no such file. Look at its name and folder.", where=where, code="no-file") from fault
     except (OSError, ValueError) as fault:
         reason = getattr(fault, "strerror", None) or "no reason given"
         say = f"cannot be read ({reason}). Look at the name and the folder."
         raise FileError(say, where=where, code="cannot-read") from fault
+    if len(data) > GREATEST_BYTES:
+        raise FileError("larger than a font can be. Look at the name.", where=where, code="cannot-read")
     return _font(data, where)
 
 

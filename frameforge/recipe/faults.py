@@ -21,6 +21,7 @@ class Fault(NamedTuple):
     has_found: bool = False
 
 
+_KEY_SHOWN: Final = 56
 _INNER: Final = ("row", "layer", "hole", "fold", "lid", "stand")
 _PIECE_ONLY: Final = {*KEYS["piece"], *KEYS_NOT_YET["piece"]}
 _EXCLUSIVE: Final = (
@@ -33,6 +34,8 @@ _EXCLUSIVE: Final = (
 
 def unknown_say(table: str, key: str) -> str:
     """Return the sentence for a key that its table does not know."""
+    if len(key) > _KEY_SHOWN:
+        key = f"{key[:_KEY_SHOWN]}..."
     if table in _INNER and key in _PIECE_ONLY and key not in KEYS_NOT_YET.get(table, {}):
         return f'"{key}" belongs to the piece, not to its {table}. Move it above [[piece.{table}]].'
     if later := not_yet_say(table, key):

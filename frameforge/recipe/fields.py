@@ -143,6 +143,8 @@ def as_name(value: object) -> str:
     name = unicodedata.normalize("NFC", value.strip())
     if found := _NOT_IN_NAMES.search(name):
         sign = found[0] if found[0].isprintable() else "a control sign"
+        if "\ud800" <= found[0] <= "\udfff":
+            sign = "a letter that the terminal sends in another encoding"
         raise InputError(f"{sign} cannot stand in a file name.", code="name")
     if name[0] in ".-" or name[-1] == "." or _RESERVED.fullmatch(name):
         raise InputError("a file cannot be called so.", code="name")

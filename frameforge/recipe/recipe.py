@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from frameforge.errors import InputError
+from frameforge.recipe.crowd import crowd_faults, is_too_deep
 from frameforge.recipe.faults import Fault, clashes
 from frameforge.recipe.fold_faults import fold_faults
 from frameforge.recipe.from_opening import opening_faults, with_inner_sizes
@@ -54,6 +55,9 @@ def read_recipe(text: str, name: str) -> Recipe:
     return check_recipe(parse_toml(text, name), Source(name=name, lines=line_numbers(text)))
 
 
+_MOST_TOLD: Final = 50
+"""Faults told at once: a screen is full of them."""
+
 _AT: Final = re.compile(r"\(at line (\d+), column \d+\)")
 _BARE: Final = re.compile(r"=\s*(?P<value>[^\s\"'\[\]{}#=][^\[\]{}#=]*?)\s*(?:#.*)?$")
 _SAYS: Final = (
@@ -71,6 +75,8 @@ _SAYS: Final = (
 def parse_toml(text: str, name: str) -> dict[str, Any]:
     """Return the tables of a TOML text. Raises InputError with the line where it cannot be read on."""
     try:
+        if is_too_deep(text):
+            raise RecursionError
         return tomllib.loads(text.removeprefix("\ufeff"))
     except tomllib.TOMLDecodeError as caught:
         found = _AT.search(str(caught))
@@ -78,7 +84,10 @@ def parse_toml(text: str, name: str) -> dict[str, Any]:
         where = f"{name} line {line}" if line else name
         raise InputError(_toml_say(text, str(caught), line), where=where, code="toml") from caught
     except RecursionError as caught:
-        say = "brackets within brackets, too deep for a recipe. Write it plainer."
+        say = "brackets or keys within others, too deep for a recipe. Write it plainer."
+        raise InputError(say, where=name, code="toml") from caught
+    except ValueError as caught:  # Python reads whole numbers of up to 4300 digits
+        say = "a number of thousands of digits. Write one that can be measured, for example 100."
         raise InputError(say, where=name, code="toml") from caught
 
 
@@ -99,6 +108,8 @@ def _toml_say(text: str, what: str, line: int | None) -> str:
 
 def check_recipe(raw: Mapping[str, Any], source: Source) -> Recipe:
     """Return the recipe of tables as they were written. Raises InputError that says every fault, a line each."""
+    if crowd := crowd_faults(raw):
+        raise as_error(crowd, source)
     raw = with_open_sizes(with_lists(raw))
     names = _names(raw)
     source = Source(source.name, source.lines, source.options, source.command, names)
@@ -188,5 +199,8 @@ def as_error(faults: list[Fault], source: Source) -> InputError:
     for fault in ordered:
         where = source.label(fault.path, fault.found) if fault.has_found else source.place(fault.path)
         errors.append(InputError(fault.say, where=where, code="recipe"))
-    unique = {str(error): error for error in errors}
-    return InputError.from_many(list(unique.values()))  # type: ignore[return-value]  # from_many keeps the class
+    unique = list({str(error): error for error in errors}.values())
+    if len(unique) > _MOST_TOLD:
+        say = f"and {len(unique) - _MOST_TOLD} more. Mend those above first."
+        unique = [*unique[:_MOST_TOLD], InputError(say, where=source.name or "make", code="recipe")]
+    return InputError.from_many([*unique])  # type: ignore[return-value]  # from_many keeps the class

@@ -1,8 +1,9 @@
 """The one place that imports ezdxf.
 
 Importing it searches the machine for fonts and writes what it found into a cache folder of the user; we write no text.
-So it is shown, for the moment of the import, a cache of our own that holds no fonts: nothing is searched, nothing
-written. Its notices (R12 carries no unit) go to whoever set up logging and not to the terminal.
+It also reads settings of the user, which may change what it writes, or lie in a home that this process may not enter.
+So it is shown, for the moment of the import, a folder of our own that holds no fonts and no settings: nothing is
+searched, nothing written. Its notices (R12 carries no unit) go to whoever set up logging and not to the terminal.
 """
 
 from __future__ import annotations
@@ -14,28 +15,31 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
-__all__ = ["new", "same_every_time"]
+__all__ = ["EZDXF_VERSION", "new", "same_every_time"]
 
-_CACHE_FOLDER: Final = "XDG_CACHE_HOME"
+_FOLDERS: Final = ("XDG_CACHE_HOME", "XDG_CONFIG_HOME")
+_SETTINGS: Final = "EZDXF_CONFIG_FILE"
 
 
 @contextmanager
-def _without_fonts() -> Iterator[None]:
-    """Point ezdxf's search for its cache to the one in this package, and put the environment back."""
-    before = os.environ.get(_CACHE_FOLDER)
-    os.environ[_CACHE_FOLDER] = str(Path(__file__).with_name("no_fonts"))
+def _as_anybody() -> Iterator[None]:
+    """Point ezdxf's search for its cache and settings to the folder in this package, and put the environment back."""
+    before = {name: os.environ.get(name) for name in (*_FOLDERS, _SETTINGS)}
+    os.environ.update({name: str(Path(__file__).with_name("no_fonts")) for name in _FOLDERS})
+    os.environ.pop(_SETTINGS, None)
     try:
         yield
     finally:
-        if before is None:
-            del os.environ[_CACHE_FOLDER]
-        else:
-            os.environ[_CACHE_FOLDER] = before
+        for name, value in before.items():
+            os.environ.pop(name, None)
+            if value is not None:
+                os.environ[name] = value
 
 
-with _without_fonts():
+with _as_anybody():
     from ezdxf import options  # type: ignore[attr-defined]  # public, but not in an __all__
     from ezdxf.filemanagement import new
+    from ezdxf.version import __version__ as EZDXF_VERSION  # noqa: N812  a constant, as it is called here
 
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())
 

@@ -53,3 +53,13 @@ def test_fixed_dates_are_for_our_files_only() -> None:
     with same_every_time():
         assert options.write_fixed_meta_data_for_testing
     assert options.write_fixed_meta_data_for_testing == before
+
+
+def test_settings_of_the_user_say_nothing_and_may_lie_where_nobody_may_look(tmp_path: Path) -> None:
+    """A home of somebody else, as ``sudo`` leaves it, must not be looked into; here a loop of links stands for it."""
+    (tmp_path / ".config").symlink_to(tmp_path / ".config")
+    assert _run(tmp_path).stdout == "None\n"
+    settings = tmp_path / "own"
+    settings.mkdir()
+    (settings / "ezdxf.ini").write_text("not an ini file")
+    assert _run(tmp_path, EZDXF_CONFIG_FILE=str(settings / "ezdxf.ini")).returncode == 0
