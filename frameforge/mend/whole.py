@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 from frameforge.card.preset import Preset
 from frameforge.finding import Finding
@@ -62,7 +64,25 @@ def mend_piece(
             break
     if not is_trial:
         view, changes = _made_clean(tuple(regions), view, changes)
-    return Mended(view.regions, changes, _left(view, wanted), rounds)
+    return Mended(view.regions, _each_place_once(changes), _left(view, wanted), rounds)
+
+
+def _each_place_once(changes: Sequence[Change]) -> tuple[Change, ...]:
+    """Return the changes with those that were gone over again at the same place counted as one."""
+    cells: dict[tuple[str, int, int], int] = {}
+    found: list[Change] = []
+    for one in changes:
+        column, row = (math.floor(v / SAME_PLACE_MM) for v in (one.at.real, one.at.imag))
+        near = (cells.get((one.code, column + i, row + j), -1) for i in (-1, 0, 1) for j in (-1, 0, 1))
+        k = next((k for k in near if k >= 0 and abs(found[k].at - one.at) <= SAME_PLACE_MM), -1)
+        if k < 0:
+            cells.setdefault((one.code, column, row), len(found))
+            found.append(one)
+            continue
+        first = found[k]
+        added, removed = first.added_mm2 + one.added_mm2, first.removed_mm2 + one.removed_mm2
+        found[k] = replace(first, added_mm2=added, removed_mm2=removed, ties=first.ties + one.ties)
+    return tuple(found)
 
 
 def _made_clean(before: tuple[Region, ...], view: View, changes: tuple[Change, ...]) -> tuple[View, tuple[Change, ...]]:

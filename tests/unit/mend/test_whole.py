@@ -13,11 +13,11 @@ from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.mend.codes import ALL_CODES, MENDABLE
-from frameforge.mend.patch import Patch
+from frameforge.mend.patch import Change, Patch
 from frameforge.mend.remedies import Remedy
 from frameforge.mend.step import take_step
 from frameforge.mend.view import View
-from frameforge.mend.whole import mend_piece
+from frameforge.mend.whole import _each_place_once, mend_piece
 
 
 def stalks(count: int, wide: float = 1.2) -> Region:
@@ -117,3 +117,17 @@ def test_order_of_the_changes_is_the_order_of_the_work() -> None:
     mended = mend_piece([piece], KNIFE, ALL_CODES)
     assert [change.code for change in mended.changes][:2] == ["spike", "small-hole"]
     assert mended.left == ()
+
+
+def test_a_place_gone_over_twice_is_told_once() -> None:
+    twice = [
+        Change("thin-web", 10 + 5j, 1.0, 0.0),
+        Change("narrow-slot", 10 + 5j, 0.0, 0.5),
+        Change("thin-web", 10.0001 + 5j, 0.25, 0.125),
+        Change("thin-web", 12 + 5j, 2.0, 0.0),
+    ]
+    assert _each_place_once(twice) == (
+        Change("thin-web", 10 + 5j, 1.25, 0.125),
+        twice[1],
+        twice[3],
+    )
