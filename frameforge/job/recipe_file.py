@@ -29,9 +29,10 @@ def recipe_of(path: Path | None, options: Mapping[str, Any]) -> Recipe:
         return check_recipe(*with_options({}, Source(""), options))
     text = recipe_text(path)
     is_kept = path.suffix.lower() != ".toml"
+    raw = parse_toml(text, shown_path(path))
     # Lines inside a kept recipe are no lines of the file, so they are not told.
     source = Source(shown_path(path), {} if is_kept else line_numbers(text))
-    return check_recipe(*with_options(parse_toml(text, source.name), source, options))
+    return check_recipe(*with_options(raw, source, options))
 
 
 def shown_path(path: Path) -> str:

@@ -46,7 +46,7 @@ def _in_piece(path: tuple[str, int], table: object) -> list[Fault]:
     if not isinstance(table, Mapping):
         return []
     return [
-        Fault((*path, key), f"{len(value)} are more than the {most} that one piece takes. Leave some out.")
+        Fault((*path, key), f"{key}: {len(value)} are more than the {most} that one piece takes. Leave some out.")
         for key, value in table.items()
         if isinstance(value, list) and len(value) > (most := _MOST.get(key, _MOST_IN_PIECE))
     ]
