@@ -15,7 +15,7 @@ _KEYS_DEEP: Final = 60
 
 _MOST_PIECES: Final = 2000
 _MOST_IN_PIECE: Final = 200
-_MOST: Final = {"hole": 1000}
+_MOST: Final = {"hole": 1000, "row": 40}
 
 _DEEP: Final = re.compile(rf"^[ \t\[]*(?:[\w\"'-]+[ \t]*\.[ \t]*){{{_KEYS_DEEP}}}", re.MULTILINE)
 

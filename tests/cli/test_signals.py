@@ -112,7 +112,8 @@ def test_at_any_moment_it_is_one_line_and_whole_files(tmp_path: Path, command: s
         if child.poll() is None:
             os.killpg(child.pid, signum)
         _, told = child.communicate(timeout=60)
-        assert child.returncode in (0, 128 + signum, -signal.SIGKILL)
+        # On a slow machine the signal may come before our first line.
+        assert child.returncode in (0, 128 + signum, -signum)
         # The desk says that it is cleared, on stdout.
         said = ("",) if child.returncode <= 0 else ("", SAID) if command == "desk" else (SAID,)
         assert told in said or signum == signal.SIGKILL
@@ -133,5 +134,5 @@ def _hold_whole(folder: Path, *, is_clear: bool) -> None:
     """Hold every file of a folder to be whole, and nothing to lie beside it where that can be asked."""
     for path in folder.glob("*"):
         assert not path.name.startswith(".frameforge") or not is_clear
-        if path.suffix in (".svg", ".dxf", ".png", ".pdf", ".md") and not path.name.startswith("."):
+        if path.suffix in (".svg", ".dxf", ".png", ".pdf", ".md") and not path.name.startswith((".", "sheet-plan")):
             assert is_marked(path.read_bytes()), path.name

@@ -16,7 +16,7 @@ PIECE = '[[piece]]\nname = "a"\nsize = 76\n'
     ("text", "said"),
     [
         ("[[piece]]\nsize = 76\n" * 2001, "2001 of them are more than the 2000 that one run takes"),
-        (PIECE + '[[piece.row]]\nmotif = "arch"\n' * 201, "201 are more than the 200 that one piece takes"),
+        (PIECE + '[[piece.row]]\nmotif = "arch"\n' * 41, "row: 41 are more than the 40 that one piece takes"),
         (PIECE + '[[piece.hole]]\nsize = 1\nat = "top"\n' * 1001, "1001 are more than the 1000 that one piece takes"),
         (PIECE + '[[piece.text]]\nwords = "Seed"\n' * 201, "201 are more than the 200 that one piece takes"),
         (f"{PIECE}[[piece.row]]\ncount = {'9' * 5000}\n", "a number of thousands of digits"),
