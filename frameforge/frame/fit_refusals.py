@@ -187,4 +187,4 @@ def check_count(model: RowModel, count: int, at: tuple[Size, float] | None) -> N
 
 
 def _or_multiple(unit: int) -> Callable[[list[str]], str]:
-    return lambda words: f" Take {' or '.join(words)}." if words else f" A count is a multiple of {unit}."
+    return lambda words: f" Take {' or '.join(words)}." if words else f" Take a count that is a multiple of {unit}."

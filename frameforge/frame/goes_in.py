@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
+from itertools import islice
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -39,6 +41,8 @@ _NEAR = 1.002
 _ROUGH = 1e-4
 _SETTLED = 1e-10
 _TRIES = 8
+_SHRINKS = 60
+"""How often a base that is still too large by a little is made smaller by that."""
 _SCALES = tuple(k / 20 for k in range(19, 3, -1))
 
 CanMake = Callable[[PieceSpec], bool]
@@ -175,20 +179,37 @@ def _largest(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) -> S
         except (GeometryError, ValueError):
             return -math.inf
 
+    nothing = RefusedError(
+        f"nothing goes into {_envelope(spec).words} with these motifs.",
+        partial(_smaller_motifs, spec, growth, preset), _or_larger, where=spec.name, code="too-big-for-envelope",
+    )  # fmt: skip
     if rough is None:
-        say = (
-            f"nothing goes into {_envelope(spec).words} with these motifs. Name a larger one, or take a smaller scale."
-        )
-        raise GeometryError(say, where=spec.name, code="too-big-for-envelope")
+        raise nothing
     try:
         taken(rough)
     except RefusedError as fault:
         head = f"{fault.head} That is the largest that goes into {_envelope(spec).words}."
         raise RefusedError(head, fault.ways, where=fault.where, code=fault.code, **fault.numbers) from fault
     width = rising_zero(excess, rough, least=least, factor=_NEAR, settled=_SETTLED) or rough
-    while excess(width) > _SETTLED:
-        width *= 1 - max(_SETTLED, excess(width))
-    return grow(width)
+    for _ in range(_SHRINKS):
+        if (over := excess(width)) <= _SETTLED:
+            return grow(width)
+        width /= 1 + over
+    raise nothing
+
+
+def _smaller_motifs(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) -> Iterator[Way]:
+    """Yield the two largest reductions of a single row by which a base goes in, as far as can be seen in the rough."""
+    if len(spec.rows) != 1:
+        return
+    given = RowModel(spec, spec.rows[0], preset).given_scale
+    scales = (round(down(given * part, 0.01), 2) for part in _SCALES)
+    ways = (Way(f"--scale {s:g}", row={"scale": s, "foot_mm": None}) for s in scales if s > 0)
+    yield from islice((way for way in ways if _rough_width(way.applied(spec), growth, preset) is not None), 2)
+
+
+def _or_larger(words: list[str]) -> str:
+    return f" Name a larger one, or take {words[0]}." if words else " Name a larger one, or take other motifs."
 
 
 def _envelope(spec: PieceSpec) -> Envelope:

@@ -145,3 +145,21 @@ def test_a_recipe_says_it_in_one_line(run: Callable[..., Any]) -> None:
         "a: 71 mm across, a circle of 76 mm takes 70 mm with 3 mm each side. "
         "Make the circle 70 mm or less, or write a larger one."
     ]
+
+
+def test_a_row_far_too_large_for_what_it_goes_into_is_refused_in_one_line(run: Callable[..., Any]) -> None:
+    """Ways out are tried on bases that would have to shrink by more than they are wide."""
+    ran = run("make", "--motif", "arch", "--count", "12", "--size", "find", "--goes-in", "12mm", *QUICK)
+    assert ran.code == 3
+    assert len(ran.faults) == 1
+    assert "do not go round" in ran.faults[0]
+
+
+def test_where_nothing_goes_in_other_motifs_are_named_and_no_scale_that_would_not_do(run: Callable[..., Any]) -> None:
+    """An oval 30 mm wider than high is too wide for 30 mm whatever stands on it."""
+    words = ("--motif", "pea-pod", "--size", "find", "--goes-in", "30mm", "--grow-from", "60x30mm")
+    ran = run("make", *words, *QUICK)
+    assert ran.code == 3
+    assert ran.faults == [
+        "make: nothing goes into a circle of 30 mm with these motifs. Name a larger one, or take other motifs."
+    ]
