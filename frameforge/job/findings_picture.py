@@ -7,6 +7,7 @@ from frameforge.job.checked_file import CheckedFile
 from frameforge.job.pictures import png_picture
 from frameforge.picture.piece import PieceDrawing, piece_picture
 from frameforge.units import format_size
+from frameforge.write.marker import marked_svg
 from frameforge.write.out_folder import OutFile
 
 __all__ = ["findings_pictures"]
@@ -18,4 +19,4 @@ def findings_pictures(file: CheckedFile, name: str) -> tuple[OutFile, ...]:
     loose = tuple(line.segments for line in file.file.drawing.lines if not line.is_closed or not regions)
     size = format_size(file.file.box.width_mm, file.file.box.height_mm)
     svg = piece_picture(PieceDrawing(file.name, regions, None, (f"{size} across",), grouped(file.findings), loose))
-    return OutFile(f"{name}.check.svg", svg.encode("utf-8")), OutFile(f"{name}.check.png", png_picture(svg))
+    return OutFile(f"{name}.check.svg", marked_svg(svg)), OutFile(f"{name}.check.png", png_picture(svg))

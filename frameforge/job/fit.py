@@ -23,7 +23,7 @@ from frameforge.job.fit_words import closing_sentence, title, warning_lines
 from frameforge.job.naming import file_word
 from frameforge.job.seats import SeatsTold, seats_told
 from frameforge.recipe.fields import as_formats
-from frameforge.write.marker import BLANK_MARKER, marked_text
+from frameforge.write.marker import marked_svg
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.png import CSS_PX_PER_MM, to_png
 
@@ -211,16 +211,10 @@ def _stem(question: FitQuestion) -> str:
 def _write(order: FitOrder, stem: str, svg: str, formats: tuple[str, ...]) -> Mapping[str, str]:
     """Put the chart into the folder in the formats asked for; return its names by kind."""
     data = {
-        "svg": lambda: _marked(svg).encode("utf-8"),
+        "svg": lambda: marked_svg(svg),
         "png": lambda: to_png(svg, px_per_mm=CSS_PX_PER_MM * _SHARPNESS),
     }
     files = tuple(OutFile(f"{stem}.{kind}", data[kind]()) for kind in formats)
     folder = OutFolder.open(order.out, force=order.replaces_foreign)
     folder.finish([folder.put(PieceFiles(stem, files))], {"frameforge": __version__})
     return {kind: file.name for kind, file in zip(formats, files, strict=True)}
-
-
-def _marked(svg: str) -> str:
-    """Return the picture with the marker that proves it ours."""
-    body = svg.rstrip().removesuffix("</svg>")
-    return marked_text(f"{body}<!-- {BLANK_MARKER} -->\n</svg>\n")

@@ -10,6 +10,7 @@ from frameforge.job.made import MadePiece
 from frameforge.picture.contact_sheet import contact_sheet
 from frameforge.picture.piece import PieceDrawing, piece_picture
 from frameforge.units import format_size
+from frameforge.write.marker import marked_svg
 from frameforge.write.png import CSS_PX_PER_MM, to_png
 
 __all__ = ["as_cut_pictures", "piece_png", "pieces_png", "png_picture", "stack_png"]
@@ -46,7 +47,7 @@ def as_cut_pictures(made: MadePiece) -> dict[str, bytes]:
     from frameforge.picture.as_cut import as_cut_picture  # here, since few runs draw it
 
     svg = as_cut_picture(made.name, (made.piece.region,), made.card, made.bond.parts if made.bond else ())
-    return {"as-cut.svg": svg.encode("utf-8"), "as-cut.png": png_picture(svg)}
+    return {"as-cut.svg": marked_svg(svg), "as-cut.png": png_picture(svg)}
 
 
 def pieces_png(title: str, pieces: Sequence[MadePiece]) -> bytes:

@@ -20,6 +20,7 @@ from frameforge.picture.sheet_plan import PlanPiece, PlanSheet, sheet_plan
 from frameforge.recipe.model import FilesTable
 from frameforge.write.cut_files import cut_files
 from frameforge.write.formats import FORMATS
+from frameforge.write.marker import marked_svg
 from frameforge.write.out_folder import OutFile, PieceFiles
 
 __all__ = ["kind_numbers", "listed_words", "sheet_files", "widest_place"]
@@ -45,7 +46,7 @@ def sheet_files(
     others: tuple[str, ...] = ()
     if "png" in (files.formats or FORMATS):
         svg = sheet_plan(_title(made), _plan_sheets(made))
-        pictures = OutFile(f"{plan_name}.svg", svg.encode("utf-8")), OutFile(f"{plan_name}.png", png_picture(svg))
+        pictures = OutFile(f"{plan_name}.svg", marked_svg(svg)), OutFile(f"{plan_name}.png", png_picture(svg))
         batches.append(PieceFiles(plan_name, pictures))
         others = tuple(picture.name for picture in pictures)
     return made.with_files(named, others), tuple(batch for batch in batches if batch.files)

@@ -8,7 +8,7 @@ import struct
 import zlib
 from typing import Final
 
-__all__ = ["BLANK_MARKER", "digest", "is_marked", "marked_bytes", "marked_png", "marked_text"]
+__all__ = ["BLANK_MARKER", "digest", "is_marked", "marked_bytes", "marked_png", "marked_svg", "marked_text"]
 
 _WORDS: Final = "frameforge marker sha256:"
 _BLANK: Final = "0" * 64
@@ -55,6 +55,17 @@ def marked_png(data: bytes) -> bytes:
         raise ValueError("not a PNG picture")
     blank = data[:end] + _comment(BLANK_MARKER, is_blank=True) + data[end:]
     return data[:end] + _comment(_WORDS + digest(blank)) + data[end:]
+
+
+def marked_svg(picture: str) -> bytes:
+    """Return an SVG picture as UTF-8 with a marker in a comment before its end.
+
+    Raises ValueError when the text does not end as an SVG does.
+    """
+    body, end, rest = picture.rpartition("</svg>")
+    if not end or rest.strip():
+        raise ValueError("not an SVG picture")
+    return marked_bytes(f"{body}<!-- {BLANK_MARKER} -->{end}{rest}".encode())
 
 
 def _comment(text: str, *, is_blank: bool = False) -> bytes:

@@ -134,5 +134,5 @@ def _hold_whole(folder: Path, *, is_clear: bool) -> None:
     """Hold every file of a folder to be whole, and nothing to lie beside it where that can be asked."""
     for path in folder.glob("*"):
         assert not path.name.startswith(".frameforge") or not is_clear
-        if path.suffix in (".svg", ".dxf", ".png", ".pdf", ".md") and not path.name.startswith((".", "sheet-plan")):
+        if path.suffix in (".svg", ".dxf", ".png", ".pdf", ".md") and not path.name.startswith("."):
             assert is_marked(path.read_bytes()), path.name

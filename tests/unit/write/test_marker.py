@@ -6,7 +6,7 @@ import zlib
 
 import pytest
 
-from frameforge.write.marker import BLANK_MARKER, digest, is_marked, marked_bytes, marked_png, marked_text
+from frameforge.write.marker import BLANK_MARKER, digest, is_marked, marked_bytes, marked_png, marked_svg, marked_text
 from frameforge.write.png import to_png
 
 TEXT = f"cut here\n# {BLANK_MARKER}\nend\n"
@@ -74,3 +74,12 @@ def test_bytes_keep_their_number_so_that_no_offset_in_a_file_changes() -> None:
     assert is_marked(marked)
     assert len(marked) == len(data)
     assert not is_marked(marked.replace(b"\xff", b"\xfe"))
+
+
+def test_an_svg_picture_is_marked_before_its_end() -> None:
+    marked = marked_svg("<svg><text>frameforge</text></svg>\n")
+    assert is_marked(marked)
+    assert marked.endswith(b" --></svg>\n")
+    assert not is_marked(marked.replace(b"<text>", b"<text >"))
+    with pytest.raises(ValueError, match="not an SVG"):
+        marked_svg("<html></html>")
