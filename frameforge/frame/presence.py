@@ -35,7 +35,7 @@ def present(
         elif 1 <= item <= count:
             missing.add(item)
         else:
-            say = f"there is no position {item} to skip; the row has 1 to {count}, counted from the top clockwise."
+            say = f"there is no position {item} to skip. Write one from 1 to {count}, counted from the top clockwise."
             raise InputError(say, where=model.spec.name, position=item, count=count)
     if model.row.keep_free is not None:
         width, middle = model.row.keep_free
