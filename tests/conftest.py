@@ -18,7 +18,15 @@ from hypothesis import settings
 # The motifs of whoever runs the tests are none of theirs.
 os.environ["XDG_DATA_HOME"] = os.path.join(os.path.dirname(__file__), "no-such-folder")
 
-settings.register_profile("same-every-run", derandomize=True, deadline=None, database=None, print_blob=True)
+# FRAMEFORGE_EXAMPLES=1000 looks further than the default run has time to.
+settings.register_profile(
+    "same-every-run",
+    derandomize=True,
+    deadline=None,
+    database=None,
+    print_blob=True,
+    max_examples=int(os.environ.get("FRAMEFORGE_EXAMPLES", "60")),
+)
 settings.load_profile("same-every-run")
 
 

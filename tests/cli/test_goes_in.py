@@ -147,6 +147,7 @@ def test_a_recipe_says_it_in_one_line(run: Callable[..., Any]) -> None:
     ]
 
 
+@pytest.mark.slow
 def test_a_row_far_too_large_for_what_it_goes_into_is_refused_in_one_line(run: Callable[..., Any]) -> None:
     """Ways out are tried on bases that would have to shrink by more than they are wide."""
     ran = run("make", "--motif", "arch", "--count", "12", "--size", "find", "--goes-in", "12mm", *QUICK)
@@ -155,6 +156,7 @@ def test_a_row_far_too_large_for_what_it_goes_into_is_refused_in_one_line(run: C
     assert "do not go round" in ran.faults[0]
 
 
+@pytest.mark.slow
 def test_where_nothing_goes_in_other_motifs_are_named_and_no_scale_that_would_not_do(run: Callable[..., Any]) -> None:
     """An oval 30 mm wider than high is too wide for 30 mm whatever stands on it."""
     words = ("--motif", "pea-pod", "--size", "find", "--goes-in", "30mm", "--grow-from", "60x30mm")

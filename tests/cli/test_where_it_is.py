@@ -6,6 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 CORNERS = """[[piece]]
 size = 67
 opening = [55, 16.5]
@@ -17,6 +19,7 @@ rest = "filler"
 """
 
 
+@pytest.mark.slow
 def test_a_row_that_is_refused_before_its_piece_is_put_together(run: Callable[..., Any]) -> None:
     """While its rest is settled: then nothing knows yet what the piece is called."""
     Path("r.toml").write_text(CORNERS, encoding="utf-8")

@@ -57,6 +57,7 @@ def test_a_layout_that_does_not_hold_is_not_taken(ask: Ask) -> None:
     assert any("apart" in part["words"] and part.get("options") for part in refused[0])
 
 
+@pytest.mark.slow
 def test_a_layout_that_was_looked_at_is_taken_and_not_looked_for_again(
     client: Client, ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

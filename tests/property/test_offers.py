@@ -102,12 +102,12 @@ def check_offers(seed: int) -> int:
 
 
 def test_offers_hold_when_they_are_typed() -> None:
-    assert sum(check_offers(seed) for seed in range(14, 33)) > 8
+    assert sum(check_offers(seed) for seed in range(14, 24)) > 4
 
 
 @pytest.mark.slow
 def test_many_more_offers_hold() -> None:
-    assert sum(check_offers(seed) for seed in range(33, 433)) > 200
+    assert sum(check_offers(seed) for seed in range(24, 433)) > 200
 
 
 def test_offers_are_read_as_they_stand() -> None:

@@ -51,7 +51,7 @@ def random_frame(seed: int) -> tuple[Region, ...]:
 
 
 # A hundred outlines are sound: seeds 0 to 107 but for eight; in five blocks, so that they can run side by side.
-@pytest.mark.parametrize("block", range(5))
+@pytest.mark.parametrize("block", [0, *(pytest.param(k, marks=pytest.mark.slow) for k in range(1, 5))])
 def test_a_hundred_random_outlines_at_six_distances(block: int) -> None:
     """Seeds are the numbers themselves. At most 2 % may need a finer repeat."""
     seeds = [seed for seed in range(108) if sound(seed)][20 * block : 20 * block + 20]
@@ -101,6 +101,7 @@ def test_moving_before_or_after_is_the_same(seed: int, distance: float, turn_rad
 
 @settings(max_examples=20)
 @given(st.integers(0, 7), st.floats(0.05, 2), st.floats(0.05, 2))
+@pytest.mark.slow
 def test_two_steps_reach_no_further_than_one(seed: int, first: float, second: float) -> None:
     """Growing by a and then by b is growing by a + b, to the fits."""
     seed = [s for s in range(20) if sound(s)][seed]

@@ -30,7 +30,27 @@ def _run(words: list[str], where: Path) -> subprocess.CompletedProcess[str]:
     )
 
 
-@pytest.mark.parametrize("line", EXAMPLES)
+LONGER = (
+    "--copies",
+    "--mend",
+    "--fold",
+    "--layers",
+    "--as window",
+    "--rings",
+    "--rest filler",
+    "--names",
+    "--seat bent",
+)
+"""Options of examples that other default tests make too; the slow run types them."""
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        pytest.param(line, marks=pytest.mark.slow) if any(option in line for option in LONGER) else line
+        for line in EXAMPLES
+    ],
+)
 def test_an_example_works_as_it_stands(line: str, tmp_path: Path) -> None:
     for name in ("badge.toml", "names.csv"):
         # What the maker has before she types: her recipe, and the first of her list.

@@ -29,6 +29,7 @@ def test_an_oval_no_wider_than_the_foot_is_refused_with_numbers(size: Size) -> N
         check_ends(model_of(arch()), size, scale + 0.02)
 
 
+@pytest.mark.slow
 def test_where_a_count_is_stated_it_goes_round_with_what_is_offered() -> None:
     with pytest.raises(GeometryError) as caught:
         fit_row(model_of(arch(), count=12), Size(200, 10))

@@ -28,7 +28,7 @@ from frameforge.motif.catalogue import names
 from frameforge.tolerances import FIT_MM
 
 LASER = load_preset("card-240-laser")
-QUICK = {("bean-leaf", "120x80mm"), ("trellis", "120x80mm")}
+QUICK = {("trellis", "120x80mm")}
 """What the default run looks at; the slow one takes every motif on both."""
 
 FRAMES = [

@@ -58,6 +58,7 @@ def test_nothing_is_mended_by_stealth(tmp_path: Path) -> None:
     assert piece.as_json()["mended"] == []
 
 
+@pytest.mark.slow
 def test_the_kept_recipe_mends_again_to_the_same_bytes(tmp_path: Path) -> None:
     first = made(tmp_path / "a", mend="thin-finger, narrow-slot")
     name = first.pieces[0].files["svg"]

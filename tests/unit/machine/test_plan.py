@@ -135,7 +135,7 @@ def test_lead_ins_are_as_long_as_the_waste_has_room_for_and_their_lengths_are_to
     assert plan.notes == ("1 lead-in is shorter, 4.9 mm long: the waste there has no room for more.",)
 
 
-@pytest.mark.parametrize("length", [0.5, 3.0, 9.0, 20.0])
+@pytest.mark.parametrize("length", [0.5, *(pytest.param(mm, marks=pytest.mark.slow) for mm in (3.0, 9.0, 20.0))])
 def test_no_lead_in_crosses_card_however_long_it_is(frame: Region, length: float) -> None:
     """The whole way but for the last .05 mm, with shapely's polygons as the other road."""
     card = to_polygon(frame, 1e-4)

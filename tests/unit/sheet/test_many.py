@@ -34,6 +34,7 @@ def test_a_thousand_pieces_lie_on_48_sheets() -> None:
     assert len(laid.sheets) <= 48
 
 
+@pytest.mark.slow
 def test_a_begun_sheet_comes_before_the_repeated_ones() -> None:
     begun = StockSheet(A4.kinds[0].sheet, 1, (Region(rectangle(0, 0, 150, 210)),))
     laid = lay((DISC, BAR), Stock((begun, *A4.kinds)), tries=6)
