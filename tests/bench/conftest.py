@@ -1,8 +1,8 @@
 """Benchmarks judge ratios measured in one run, so that they hold on any machine.
 
 ``pytest -c tests/bench/pytest.ini tests/bench`` runs what takes seconds; a ratio above its bound is a failure.
-``--slack 2`` doubles every bound, for a machine that other work shares. All of it, as the page beside this file was
-made: ``-m "long or not long" --rows 1000 --page tests/bench/RESULTS.md``.
+``--slack 2`` doubles every bound, for a machine that other work shares. All of it, and a page of
+it: ``-m "long or not long" --rows 1000 --page tests/bench/RESULTS.md``.
 """
 
 from __future__ import annotations
