@@ -25,6 +25,8 @@ export const ROW_CLAUSES = [
   { key: "drawing", words: "white and islands", say: "Near-white shapes are {white}; islands in windows {keep_counters}." },
 ];
 
+const MACHINE = { key: "machine", words: "kerf, overcut, bridges", say: "Allow {kerf} for the kerf, {overcut} for the overcut, {lead_in} for the lead-in; bridges: {bridges}." };
+
 /** Of the piece itself. */
 export const PIECE_CLAUSES = [
   { key: "card", words: "card and limits", say: "Cut it from {card} card by the limits of {preset}; it must go in {goes_in}. Mend {mend}." },
@@ -32,14 +34,14 @@ export const PIECE_CLAUSES = [
   { key: "found", words: "an oval to be found", say: "An oval to be found is {ratio} wide over high, or grows from {grow_from}." },
   { key: "opening", words: "what comes out of the opening", say: "What comes out of the opening is {inside}; it is {clearance} smaller all round." },
   { key: "inner", words: "made for an opening", say: "It goes into the opening of {from_opening}." },
-  { key: "machine", words: "kerf, overcut, bridges", say: "Allow {kerf} for the kerf, {overcut} for the overcut, {lead_in} for the lead-in; bridges: {bridges}." },
+  MACHINE,
   { key: "match", words: "matching holes", say: "The cards below go together by {match}." },
 ];
 
 export const RINGS_CLAUSES = [
   { key: "card", words: "card and limits", say: "Cut them from {card} card by the limits of {preset}." },
   { key: "copies", words: "copies", say: "Make {copies} of them, on sheets of {sheet} only.", names: { sheet: "this.sheet" } },
-  { key: "machine", words: "kerf, overcut, bridges", say: "Allow {kerf} for the kerf, {overcut} for the overcut, {lead_in} for the lead-in; bridges: {bridges}." },
+  MACHINE,
 ];
 
 const CREASE = "Its crease is {crease}, dashes {dash} long and {dash_space} apart, and stops {stop} short.";
