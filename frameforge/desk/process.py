@@ -7,6 +7,7 @@ all work where there are no such signals, ends with its process. The next questi
 from __future__ import annotations
 
 import contextlib
+import gc
 import multiprocessing
 import os
 import signal
@@ -33,6 +34,9 @@ _HEED_S: Final = 1.0
 _TELLING_S: Final = 0.05
 """What is told within this time after the last is left out: nobody reads as fast."""
 
+_IDLE_S: Final = 0.5
+"""After so long without a question there is time to look through all that is kept for what nobody holds any more."""
+
 _LET_GO: Final[int | None] = getattr(signal, "SIGUSR1", None)
 """The signal that work is no longer wanted, where the system has it."""
 
@@ -57,9 +61,12 @@ class Work:
 class WorkProcess:
     """One process, which starts with the first question, or when it is warmed."""
 
-    def __init__(self, folders: Folders, answering: Answering) -> None:
-        """Keep what the process is given; nothing is started yet. ``answering`` stands at the top of a module."""
-        self._given = folders, answering
+    def __init__(self, folders: Folders, answering: Answering, *, is_quick: bool = False) -> None:
+        """Keep what the process is given; nothing is started yet. ``answering`` stands at the top of a module.
+
+        ``is_quick``: its questions are short, and none is held up by clearing memory.
+        """
+        self._given = folders, answering, is_quick
         self._guard = threading.RLock()
         self._turn = threading.Lock()
         self._process: Any = None
@@ -183,9 +190,13 @@ class _Heeding:
         self._is_asked = False
 
 
-def _work(pipe: Connection, folders: Folders, answering: Answering) -> None:
+def _work(pipe: Connection, folders: Folders, answering: Answering, is_quick: bool) -> None:
     """Answer what comes through the pipe until nobody is at its other end."""
     heeding = _Heeding()
+    # What was imported stays: looking it through again and again would hold up one change in three.
+    gc.freeze()
+    if is_quick:
+        gc.disable()
     # Ctrl-C goes to every process of the terminal; the desk itself ends this one.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     if _LET_GO is not None:
@@ -212,3 +223,13 @@ def _work(pipe: Connection, folders: Folders, answering: Answering) -> None:
                 found = None
                 heeding.forget()
             pipe.send(found)
+            del found, question
+            if is_quick:
+                _clear(pipe)
+
+
+def _clear(pipe: Connection) -> None:
+    """Clear memory between questions: of what is new at once, of all there is when no question comes."""
+    gc.collect(1)
+    if not pipe.poll(_IDLE_S):
+        gc.collect()
