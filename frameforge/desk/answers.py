@@ -11,13 +11,14 @@ from frameforge.desk.dimensions import dimensions
 from frameforge.desk.drawing_in import opened_recipe, with_drawing
 from frameforge.desk.findings import findings
 from frameforge.desk.fit_chart import fit_chart
+from frameforge.desk.fonts import font_gallery, with_font
 from frameforge.desk.gallery import gallery
 from frameforge.desk.measure import measure
 from frameforge.desk.mended import mended
 from frameforge.desk.question import Answer, Folders, Tell, untold
 from frameforge.desk.see import refusal, see
 from frameforge.desk.sheets import moved, near, sheets
-from frameforge.desk.take import archive, guide_archive, put
+from frameforge.desk.take import archive, put
 from frameforge.errors import FrameforgeError
 from frameforge.job.motif_source import MotifSource
 
@@ -59,13 +60,10 @@ def _take(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
     return Answer(200, {"name": name}, data)
 
 
-def _guide(question: dict[str, Any], folders: Folders) -> Answer:
-    name, data = guide_archive(str(question["recipe"]), folders.motifs)
-    return Answer(200, {"name": name}, data)
-
-
 def _put(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
-    return Answer(200, {"said": put(str(question["recipe"]), folders.out, _source(folders), tell)})
+    has_guide = question.get("guide") is True
+    said = put(str(question["recipe"]), folders.out, _source(folders), tell, has_guide=has_guide)
+    return Answer(200, {"said": said})
 
 
 def _sheets(question: dict[str, Any], folders: Folders, tell: Tell) -> Answer:
@@ -84,6 +82,14 @@ def _drawing(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, with_drawing(str(question["recipe"]), str(question["name"]), bytes(question["data"])))
 
 
+def _fonts(question: dict[str, Any], folders: Folders) -> Answer:
+    return Answer(200, {"fonts": font_gallery(folders.out, str(question.get("words", "")))})
+
+
+def _font(question: dict[str, Any], folders: Folders) -> Answer:
+    return Answer(200, with_font(str(question["name"]), bytes(question["data"]), folders.out))
+
+
 def _open(question: dict[str, Any], folders: Folders) -> Answer:
     return Answer(200, opened_recipe(str(question["name"]), bytes(question["data"])))
 
@@ -100,8 +106,9 @@ _KINDS: Final[dict[str, Callable[[dict[str, Any], Folders], Answer]]] = {
     "mended": _looking(mended),
     "moved": _looking(moved),
     "near": _looking(near),
-    "guide": _guide,
     "motifs": _motifs,
+    "fonts": _fonts,
+    "font": _font,
     "drawing": _drawing,
     "open": _open,
 }

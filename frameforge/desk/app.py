@@ -28,10 +28,10 @@ _MOST_FILE: Final = 16_000_000
 """Bytes of a drawing or a recipe handed in, as many as a drawing may have."""
 
 _QUESTIONS: Final = (
-    "see", "findings", "take", "guide", "put", "motifs", "dimensions", "measure", "as-cut", "mended", "sheets", "moved",
+    "see", "findings", "take", "put", "motifs", "fonts", "dimensions", "measure", "as-cut", "mended", "sheets", "moved",
     "near", "fit",
 )  # fmt: skip
-_FILES: Final = ("drawing", "open")
+_FILES: Final = ("drawing", "font", "open")
 
 
 class Asked(Protocol):

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
+from frameforge.desk.fonts import is_font_name
 from frameforge.errors import InputError
 from frameforge.motif.catalogue import is_path
 
 __all__ = ["refuse_paths"]
 
-_FILES: Final = ("file", "font", "used")
+_FILES: Final = ("file", "used")
 """Keys whose values name files."""
 
 _MOTIFS: Final = ("motif", "filler")
@@ -36,6 +37,8 @@ def _faults(value: Any) -> Iterator[tuple[str, str]]:
     for key, held in value.items():
         if key in _FILES and held not in (None, "", []):
             yield key, "the desk reads no files by their names. Leave this out, or use the command."
+        elif key == "font" and held not in (None, "") and not is_font_name(held):
+            yield key, "the desk reads no fonts by their places. Drop the font onto the page instead."
         elif key in _MOTIFS and any(map(is_path, _texts(held))):
             yield key, "the desk reads no drawings by their names. Drop the drawing onto the page instead."
         yield from _faults(held)

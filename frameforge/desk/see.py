@@ -8,6 +8,7 @@ from typing import Any, Final
 from frameforge.desk.blanks import sentences_of
 from frameforge.desk.change import RECIPE_NAME, Change, changed_text, checked
 from frameforge.desk.drawing import drawn_piece
+from frameforge.desk.fonts import check_fonts
 from frameforge.desk.made_pieces import known_pieces
 from frameforge.desk.offer_place import offer_at
 from frameforge.desk.offers import message_parts
@@ -58,6 +59,7 @@ def _looked_at(text: str, recipe: Recipe, source: MotifSource, tell: Tell) -> tu
     known = known_pieces(text, source)
     if known is not None:
         return known, True
+    check_fonts(recipe, source.beside)
     with looking_first():
         return built(recipe, source, tell), False
 

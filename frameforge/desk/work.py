@@ -17,7 +17,7 @@ from frameforge.desk.question import Answer, Answering, Folders
 
 __all__ = ["LONG", "ReplacedError", "StoppedError", "Worker"]
 
-LONG: Final = frozenset(("take", "guide", "put", "hand-out", "sheets", "fit", "mended"))
+LONG: Final = frozenset(("take", "put", "sheets", "fit", "mended"))
 """Kinds of question that may take long: they have a process of their own."""
 
 _SHOWN: Final = frozenset(("see", "findings", "sheets", "fit", "dimensions", "as-cut", "mended", "near"))
@@ -53,7 +53,7 @@ class Worker:
 
     def __init__(self, folders: Folders, answering: Answering = answer) -> None:
         """Keep the folders; nothing is started yet. ``answering`` stands at the top of a module."""
-        self._quick = WorkProcess(folders, answering)
+        self._quick = WorkProcess(folders, answering, is_quick=True)
         self._long = WorkProcess(folders, answering)
         self._turns = {self._quick: asyncio.Lock(), self._long: asyncio.Lock()}
         self._asked: list[_Asked] = []

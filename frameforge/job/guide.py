@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from frameforge import __version__
 from frameforge.job.guide_grid import grid_of
@@ -13,6 +13,9 @@ from frameforge.job.guide_piece import piece_guides
 from frameforge.picture.paper.pages import guide_pages
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
 from frameforge.write.pdf import to_pdf
+
+if TYPE_CHECKING:
+    from frameforge.job.make import Progress
 
 __all__ = ["GuideResult", "guide"]
 
@@ -46,14 +49,14 @@ class GuideResult:
         ]
 
 
-def guide(order: GuideOrder) -> GuideResult:
-    """Return what was written.
+def guide(order: GuideOrder, progress: Progress | None = None) -> GuideResult:
+    """Return what was written; ``progress`` is told before each piece.
 
     Raises InputError for what cannot be understood, GeometryError for what cannot be made, FileError when the folder
     refuses.
     """
     page = page_asked(order)
-    made = [grid_of(order, page)] if order.is_grid else piece_guides(order, page)
+    made = [grid_of(order, page)] if order.is_grid else piece_guides(order, page, progress)
     names = [f"guide-{one.guide.title}.pdf" for one in made]
     batches = [
         PieceFiles(name, (OutFile(name, to_pdf(guide_pages(one.guide), one.guide.title)),))

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from frameforge.errors import FrameforgeError, InputError
 from frameforge.frame.base import Edge
@@ -41,6 +41,9 @@ from frameforge.recipe.to_spec import to_spec
 from frameforge.tolerances import TOUCH_MM
 from frameforge.units import format_both, format_deg, format_mm, format_size
 
+if TYPE_CHECKING:
+    from frameforge.job.make import Progress
+
 __all__ = ["piece_guides"]
 
 _NO_MOTIF: Final = "neither a motif nor a foot. Add --motif, for example --motif arch, or --foot 20mm."
@@ -52,10 +55,10 @@ _RINGS: Final = (
 )
 
 
-def piece_guides(order: GuideOrder, page: PageAsked) -> list[MadeGuide]:
-    """Return a guide for every piece of the recipe. Raises what was refused, of all pieces at once.
+def piece_guides(order: GuideOrder, page: PageAsked, progress: Progress | None = None) -> list[MadeGuide]:
+    """Return a guide for every piece of the recipe, ``progress`` told before each.
 
-    Raises InputError where there is nothing to guide round.
+    Raises what was refused, of all pieces at once, InputError where there is nothing to guide round.
     """
     options = {key: value for key, value in order.options.items() if value not in (None, False, (), [])}
     is_bare = order.recipe is None and "motif" not in options
@@ -72,7 +75,9 @@ def piece_guides(order: GuideOrder, page: PageAsked) -> list[MadeGuide]:
     made: list[MadeGuide] = []
     faults: list[FrameforgeError] = []
     taken: set[str] = set()
-    for index in range(len(recipe.pieces)):
+    for index, table in enumerate(recipe.pieces):
+        if progress is not None:
+            progress(index, len(recipe.pieces), f"guide {table.name or ''}".rstrip())
         try:
             made.append(_guide(recipe, index, source, page, taken, is_bare=is_bare))
         except FrameforgeError as fault:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator, Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -63,7 +64,9 @@ class Client:
             async with httpx.AsyncClient(transport=self._transport, base_url=f"http://{HOST}") as client:
                 return await client.request(method, path, headers={**COOKIE, **(headers or {})}, content=body)
 
-        return asyncio.run(sent())
+        # A browser that is driven in this thread has a loop of its own here.
+        with ThreadPoolExecutor(1) as thread:
+            return thread.submit(lambda: asyncio.run(sent())).result()
 
 
 async def _sent_in_parts(parts: Iterable[bytes]) -> AsyncIterator[bytes]:

@@ -51,7 +51,7 @@ TYPED = {
     "foot_gap": "4mm", "scale": "0.8", "foot": "5mm", "lean": "15deg", "place": "window", "on": "base", "inset": "2mm",
     "seat": "bent", "between": "hollow", "depth": "1mm", "spread": "equal-arc", "mirror": "every-other",
     "start": "half", "skip": "1,4", "keep_free": "60deg at top", "free": "leave", "rest": "filler", "seam": "90deg",
-    "filler": "scallop", "white": "cuts", "border": "4mm", "at": "bottom", "flat": "8mm", "crease": "full",
+    "filler": "scallop", "white": "cuts", "loose": "tie", "border": "4mm", "at": "bottom", "flat": "8mm", "crease": "full",
     "dash": "3mm", "dash_space": "1mm", "stop": "2mm", "height": "15mm", "wall": "strip", "lap": "8mm", "parts": "2",
     "teeth": "24", "words": "Gate", "along": "middle", "as": "window", "reads": "inside", "limit": "200deg",
     "feet": "3", "layers": "2", "play": "0.2mm", "units": "in", "formats": "svg,dxf", "dxf": "r12", "dxf_unit": "in",

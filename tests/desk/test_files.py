@@ -27,8 +27,8 @@ def _files(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
-def _archive(client: Client, recipe: str, kind: str = "take") -> dict[str, bytes]:
-    response = client.post(f"/{kind}", content=json.dumps({"recipe": recipe}), headers=GOOD)
+def _archive(client: Client, recipe: str, **more: Any) -> dict[str, bytes]:
+    response = client.post("/take", content=json.dumps({"recipe": recipe, **more}), headers=GOOD)
     assert response.status_code == 200
     assert response.headers["content-type"] == "application/zip"
     with zipfile.ZipFile(io.BytesIO(response.content)) as held:
@@ -47,9 +47,23 @@ def test_the_files_are_those_of_the_command_byte_for_byte(client: Client, tmp_pa
 def test_the_guide_is_that_of_the_command_byte_for_byte(client: Client, ask: Ask, tmp_path: Path) -> None:
     (tmp_path / "leaf.toml").write_text(RECIPE, encoding="utf-8")
     assert main(["guide", str(tmp_path / "leaf.toml"), "--out", str(tmp_path / "made")]) == 0
-    assert _archive(client, RECIPE, "guide") == _files(tmp_path / "made")
-    refused = ask("guide", recipe=RECIPE.replace("count = 16", "count = 60"))["refused"]
-    assert "/" not in "".join(part["words"] for part in refused[0])
+    made = _files(tmp_path / "made")
+    (guide,) = (name for name in made if name.endswith(".pdf"))
+    taken = _archive(client, RECIPE, guide=True)
+    assert taken.keys() - _archive(client, RECIPE).keys() == {guide}
+    assert taken[guide] == made[guide]
+    said = ask("put", recipe=RECIPE, guide=True)["said"]
+    assert f"  {guide}: 1 page of A4" in said
+    assert _files(tmp_path / "out") == taken
+
+
+def test_a_guide_that_cannot_be_made_leaves_nothing_half_written(ask: Ask, tmp_path: Path) -> None:
+    rings = '[[rings]]\nsizes = "60-100 by 20"\n'
+    for kind in ("take", "put"):
+        words = "".join(part["words"] for part in ask(kind, recipe=rings, guide=True)["refused"][0])
+        assert "no guide shows" in words
+        assert "/" not in words
+    assert not (tmp_path / "out").exists()
 
 
 @pytest.mark.slow

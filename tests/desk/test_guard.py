@@ -47,7 +47,9 @@ def test_our_own_page_is_answered(client: Client, here: Here) -> None:
 
 
 @pytest.mark.parametrize("token", [None, "", "another", TOKEN[:-1], TOKEN + "x"])
-@pytest.mark.parametrize("kind", ["see", "take", "guide", "put", "motifs", "drawing", "open", "progress", "stop"])
+@pytest.mark.parametrize(
+    "kind", ["see", "take", "put", "motifs", "fonts", "drawing", "font", "open", "progress", "stop"]
+)
 def test_every_question_needs_the_token(client: Client, here: Here, kind: str, token: str | None) -> None:
     headers = {} if token is None else {"x-desk-token": token}
     assert client.post(f"/{kind}", content=QUESTION, headers=headers).status_code == 403
@@ -120,7 +122,7 @@ def test_a_file_whose_lengths_do_not_agree_is_refused(client: Client, here: Here
         'motif = "arch"\nfiller = "x.svg"', "motif = 'c:\\x'",
     ],
 )  # fmt: skip
-@pytest.mark.parametrize("kind", ["see", "take", "guide", "put"])
+@pytest.mark.parametrize("kind", ["see", "take", "put"])
 def test_no_recipe_of_the_page_names_a_drawing(client: Client, tmp_path: Path, kind: str, row: str) -> None:
     body = json.dumps({"recipe": f'[[piece]]\nsize = "76mm"\n[[piece.row]]\n{row}\n'})
     values = client.post(f"/{kind}", content=body, headers=GOOD).json()
@@ -131,7 +133,7 @@ def test_no_recipe_of_the_page_names_a_drawing(client: Client, tmp_path: Path, k
 @pytest.mark.parametrize(
     "more",
     [
-        '[[piece.text]]\nwords = "a"\nfont = "/etc/x.ttf"', '[sheets]\nused = ["x.svg"]', '[names]\nfile = "x.csv"',
+        '[sheets]\nused = ["x.svg"]', '[names]\nfile = "x.csv"',
         '[card.sand]\nused = "x.svg"',
     ],
 )  # fmt: skip
@@ -141,8 +143,19 @@ def test_no_recipe_of_the_page_names_a_file(client: Client, more: str) -> None:
     assert "files by their names" in values["refused"][0][0]["words"]
 
 
-def test_an_option_brings_no_path_in(client: Client) -> None:
-    body = json.dumps({"recipe": RECIPE, "options": {"motif": ["../x.svg"]}})
+@pytest.mark.parametrize("font", ["/etc/x.ttf", "../x.ttf", "c:/x.ttf", "x", "..", ".x.ttf", "x.ttf\\u0000"])
+@pytest.mark.parametrize("kind", ["see", "take", "put"])
+def test_no_recipe_of_the_page_names_the_place_of_a_font(client: Client, kind: str, font: str) -> None:
+    body = json.dumps({"recipe": f'{RECIPE}[[piece.text]]\nwords = "a"\nfont = "{font}"\n'})
+    values = client.post(f"/{kind}", content=body, headers=GOOD).json()
+    assert "fonts by their places" in values["refused"][0][0]["words"]
+
+
+@pytest.mark.parametrize(
+    "options", [{"motif": ["../x.svg"]}, {"text": "a", "font": "../x.ttf"}, {"text.0.font": "/x.ttf"}]
+)
+def test_an_option_brings_no_path_in(client: Client, options: dict[str, object]) -> None:
+    body = json.dumps({"recipe": RECIPE, "options": options})
     values = client.post("/see", content=body, headers=GOOD).json()
     assert values["is_changed"] is False
     assert values["recipe"] == RECIPE

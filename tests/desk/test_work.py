@@ -61,7 +61,16 @@ def test_short_questions_do_not_wait_for_long_work(worker: Worker, finish: Finis
         worker.stop("a")
         assert isinstance(await _outcome(long), StoppedError)
 
-    assert {"take", "put", "guide"} <= LONG
+    assert {"take", "put", "sheets"} <= LONG
+    finish(run())
+
+
+def test_short_work_is_not_held_up_by_clearing_memory(worker: Worker, finish: Finish) -> None:
+    async def run() -> None:
+        for kind in ("see", "findings"):
+            assert (await worker.ask(kind, {}, "a")).values["clears"] is False
+        assert (await worker.ask("put", {}, "a")).values["clears"] is True
+
     finish(run())
 
 

@@ -3,6 +3,7 @@
 import { blankAt, inRecipe, rowNumber, rowOf } from "./address.js";
 import { button, html } from "./build.js";
 import { TYPED, field, pick, picks, slider, take } from "./fields.js";
+import { fonts } from "./fonts.js";
 import { gallery } from "./gallery.js";
 
 /** Return the panel of the blank at an address. `desk` is the page's own. */
@@ -10,7 +11,7 @@ export function panel(address, desk) {
   const blank = blankAt(address, desk.at());
   const heading = html("h2", { id: "choices-name" }, blank.label);
   const code = html("code", {}, `in the recipe: ${inRecipe(address, blank)}`);
-  const parts = { pick: (...of) => [picks(...of)], text: typed, count: counted, middle, motif: gallery }[blank.kind](address, blank, desk);
+  const parts = { pick: (...of) => [picks(...of)], text: typed, count: counted, middle, motif: gallery, font: fonts }[blank.kind](address, blank, desk);
   const close = button("Done", () => desk.close());
   return html("div", { role: "group", "aria-labelledby": "choices-name" },
     html("header", {}, heading, code), ...parts, html("div", { class: "tools" }, close));

@@ -22,7 +22,7 @@ export const ROW_CLAUSES = [
   { key: "inset", words: "further in", say: "They stand {inset} in from their edge." },
   { key: "spread", words: "how an oval is filled", say: "On an oval they stand at {spread}." },
   { key: "rest", words: "what is left over", say: "The rest is closed by {rest} at the {seam}, filled with {filler}." },
-  { key: "drawing", words: "white and islands", say: "Near-white shapes are {white}; islands in windows {keep_counters}." },
+  { key: "drawing", words: "white, islands, loose parts", say: "Near-white shapes are {white}; islands in windows {keep_counters}; loose parts are {loose}." },
 ];
 
 const MACHINE = { key: "machine", words: "kerf, overcut, bridges", say: "Allow {kerf} for the kerf, {overcut} for the overcut, {lead_in} for the lead-in; bridges: {bridges}." };
@@ -48,7 +48,7 @@ const CREASE = "Its crease is {crease}, dashes {dash} long and {dash_space} apar
 
 /** What a piece may have once or several times: `start` is what it begins with, `first` the blank that opens then. */
 export const TABLES = [
-  { key: "text", words: "words on it", say: "Say {words} along the {along}, at the {at}, as {as}.", more: "Capitals are {size} high and read from the {reads}, {inset} in from the edge, round {limit} at most.", first: "words", away: "Take these words away" },
+  { key: "text", words: "words on it", say: "Say {words} along the {along}, at the {at}, as {as}.", more: "Capitals are {size} high and read from the {reads}, {inset} in from the edge, round {limit} at most; the font is {font}.", first: "words", away: "Take these words away" },
   { key: "hole", words: "a round hole", say: "A round hole of {size} at the {at}.", start: { size: "4mm", at: "top" }, first: "size", away: "Take this hole away" },
   { key: "layer", words: "a card below", say: "Below it lies {card} card that shows {border} all round; its opening {opening}.", start: { card: "cream", border: "5mm" }, first: "card", away: "Take this card away" },
   { key: "fold", words: "a fold", isOnce: true, say: "Fold it {depth} in from the {at}, with a foot cut off {flat} deep.", more: CREASE, start: { depth: "10mm", at: "top" }, first: "depth", away: "Take the fold away" },

@@ -2,6 +2,7 @@
 
 import { countOf } from "./address.js";
 import { ask, handIn } from "./ask.js";
+import "./beside.js";
 import { button, byId, download, html } from "./build.js";
 import { History } from "./history.js";
 import { judged, unjudged } from "./judged.js";
@@ -57,6 +58,7 @@ const desk = {
   motifs,
   drawings: () => Object.keys(asked()).filter((key) => key.startsWith("drawing.")).map((key) => key.slice("drawing.".length)),
   drawing,
+  font,
   ask: (kind, question) => watched(ask(kind, question)),
   recipe: () => history.now,
   pieces: () => pieces,
@@ -193,7 +195,7 @@ function showAnswer(answer, recipe) {
   if (answer.pieces) showPieces(answer);
   const isMade = Boolean(answer.pieces);
   byId("shown").classList.toggle("before", !isMade && pieces.length > 0);
-  byId("take").disabled = byId("put").disabled = byId("guide").disabled = !isMade && answer.is_changed !== false;
+  canTake(isMade || answer.is_changed === false);
   const text = byId("recipe-text");
   if (document.activeElement !== text || answer.recipe !== recipe) text.value = answer.recipe ?? history.now;
   byId("taken").textContent = "";
@@ -201,6 +203,10 @@ function showAnswer(answer, recipe) {
   byId("redo").disabled = !history.canRedo;
   if (sentences.length) saying.show();
   saying.tidy();
+}
+
+function canTake(can) {
+  byId("take").disabled = byId("put").disabled = !can;
 }
 
 // A newer change may be under way: its picture comes next, and what is found in this one is not asked any more.
@@ -217,7 +223,7 @@ async function showPieces(answer) {
     views.judge();
   } else {
     refuse(found.refused ?? [], "This is what it would look like.");
-    byId("take").disabled = byId("put").disabled = byId("guide").disabled = true;
+    canTake(false);
   }
 }
 
@@ -253,8 +259,22 @@ async function drawing(file, isChosen = true) {
   return true;
 }
 
+// A font becomes that of the words whose blank is open, else of the first words there are.
+async function font(file) {
+  while (pending.length) await latest;
+  const answer = await watched(handIn("font", file));
+  if (answer.refused) {
+    refuse(answer.refused);
+    return;
+  }
+  const place = saying.open?.endsWith(".font") ? saying.open : "text.0.font";
+  if (countOf("text", asked())) await change({ [place]: answer.font }, []);
+  byId("taken").textContent = `${answer.words} lies in your folder as ${answer.font}.`;
+  document.querySelector(".fonts")?.again();
+}
+
 async function take(kind) {
-  const answer = await watched(ask(kind, { recipe: history.now, ...(kind === "take" ? besides() : {}) }));
+  const answer = await watched(ask(kind, { recipe: history.now, ...besides() }));
   if (answer.file) {
     download(answer.file, answer.name);
     byId("taken").textContent = `${answer.name} is on its way to your downloads.`;
@@ -290,7 +310,6 @@ byId("undo").addEventListener("click", () => move(-1));
 byId("redo").addEventListener("click", () => move(1));
 byId("take").addEventListener("click", () => take("take"));
 byId("put").addEventListener("click", () => take("put"));
-byId("guide").addEventListener("click", () => take("guide"));
 byId("save").addEventListener("click", () => download(new Blob([history.now], { type: "application/toml" }), `${sentences.length === 1 ? title() : "recipe"}.toml`));
 byId("open").addEventListener("change", (event) => {
   if (event.target.files.length) openFile(event.target.files[0]);
@@ -304,6 +323,7 @@ document.addEventListener("keydown", (event) => {
     move(event.shiftKey ? 1 : -1);
   }
 });
+const isFont = (name) => /\.(ttf|otf)$/i.test(name);
 document.addEventListener("dragover", (event) => {
   event.preventDefault();
   document.body.classList.add("dropping");
@@ -315,7 +335,8 @@ document.addEventListener("drop", async (event) => {
   const files = [...event.dataTransfer.files];
   const recipe = files.find((file) => /\.(toml|dxf)$/i.test(file.name));
   if (recipe) await openFile(recipe);
-  const drawings = files.filter((file) => !/\.(toml|dxf)$/i.test(file.name));
+  for (const one of files.filter((file) => isFont(file.name))) await font(one);
+  const drawings = files.filter((file) => !isFont(file.name) && !/\.(toml|dxf)$/i.test(file.name));
   for (const [at, file] of drawings.entries()) await drawing(file, at === 0);
   if (saying.open?.endsWith("motif")) saying.openBlank(saying.open);
 });

@@ -24,6 +24,7 @@ export const TEXT = {
   size: { label: "How high capitals are", none: "6 mm", kind: "text", hint: "9mm.", drop: "6 mm" },
   at: { ...AT, label: "Where their middle lies" },
   limit: { label: "How much of a round edge they take at most", none: "240 deg", kind: "text", hint: "240deg.", drop: "leave it out" },
+  font: { label: "Font of the words", none: "our own", kind: "font", show: PLAIN },
   inset: { label: "From the edge to the middle of the capitals", none: "a usual way", kind: "text", hint: LENGTH, drop: "leave it out" },
 };
 

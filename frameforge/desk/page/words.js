@@ -86,6 +86,7 @@ export const ROW = {
   filler: { label: "The motif that fills the rest", none: "the best one", kind: "motif", drop: "the best one" },
   white: { label: "Near-white shapes in your drawing", none: "kept", kind: "pick", picks: [["keep", "kept"], ["cuts", "cut out of what lies below"]], names: { keep: "kept", cuts: "cut out of what lies below" } },
   keep_counters: { label: "Islands of card in windows", none: "go too", kind: "pick", picks: [[null, "go too"], [true, "kept, held by ties"]], names: { yes: "are kept, held by ties" } },
+  loose: { label: "Parts of motifs that nothing holds", none: "refused", kind: "pick", picks: [["keep", "refused"], ["tie", "held by ties"], ["drop", "left out"]], names: { keep: "refused", tie: "held by ties", drop: "left out" } },
 };
 
 /** One motif of several in turn, and how it differs. */
