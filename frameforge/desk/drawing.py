@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any, Final
 
 from frameforge.desk.asked import map_values
 from frameforge.desk.marks import label_values, line_values, point_values, ring_values
+from frameforge.desk.offer_place import offer_of
 from frameforge.desk.quick_path import quick_path
 from frameforge.finding import grouped
 from frameforge.frame.wording import plural
@@ -76,7 +78,7 @@ def found_in(made: MadePiece, width_px: float) -> dict[str, Any]:
     return {
         "rings": [ring_values(ring) for ring in rings],
         "labels": [label_values(_within(label, width_px)) for label in labels],
-        "findings": [line_values(group, to_px, (width_px, high)) for group in groups],
+        "findings": [line_values(group, to_px, (width_px, high), partial(offer_of, made)) for group in groups],
         "said": _said(made),
         "rows": [_row(made, place) for place in range(len(made.piece.rows))],
         "mendable": made.can_be_mended,

@@ -9,7 +9,7 @@ from frameforge.desk.change import checked
 from frameforge.desk.drawing import found_in
 from frameforge.desk.made_pieces import made_pieces
 from frameforge.desk.question import Tell
-from frameforge.desk.see import refusal
+from frameforge.desk.refused import refused
 from frameforge.errors import FrameforgeError
 from frameforge.job.motif_source import MotifSource
 
@@ -26,5 +26,5 @@ def findings(question: dict[str, Any], source: MotifSource, tell: Tell) -> dict[
     try:
         pieces = made_pieces(text, source, tell)[1]
     except FrameforgeError as fault:
-        return refusal(fault, tells_lines=len(recipe.pieces) > 1, raw=recipe.raw)
+        return refused(fault, recipe, source, width_of(question))
     return {"pieces": [found_in(made, width_of(question)) for made in pieces]}

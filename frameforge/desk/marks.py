@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, Final
 
 from frameforge.desk.near import near_place
-from frameforge.desk.offers import message_parts
-from frameforge.finding import FindingGroup
+from frameforge.desk.offer_place import OfferPlace
+from frameforge.desk.offers import has_offers, message_parts
+from frameforge.finding import Finding, FindingGroup
 from frameforge.geometry.affine import Affine
 from frameforge.picture.finding_marks import Label, Ring, inside_px
 
@@ -41,13 +43,16 @@ def label_values(label: Label) -> dict[str, Any]:
     }
 
 
-def line_values(group: FindingGroup, to_px: Affine, size_px: tuple[float, float]) -> dict[str, Any]:
+def line_values(
+    group: FindingGroup, to_px: Affine, size_px: tuple[float, float], at: Callable[[Finding], OfferPlace] | None = None
+) -> dict[str, Any]:
     """Return a finding as its line in the list, with its places on a drawing of ``size_px``, as they are gone to.
 
-    ``offers`` are what its sentence offers, as the page takes them.
+    ``offers`` are what its sentence offers, as the page takes them, for the piece and row that ``at`` tells of it.
     """
     first, scale = group.first, to_px.greatest_stretch
-    parts = message_parts(group.sentence, tells_lines=True)
+    place = at(first) if at is not None and has_offers(group.sentence) else None
+    parts = message_parts(group.sentence, tells_lines=True, at=place)
     return {
         "label": group.label,
         "number": group.number,

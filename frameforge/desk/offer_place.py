@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
+from frameforge.finding import Finding
 from frameforge.frame.wording import plural
+from frameforge.job.made import MadePiece
+from frameforge.job.places import row_near
 from frameforge.recipe.from_options import ROW_OPTIONS
 
-__all__ = ["OfferPlace", "offer_at"]
+__all__ = ["OfferPlace", "offer_at", "offer_of"]
 
 _OF_RECIPE: Final = ("sheet", "margin", "apart", "turn", "seed", "tries", "price", "stack", "units")
 
@@ -49,11 +52,29 @@ def offer_at(line: str, raw: Mapping[str, Any]) -> OfferPlace | None:
     return OfferPlace(at, scores.index(max(scores)) if scores else 0)
 
 
+def offer_of(made: MadePiece, finding: Finding) -> OfferPlace:
+    """Return the piece and row that a finding in a made piece is about."""
+    kind, number = made.origin
+    rows = made.piece.rows
+    row = 0
+    if len(rows) > 1 and finding.place is not None:
+        row = row_near(made.piece, finding.place) or 0
+    elif len(rows) > 1:
+        scores = [_told(row.motif_name.split("+"), finding.say) for row in rows]
+        row = scores.index(max(scores))
+    return OfferPlace(f"{kind}.{number}", row)
+
+
+def _told(names: Iterable[str], said: str) -> bool:
+    """Whether a sentence speaks of one of these motifs."""
+    return any(re.search(rf"\b{re.escape(plural(name, n))}\b", said) for name in names for n in (1, 2))
+
+
 def _likeness(row: Mapping[str, Any], said: str) -> int:
     """Return how much in a sentence speaks of a row: its motif, its count, its place."""
     motif = row.get("motif")
     names = [motif] if isinstance(motif, str) else ["motif"]
-    told = any(re.search(rf"\b{re.escape(plural(name, n))}\b", said) for name in names for n in (1, 2))
+    told = _told(names, said)
     counted = isinstance(row.get("count"), int) and re.search(rf"\b{row['count']}\b", said)
     opened = (row.get("place") == "in") == ("opening" in said)
-    return 4 * bool(told) + 2 * bool(counted) + bool(opened)
+    return 4 * told + 2 * bool(counted) + bool(opened)

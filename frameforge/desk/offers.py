@@ -12,7 +12,7 @@ from frameforge.recipe.fold_options import FOLD_OPTIONS
 from frameforge.recipe.from_options import PIECE_OPTIONS, ROW_OPTIONS, SHEET_OPTIONS
 from frameforge.recipe.text_fields import TEXT_OPTIONS
 
-__all__ = ["message_parts"]
+__all__ = ["has_offers", "message_parts"]
 
 _KEYS: Final = frozenset((*PIECE_OPTIONS, *ROW_OPTIONS, *FOLD_OPTIONS, *TEXT_OPTIONS, *SHEET_OPTIONS, "hole", "layers"))
 _SWITCHES: Final = frozenset(("keep_counters", "test_piece"))
@@ -50,6 +50,11 @@ def message_parts(line: str, *, tells_lines: bool, at: OfferPlace | None = None)
     if end < len(said):
         parts.append({"words": said[end:]})
     return parts
+
+
+def has_offers(said: str) -> bool:
+    """Whether there is an offer in a line of a message."""
+    return next(_offers(said), None) is not None
 
 
 def _offers(said: str) -> Iterator[tuple[int, int, str, dict[str, Any]]]:

@@ -21,7 +21,7 @@ from frameforge.units import to_clock_deg
 if TYPE_CHECKING:
     from frameforge.frame.tent import Tent
 
-__all__ = ["NamedPlace", "is_ambiguous", "name_places", "words_at"]
+__all__ = ["NamedPlace", "is_ambiguous", "name_places", "row_near", "words_at"]
 
 _NEAR_MM: Final = 1.0
 """A place further from every motif than this belongs to the card between or inside them."""
@@ -57,6 +57,15 @@ def name_places(piece: Piece, findings: Iterable[Finding]) -> tuple[NamedPlace, 
 def words_at(piece: Piece, spots: Iterable[complex]) -> list[str]:
     """Return each spot of a piece (mm, y up) in words: "bean leaf 4, at 3 o'clock"."""
     return [words for words, _ in _described(piece, np.array(list(spots), dtype=np.complex128))]
+
+
+def row_near(piece: Piece, spot: complex) -> int | None:
+    """Return the row (from 0) one of whose repeats is the nearest to a spot (mm, y up); None where there are none."""
+    if piece.tent is not None and piece.tent.hinge.beyond_mm(spot) > 0:
+        spot = complex(piece.tent.hinge.mirror.apply(spot))
+    spots = np.array([spot], dtype=np.complex128)
+    away = {k: _nearest(row, spots)[0][0][0] for k, row in enumerate(map(_with_filler, piece.rows)) if row.repeats}
+    return min(away, key=lambda k: away[k], default=None)
 
 
 def _described(piece: Piece, spots: npt.NDArray[np.complex128]) -> list[tuple[str, int | None]]:

@@ -24,7 +24,7 @@ export function figure(piece, desk, isAlone, at) {
   const drawn = drawing(piece, (number) => choose(number, true));
   const near = new Near([drawn]);
   const measures = measuringOn(piece, at, drawn, desk);
-  const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose), html("div", { class: "beyond" }, to_manual(finding.code), ...offered(finding, piece, desk))));
+  const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose), html("div", { class: "beyond" }, to_manual(finding.code), ...offered(finding, desk))));
   return html("figure", { class: piece.isJudged === false ? "unjudged" : null },
     isAlone ? null : html("h2", {}, piece.name),
     looking(measures, piece, drawn, desk),
@@ -44,10 +44,10 @@ function to_manual(code) {
   return html("a", { class: "to-manual", href: `/manual/${code}`, target: "manual", "aria-label": `${code} in the manual` }, "What it means");
 }
 
-// What the sentence of a finding offers, to be taken by a click; of several rows it is not told which one it is for.
-function offered(finding, piece, desk) {
-  if (piece.rows.length !== 1 || !isChosen(piece, desk)) return [];
-  return (finding.offers ?? []).map(({ words, options }) => button(`Take ${words}`, () => desk.change(options, []), { class: "offer" }));
+// What the sentence of a finding offers, to be taken by a click; its address tells the piece and the row.
+function offered(finding, desk) {
+  if (!desk.canChange()) return [];
+  return (finding.offers ?? []).map(({ words, options }) => button(/^mend /.test(words) ? words.replace(/^m/, "M") : `Take ${words}`, () => desk.change(options, []), { class: "offer" }));
 }
 
 function finding_row(finding, labels, rows, choose) {

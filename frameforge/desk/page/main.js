@@ -221,10 +221,14 @@ async function showPieces(answer) {
   if (found.pieces) {
     pieces = judged(pieces, found.pieces);
     views.judge();
-  } else {
-    refuse(found.refused ?? [], "This is what it would look like.");
-    canTake(false);
+    return;
   }
+  if (found.marked) {
+    pieces = judged(pieces, found.marked);
+    views.judge();
+  }
+  refuse(found.refused ?? [], found.marked ? "Below it is ringed, on the piece as it would look." : "This is what it would look like.");
+  canTake(false);
 }
 
 /** Return the lines of a message, the offers in them as buttons. */
