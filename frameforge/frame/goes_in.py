@@ -40,6 +40,7 @@ __all__ = ["goes_in", "refuse_too_big", "settle_goes_in"]
 _NEAR = 1.002
 _ROUGH = 1e-4
 _SETTLED = 1e-10
+_BESIDE = 1e-9
 _TRIES = 8
 _SHRINKS = 60
 """How often a base that is still too large by a little is made smaller by that."""
@@ -78,7 +79,8 @@ def refuse_too_big(spec: PieceSpec, preset: Preset, size: Size, region: Region, 
     """
     if spec.goes_in is None:
         return None
-    hull, envelope = hull_of(outline_points([region.outer])), spec.goes_in
+    points, envelope = outline_points([region.outer]), spec.goes_in
+    hull = hull_of(points)
     is_round = size.is_circle and spec.fold is None
     around = round_mm(hull) if is_round else None
     taken = room_taken(hull, envelope, on_circle=is_round)
@@ -92,7 +94,7 @@ def refuse_too_big(spec: PieceSpec, preset: Preset, size: Size, region: Region, 
     say = f"{across} across, {envelope.words} takes {takes} with {EACH_SIDE_MM:g} mm each side."
     ways = _ways(spec, preset, size, can_make)
     larger = f"name a larger {envelope.kind}" if envelope.kind in ("envelope", "sheet") else "write a larger one"
-    if (tent := _tent(spec, size, preset)) and _fits(room_taken(tent.half(hull), envelope, on_circle=False), envelope):
+    if (tent := _tent(spec, size, preset)) and _fits(_folded(tent, points, envelope), envelope):
         larger += ", or leave --goes-in out and fold it first: folded it goes in"
     hint = f" {', '.join(ways)}, or {larger}." if ways else f" {larger[0].upper()}{larger[1:]}."
     numbers = {"across_mm": around or taken * envelope.short_mm, "limit_mm": envelope.short_mm}
@@ -110,6 +112,11 @@ def goes_in(spec: PieceSpec, size: Size, region: Region) -> bool:
 
 def _fits(taken: float, envelope: Envelope) -> bool:
     return taken <= 1 + EXTENT_MM / envelope.short_mm
+
+
+def _folded(tent: Tent, points: Complexes, envelope: Envelope) -> float:
+    """Return how much of the room a folded piece takes, of all its points: the half reaches into dents of the blank."""
+    return room_taken(hull_of(tent.half(points)), envelope, on_circle=False)
 
 
 def _goes_in_words(envelope: Envelope, taken: float) -> str:
@@ -218,7 +225,10 @@ def _envelope(spec: PieceSpec) -> Envelope:
 
 
 def _rough_width(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) -> float | None:
-    """Return about the width of the largest base whose piece goes in, its rows spread by equal arcs."""
+    """Return about the width of the largest base whose piece goes in, its rows spread by equal arcs.
+
+    None where none goes in: not even the smallest that its motifs find a seat on.
+    """
     grow, least = growth
 
     def excess(width: float) -> float:
@@ -232,7 +242,10 @@ def _rough_width(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) 
             return room_taken(hull_of(both), _envelope(spec), on_circle=False) - 1
         return room_taken(hull_of(np.concatenate(points)), _envelope(spec), on_circle=size.is_circle) - 1
 
-    return rising_zero(excess, max(_envelope(spec).short_mm / 2, least * 1.01), least=least, settled=_ROUGH)
+    found = rising_zero(excess, max(_envelope(spec).short_mm / 2, least * 1.01), least=least, settled=_ROUGH)
+    if found is None or (excess(found) > _ROUGH and excess(found * (1 - _BESIDE)) == -math.inf):
+        return None
+    return found
 
 
 def _tent(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
