@@ -11,7 +11,7 @@ result does not depend on the chord distance. Build an expression, then evaluate
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -30,6 +30,7 @@ from frameforge.geometry.expression import (
 )
 from frameforge.geometry.leaves import Leaves
 from frameforge.geometry.region import Region
+from frameforge.geometry.sectors import Sectors, sectors_of
 from frameforge.geometry.segment_table import Floats, Ints
 from frameforge.geometry.trace.check import Checked, checked
 from frameforge.geometry.trace.joints import Rules
@@ -38,6 +39,7 @@ from frameforge.geometry.trace.runs import Rings
 from frameforge.geometry.trace.settle import settling_vertices
 from frameforge.geometry.trace.source import Source
 from frameforge.geometry.trace.tracing import Traced, trace
+from frameforge.geometry.turned import turned
 from frameforge.tolerances import CHORD_MM, CRUMB_EDGE_MM, REFINE_BY, REFINEMENTS
 
 __all__ = [
@@ -102,11 +104,38 @@ def evaluate(expression: Expression, *, chord_mm: float = CHORD_MM) -> Combined:
     ``chord_mm`` is the greatest distance of the chords on which shapely decides the topology; the result does not
     depend on it. Where something does not come out exact, the outlines concerned are tried again with chords an
     eighth as far off, four times at most, and the best attempt is taken; what is left then stands in the report.
-    Nothing covered gives no region.
+    Nothing covered gives no region. Where all comes round again and again about 0, a few sectors are worked out.
     """
+    sectors = sectors_of(expression)
+    return (_by_sectors(sectors, chord_mm) if sectors else None) or _whole(expression, chord_mm)
+
+
+def _by_sectors(sectors: Sectors, chord_mm: float) -> Combined | None:
+    """Return the whole of what its sectors come to; None where they do not come to the same all round."""
+    found = _attempted(sectors.part, chord_mm)
+    if found is None:
+        return None
+    (best, report), result = found, found[0].traced.result
+    rings = None if result is None or best.trouble else turned(result, report.touches, sectors)
+    if rings is None:
+        return None
+    return Combined(regions_of(rings.outlines, rings.polygon), replace(report, touches=rings.touches))
+
+
+def _whole(expression: Expression, chord_mm: float) -> Combined:
+    """Return the regions of an expression taken as it stands."""
+    found = _attempted(expression, chord_mm)
+    if found is None:
+        return Combined((), Report(chord_mm))
+    best, report = found
+    return Combined(regions_of(best.traced.outlines, best.polygon), report)
+
+
+def _attempted(expression: Expression, chord_mm: float) -> tuple[_Attempt, Report] | None:
+    """Return the best attempt at an expression and what is to be told of it; None where it has no outline at all."""
     leaves = Leaves.from_expression(expression)
     if leaves is None:
-        return Combined((), Report(chord_mm))
+        return None
     finer = np.ones(len(leaves.chains.table))
     leaves, source = _sound(leaves, chord_mm, finer)
     attempt = best = _attempt(leaves, source)
@@ -118,8 +147,7 @@ def evaluate(expression: Expression, *, chord_mm: float = CHORD_MM) -> Combined:
         attempt = _attempt(leaves, source)
         best = attempt if len(attempt.trouble) <= len(best.trouble) else best
     traced, check, finest = best.traced, best.check, chord_mm / float(finer.max())
-    report = Report(finest, repeats, traced.lost, traced.patched, check.touches, check.crossed)
-    return Combined(regions_of(traced.outlines, best.polygon), report)
+    return best, Report(finest, repeats, traced.lost, traced.patched, check.touches, check.crossed)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from frameforge.geometry.affine import Affine
@@ -19,7 +20,9 @@ __all__ = [
     "Union",
     "difference",
     "intersection",
+    "leaves_of",
     "union",
+    "with_copies",
 ]
 
 
@@ -79,3 +82,28 @@ def difference(a: Expression, *bs: Expression) -> Difference:
 def intersection(a: Expression, b: Expression) -> Intersection:
     """Return the expression of what both cover."""
     return Intersection(a, b)
+
+
+def leaves_of(expression: Expression) -> list[Leaf]:
+    """Return the leaves from left to right."""
+    if isinstance(expression, Union):
+        items: tuple[Expression, ...] = expression.items
+    elif isinstance(expression, Difference):
+        items = (expression.a, *expression.bs)
+    elif isinstance(expression, Intersection):
+        items = (expression.a, expression.b)
+    else:
+        return [expression]
+    return [leaf for item in items for leaf in leaves_of(item)]
+
+
+def with_copies(expression: Expression, others: Mapping[int, Copies]) -> Expression:
+    """Return the expression with copies replaced by others, which are told by the identity of what they replace."""
+    if isinstance(expression, Union):
+        return Union(tuple(with_copies(item, others) for item in expression.items))
+    if isinstance(expression, Difference):
+        taken = tuple(with_copies(item, others) for item in expression.bs)
+        return Difference(with_copies(expression.a, others), taken)
+    if isinstance(expression, Intersection):
+        return Intersection(with_copies(expression.a, others), with_copies(expression.b, others))
+    return others.get(id(expression), expression) if isinstance(expression, Copies) else expression

@@ -9,7 +9,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from frameforge.geometry import boolean
-from frameforge.geometry.expression import Copies, Difference, Expression, Intersection, Leaf, Loops, Union
+from frameforge.geometry.expression import Copies, Difference, Expression, Intersection, Leaf, Loops, Union, leaves_of
 from frameforge.geometry.segment_table import Ints
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.vertices import Vertices
@@ -37,7 +37,7 @@ class Leaves:
         A leaf that occurs more than once (the same object) is taken once.
         """
         rings, parts, many = dict[int, tuple[int, Ints]](), list[Chains](), 0
-        for leaf in _leaves(expression):
+        for leaf in leaves_of(expression):
             if id(leaf) in rings:
                 continue
             chains, polygon = _chains(leaf)
@@ -53,7 +53,7 @@ class Leaves:
         Of copies the first is looked at: all have the same shape.
         """
         found = []
-        for leaf in {id(leaf): leaf for leaf in _leaves(self.expression)}.values():
+        for leaf in {id(leaf): leaf for leaf in leaves_of(self.expression)}.values():
             begin, polygon = self.rings[id(leaf)]
             if isinstance(leaf, Loops) or id(leaf) in self.tangled or not len(polygon):
                 continue
@@ -103,19 +103,6 @@ class Leaves:
             return np.array([boolean.filled(point, first, expression.rule)], dtype=object)
         polygons = boolean.polygons(point, first, polygon)
         return boolean.repaired(polygons) if id(expression) in self.tangled else polygons
-
-
-def _leaves(expression: Expression) -> list[Leaf]:
-    """Return the leaves from left to right."""
-    if isinstance(expression, Union):
-        items: tuple[Expression, ...] = expression.items
-    elif isinstance(expression, Difference):
-        items = (expression.a, *expression.bs)
-    elif isinstance(expression, Intersection):
-        items = (expression.a, expression.b)
-    else:
-        return [expression]
-    return [leaf for item in items for leaf in _leaves(item)]
 
 
 def _chains(leaf: Leaf) -> tuple[Chains | None, Ints]:

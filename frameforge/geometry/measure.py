@@ -17,9 +17,9 @@ from frameforge.geometry.box import Box
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.quadrature import arc_lengths, cubic_lengths
 from frameforge.geometry.region import Region
-from frameforge.geometry.segment_table import ARC, CUBIC, Bools, Complexes, Floats, SegmentTable
+from frameforge.geometry.segment_table import ARC, CUBIC, Bools, Complexes, Floats, Ints, SegmentTable
 
-__all__ = ["Shape", "area_mm2", "bounds", "centroid", "length_mm", "lengths_mm"]
+__all__ = ["Shape", "area_mm2", "bounds", "centroid", "length_mm", "lengths_mm", "ring_areas_mm2"]
 
 Shape = Segment | Outline | Region | Iterable[Segment | Outline | Region]
 """What can be measured: a segment, an outline, a region, or several of them."""
@@ -34,6 +34,13 @@ def area_mm2(shape: Shape) -> float:
     table, origin = _measured(shape)
     chords, bulges = _areas(table, origin)
     return float(np.sum(chords) + np.sum(bulges))
+
+
+def ring_areas_mm2(table: SegmentTable, first: Ints) -> Floats:
+    """Return the signed area in mm2 of closed rings of segments; ring k is the rows first[k] .. first[k + 1] - 1."""
+    origin = np.repeat(table.start[first[:-1]], np.diff(first))
+    chords, bulges = _areas(table, origin)
+    return np.asarray(np.add.reduceat(chords + bulges, first[:-1]), dtype=np.float64)
 
 
 def centroid(shape: Outline | Region | Iterable[Outline | Region]) -> complex:
@@ -130,7 +137,7 @@ def _cross(a: Complexes, b: Complexes) -> Floats:
     return np.asarray(a.real * b.imag - a.imag * b.real, dtype=np.float64)
 
 
-def _areas(table: SegmentTable, origin: complex) -> tuple[Floats, Floats]:
+def _areas(table: SegmentTable, origin: complex | Complexes) -> tuple[Floats, Floats]:
     """Return the areas under all chords, and those between curve and chord.
 
     Arc: the affine map (1, i) -> (u, v) takes a circular segment of sweep w to it, so (u x v) (w - sin w) / 2.

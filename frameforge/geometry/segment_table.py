@@ -80,6 +80,11 @@ class SegmentTable:
         start, end, k1, k2, k3 = points
         return SegmentTable(kind, start, end, k1, k2, k3, q0, sweep)._with_principal_frames()
 
+    def turned(self, turn: Complexes) -> SegmentTable:
+        """Return the rows each turned about 0 by its own factor (of size 1)."""
+        points = (turn * z for z in (self.start, self.end, self.k1, self.k2, self.k3))
+        return SegmentTable(self.kind, *points, self.q0, self.sweep)._with_principal_frames()
+
     def to_segments(self) -> list[Segment]:
         """Return one segment a row, ends to the bit; arcs in their principal frame."""
         columns = (self.kind, self.start, self.end, self.k1, self.k2, self.k3, self.q0, self.sweep)

@@ -13,7 +13,7 @@ from frameforge.geometry.segment_table import ARC, CUBIC, LINE, Bools, Complexes
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.joints import Places
 
-__all__ = ["Pieces", "cut_pieces", "merged", "to_table"]
+__all__ = ["Pieces", "cut_pieces", "from_smallest_joint", "merged", "to_table"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -124,7 +124,8 @@ def _continues(pieces: Pieces, earlier: Ints, table: SegmentTable, labels: Ints,
 def to_table(pieces: Pieces, turn: Floats, table: SegmentTable) -> tuple[SegmentTable, Ints]:
     """Return the pieces as a table of segments, each ring from its smallest joint on, and where the rings start."""
     first = row_starts(pieces.ring)
-    pieces, turn = _from_smallest_joint(pieces, turn, first)
+    order = from_smallest_joint(pieces.start, first)
+    pieces, turn = pieces.taken(order), turn[order]
     row, start, end = pieces.row, pieces.start, pieces.end
     kind = np.where(row >= 0, table.kind[row], LINE).astype(np.uint8)
     is_arc, is_line = kind == ARC, kind == LINE
@@ -138,14 +139,13 @@ def to_table(pieces: Pieces, turn: Floats, table: SegmentTable) -> tuple[Segment
     return SegmentTable(kind, start, end, k1, k2, k3, angle, np.where(is_arc, turn, 0.0)), first
 
 
-def _from_smallest_joint(pieces: Pieces, turn: Floats, first: Ints) -> tuple[Pieces, Floats]:
-    """Return the pieces with each ring started at its lexicographically smallest joint (compared at 1e-8 mm)."""
+def from_smallest_joint(start: Complexes, first: Ints) -> Ints:
+    """Return an order in which each ring starts at its lexicographically smallest joint (compared at 1e-8 mm)."""
     number = counted(np.diff(first))[0]
-    order = np.lexsort((np.round(pieces.start.imag, 8), np.round(pieces.start.real, 8), number))
+    order = np.lexsort((np.round(start.imag, 8), np.round(start.real, 8), number))
     is_head = np.zeros(len(order), dtype=bool)
     is_head[order[first[:-1]]] = True
-    order = from_first(first, is_head)
-    return pieces.taken(order), turn[order]
+    return from_first(first, is_head)
 
 
 def _handles(table: SegmentTable, row: Ints, t0: Floats, t1: Floats) -> tuple[Complexes, Complexes]:
