@@ -85,6 +85,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "stand": Option("'FEET x WIDTH'", "feet that the piece stands in, with slots for it: '2 x 50mm'"),
     "white": Option("HOW", "near-white shapes in your drawing: keep, or cuts to cut them out of what lies below"),
     "keep_counters": Option("", "windows: keep the islands of card in them, held by ties (left out: they go too)"),
+    "loose": Option("HOW", "what nothing holds of a motif: tie it by strips of card, or drop it (left out: refused)"),
     "lenient": Option("", "take what stands before a fault in your drawing, instead of refusing it"),
     "mend": Option("WORDS", "what to mend, by the words of the findings: thin-web,spike; or all"),
     "kerf": Option(_LENGTH, "width the laser burns away: 0.15mm, or preset; 0 for a knife (left out: 0)"),

@@ -20,7 +20,7 @@ from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.trying import spend
 from frameforge.frame.unite import unite
 from frameforge.frame.weight import drawn_weight
-from frameforge.frame.window import check_islands
+from frameforge.frame.window import check_islands, check_loose
 from frameforge.geometry.combine import Combined, difference, evaluate, union
 from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
@@ -65,12 +65,30 @@ class Assembly:
 def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Assembly:
     """Return the piece put together, its rows without findings where it is only tried whether it can be made.
 
-    Raises InputError and GeometryError for what cannot be made as asked.
+    Loose parts of motifs are tied or left out as its rows say. Raises InputError and GeometryError for what cannot be
+    made as asked.
     """
+    made = _assembled(spec, preset, is_trial=is_trial)
+    if all(row.loose == "keep" for row in spec.rows):
+        return made
+    from frameforge.frame.loose_parts import loose_parts, settled  # here, since few rows have loose parts
+
+    while len(made.combined.regions) > 1:
+        changed = settled(spec, loose_parts(made.models, made.rows, made.combined.regions), preset.least_neck_mm)
+        if changed is None:
+            break
+        spec = changed
+        made = _assembled(spec, preset, is_trial=is_trial)
+    return made
+
+
+def _assembled(spec: PieceSpec, preset: Preset, *, is_trial: bool) -> Assembly:
+    """Return the piece put together with its motifs as they are."""
     models = tuple(RowModel(spec, row, preset) for row in spec.rows)
     for model in models:
         check_islands(model)
         check_between(model)
+        check_loose(model)
     size, fits = _settled(spec, models)
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)

@@ -15,7 +15,7 @@ from frameforge.geometry.shapes import rectangle
 from frameforge.motif.motif import Motif
 from frameforge.tolerances import JOINT_MM
 
-__all__ = ["MOST_LEAN_DEG", "leaned"]
+__all__ = ["MOST_LEAN_DEG", "lean_map", "leaned"]
 
 MOST_LEAN_DEG = 60.0
 """Further over than this a motif lies on the edge and has no foot (common practice, no source)."""
@@ -40,6 +40,15 @@ def leaned(motif: Motif, lean_deg: float) -> Motif:
     shift = Affine.from_move(-(left + right) / 2)
     whole = replace(turned, join=join, foot_mm=right - left)
     return whole.with_regions(region.transformed(shift) for region in whole.regions)
+
+
+def lean_map(motif: Motif, lean_deg: float) -> Affine:
+    """Return the map by which ``leaned`` moves what of a motif stays whole. Raises as that does."""
+    turn = Affine.from_turn(-math.radians(lean_deg))
+    if not motif.join or motif.foot_mm == 0:
+        return turn
+    left, right = _foot_ends(_on_the_line(motif, tuple(region.transformed(turn) for region in motif.join), turn))
+    return Affine.from_move(-(left + right) / 2).after(turn)
 
 
 def _on_the_line(motif: Motif, turned: tuple[Region, ...], turn: Affine) -> tuple[Region, ...]:

@@ -10,13 +10,14 @@ import shapely
 
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.frame.piece import RowResult
-from frameforge.frame.spec import PieceSpec, RowSpec
+from frameforge.frame.spec import Loose, PieceSpec, RowSpec
 from frameforge.frame.trying import trying
 from frameforge.frame.wording import clock_words, place_words, plural
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
 from frameforge.motif.foot import DEEPEST_PART
+from frameforge.motif.parts import parts_of
 from frameforge.units import to_clock_deg
 
 __all__ = ["falls_apart"]
@@ -30,6 +31,11 @@ Way = tuple[str, RowSpec | None]
 _SINKS_MM = (0.2, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0)
 _SCALES = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
 
+_OF_PARTS: tuple[tuple[str, Loose], ...] = (("held by ties", "tie"), ("left out", "drop"))
+
+_AS_LARGE = 1e-6
+"""Parts are as large as each other whose areas differ by less than this share."""
+
 _PAIRS = 6000
 """What may be spent on all ways of a kind, in measured pairs: some seconds."""
 
@@ -38,10 +44,10 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
     """Return the refusal of a piece of several ``regions``, largest first, with ways out that hold.
 
     ``rows`` are as made. Named is the largest loose part: a bit of a motif where a motif covers it, else the card.
-    Tried on the first row without which the piece is whole: its motifs sunk into the card, then made smaller; then its
-    edge kept as it is, its motifs cut as windows, the row left out.
+    Tried on the first row without which the piece is whole: its loose parts tied, or left out; else its motifs sunk
+    into the card, or made smaller; then its edge kept as it is, its motifs cut as windows, the row left out.
     """
-    largest = regions[1]
+    largest = _largest_loose(regions)
     spot = centroid(largest)
     what, motif = _named(rows, largest, spot)
     say = (
@@ -68,6 +74,13 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
     return GeometryError(say, where=spec.name, code="loose", parts=len(regions), x_mm=spot.real, y_mm=spot.imag)
 
 
+def _largest_loose(regions: Sequence[Region]) -> Region:
+    """Return the largest of all but the first; of those as large the first from the top, clockwise."""
+    least = area_mm2(regions[1]) * (1 - _AS_LARGE)
+    alike = [region for region in regions[1:] if area_mm2(region) >= least]
+    return min(alike, key=lambda region: round(to_clock_deg(cmath.phase(centroid(region))), 6) % 360)
+
+
 def _named(rows: Sequence[RowResult], loose: Region, spot: complex) -> tuple[str, str]:
     """Return where a loose part lies, as a bit of a motif if a motif covers it, and that motif's name."""
     point = shapely.point_on_surface(to_polygon(loose))
@@ -81,12 +94,16 @@ def _named(rows: Sequence[RowResult], loose: Region, spot: complex) -> tuple[str
 
 
 def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], deepest_mm: float, parts: Parts) -> list[str]:
-    """Return the least sink and the least reduction that keep the piece whole; failing both, the first other way.
+    """Return what of tying and leaving out loose parts keeps the piece whole.
 
-    Sunk deeper than ``deepest_mm`` a motif would not be seen for what it is.
+    Else the least sink and the least reduction that do; failing both, the first other way. Sunk deeper than
+    ``deepest_mm`` a motif would not be seen for what it is.
     """
     row = spec.rows[index]
     of_row = f" in row {index + 1}" if len(spec.rows) > 1 else ""
+    held = [_first_whole(spec, index, iter([way]), parts) for way in _parts_held(row)]
+    if any(held):
+        return [f"{way}{of_row}" for way in held if way]
     sunk: Iterator[Way] = (
         (f"--inset {row.inset_mm + by:g}mm", replace(row, inset_mm=row.inset_mm + by))
         for by in _SINKS_MM
@@ -101,6 +118,14 @@ def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], deepest_mm: 
     if not any(found):
         found = [_first_whole(spec, index, _others(row), parts)]
     return [f"{way}{of_row}" for way in found if way]
+
+
+def _parts_held(row: RowSpec) -> Iterator[Way]:
+    """Yield what can be done about loose parts of a row's motifs: strips of card to hold them, or the motif without."""
+    if row.place != "window" and any(len(parts_of(one.motif)) > 1 for one in row.pattern):
+        for words, loose in _OF_PARTS:
+            if row.loose != loose:
+                yield f"--loose {loose} ({words})", replace(row, loose=loose)
 
 
 def _all_smaller(spec: PieceSpec, scales: Sequence[float], parts: Parts) -> list[str]:

@@ -66,6 +66,7 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     return Piece(
         spec.name, made.size, region, rows, findings, notes_of,
         made.tent, _hole_places(spec, made), made.flange, made.slots, marks, made.combined.report.inexact,
+        tuple(model.row.pattern for model in made.models),
     )  # fmt: skip
 
 

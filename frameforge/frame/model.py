@@ -96,11 +96,15 @@ class RowModel:
             raise InputError(f"the motif's scale comes to {scale:g}. It must be above 0.", where=self.spec.name)
         return scale
 
+    @property
+    def neck_mm(self) -> float | None:
+        """How wide a foot that was found must be, mm; None where it stays: of windows, and of a stated width."""
+        is_fixed = self.row.place == "window" or isinstance(self.row.foot_mm, int | float)
+        return None if is_fixed else self.preset.least_neck_mm
+
     def readies(self, count: int, scale: float) -> tuple[Ready, ...]:
         """Return the motifs of all positions at a scale; what cuts no window stands on feet that the card can bear."""
-        pattern, flips, unit = self.row.pattern, self.row.is_mirrored_every_other, self.unit
-        is_fixed = self.row.place == "window" or isinstance(self.row.foot_mm, int | float)
-        neck = None if is_fixed else self.preset.least_neck_mm
+        pattern, flips, unit, neck = self.row.pattern, self.row.is_mirrored_every_other, self.unit, self.neck_mm
         kinds = [
             ready(pattern[k % len(pattern)], scale, is_flipped=flips and k % 2 == 1, least_neck_mm=neck)
             for k in range(unit)

@@ -14,7 +14,7 @@ from frameforge.geometry.region import Region
 from frameforge.motif.foot import footed
 from frameforge.motif.motif import Motif
 
-__all__ = ["Ready", "ready"]
+__all__ = ["Ready", "ready", "upright"]
 
 _TIP_PART = 0.05
 """A tip may stand proud of the edge by this part of the motif's height and is still a tip."""
@@ -60,18 +60,26 @@ def ready(ornament: Ornament, factor: float, *, is_flipped: bool, least_neck_mm:
     An ornament's own mirror comes before its lean, so that a lean is always clockwise for whoever looks at the piece;
     the every-other mirror turns the lean over as well.
     """
-    scale = ornament.scale * factor
-    drawn = ornament.motif if least_neck_mm is None else footed(ornament.motif, scale, least_neck_mm)
-    motif = drawn.scaled(scale)
-    if ornament.is_mirrored:
-        motif = motif.mirrored()
+    motif = upright(ornament, factor, least_neck_mm=least_neck_mm)
+    if ornament.tied:
+        from frameforge.frame.part_ties import tied_parts  # here, since few motifs are tied
+
+        motif = tied_parts(motif, ornament.tied, ornament.tie_mm).motif
     if ornament.lean_deg:
         motif = leaned(motif, ornament.lean_deg)
     if is_flipped:
         motif = motif.mirrored()
     outlines = tuple(region.outer for region in motif.counted)
     box = bounds(tuple(Region(o) for o in outlines))
-    return Ready(motif, scale, Profile.from_outlines(outlines), box, _is_corner(motif))
+    return Ready(motif, ornament.scale * factor, Profile.from_outlines(outlines), box, _is_corner(motif))
+
+
+def upright(ornament: Ornament, factor: float, *, least_neck_mm: float | None = None) -> Motif:
+    """Return the motif of an ornament at ``factor`` times its own scale, on its foot, before it leans or is tied."""
+    scale = ornament.scale * factor
+    drawn = ornament.motif if least_neck_mm is None else footed(ornament.motif, scale, least_neck_mm)
+    motif = drawn.scaled(scale)
+    return motif.mirrored() if ornament.is_mirrored else motif
 
 
 def _is_corner(motif: Motif) -> bool:

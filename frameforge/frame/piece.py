@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from frameforge.finding import Finding
 from frameforge.frame.seat import FootSeat
-from frameforge.frame.spec import Place, Seat, Size, Spread
+from frameforge.frame.spec import Ornament, Place, Seat, Size, Spread
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
@@ -77,7 +77,8 @@ class Piece:
     the region is the whole blank; rows and their repeats are those of the half on the middle of the base, and stand on
     the other half as well. ``marks`` are lines of words that are drawn and not cut. A lid
     may have a ``flange`` round its base, a piece with a stand has ``slots`` for its feet. ``rough`` are places where
-    the outline could not be made exact.
+    the outline could not be made exact. ``patterns`` are the motifs of each row as they were made: loose parts tied, or
+    left out.
     """
 
     name: str
@@ -92,6 +93,7 @@ class Piece:
     slots: tuple[Slot, ...] = ()
     marks: tuple[Outline, ...] = ()
     rough: tuple[complex, ...] = ()
+    patterns: tuple[tuple[Ornament, ...], ...] = field(repr=False, default=())
 
     @property
     def told_rows(self) -> tuple[RowResult, ...]:

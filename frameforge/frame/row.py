@@ -37,11 +37,12 @@ __all__ = ["BuiltRow", "build_row"]
 
 @dataclass(frozen=True, slots=True)
 class BuiltRow:
-    """A row's result, its parts in the piece's place, its findings."""
+    """A row's result, its parts in the piece's place, its findings; ``readies`` are the motifs of its repeats."""
 
     result: RowResult
     parts: RowParts
     findings: tuple[Finding, ...]
+    readies: tuple[Ready, ...] = ()
 
 
 def build_row(model: RowModel, fit: Fit, *, is_trial: bool) -> BuiltRow:
@@ -74,9 +75,11 @@ def build_row(model: RowModel, fit: Fit, *, is_trial: bool) -> BuiltRow:
     edge = edge_between(model, fit.size, layout, is_out)
     parts = replace(_parts(model, fit, layout), raised=edge.raised, hollow=edge.taken, filled=edge.filled)
     left = _left_out(model, full)
-    fit = replace(fit, took=(*fit.took, *left, *cut_off, *edge.took, *window_words(model, layout.readies)))
+    of_parts = (*window_words(model, layout.readies), *_of_loose(model, fit.scale))
+    fit = replace(fit, took=(*fit.took, *left, *cut_off, *edge.took, *of_parts))
     findings = () if is_trial else row_findings(model, fit, layout, positions, directions)
-    return BuiltRow(result, parts, findings)
+    readies = tuple(ready for ready, there in zip(layout.readies, is_there, strict=True) if there)
+    return BuiltRow(result, parts, findings, readies)
 
 
 def _behind_fold(model: RowModel, fit: Fit, full: Layout) -> tuple[Layout, tuple[bool, ...], tuple[str, ...]]:
@@ -99,6 +102,15 @@ def _left_out(model: RowModel, full: Layout) -> tuple[str, ...]:
     zone, count = model.row.keep_free, len(full.seats)
     missing = sum(reaches_into(full, k, *zone) for k in range(count)) if zone else 0
     return (f"left out {missing} of {count} places, for the {zone[0]:g} degrees kept free",) if zone and missing else ()
+
+
+def _of_loose(model: RowModel, scale: float) -> tuple[str, ...]:
+    """Return what became of loose parts where the row says what to do with them."""
+    if model.row.loose == "keep":
+        return ()
+    from frameforge.frame.loose_words import loose_words  # here, since few rows have loose parts
+
+    return loose_words(model, scale)
 
 
 def _motifs(layout: Layout) -> Sequence[Motif]:

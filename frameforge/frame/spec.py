@@ -6,6 +6,7 @@ Directions here are those of the recipe: degrees clockwise from the top. Positio
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
@@ -22,6 +23,7 @@ __all__ = [
     "FlangeSpec",
     "FoldSpec",
     "HoleSpec",
+    "Loose",
     "Ornament",
     "PieceSpec",
     "Place",
@@ -38,6 +40,7 @@ Seat = Literal["as-drawn", "bent"]
 Between = Literal["keep", "flat", "level", "hollow", "raised"]
 Spread = Literal["equal-gap", "equal-arc", "equal-chord"]
 Unknown = Literal["find"]
+Loose = Literal["keep", "tie", "drop"]
 
 LARGEST_MM: Final = 3000.0
 """Largest size of a piece; beyond it no cutter goes, and a slip of the unit is likelier."""
@@ -68,12 +71,19 @@ class Size:
 
 @dataclass(frozen=True, slots=True)
 class Ornament:
-    """One entry of a row's pattern: a motif, its own scale, lean (degrees clockwise) and whether it is mirrored."""
+    """One entry of a row's pattern: a motif, its own scale, lean (degrees clockwise) and whether it is mirrored.
+
+    Of its loose parts ``tied`` are the numbers (from 0, as ``motif.parts`` counts them) of those held by ties
+    ``tie_mm`` wide; ``left_out`` is how many the motif had more before they were left out.
+    """
 
     motif: Motif
     scale: float = 1.0
     lean_deg: float = 0.0
     is_mirrored: bool = False
+    tied: frozenset[int] = frozenset()
+    tie_mm: float = 0.0
+    left_out: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +118,8 @@ class RowSpec:
     """Where a rest lies, degrees clockwise from the top; None: opposite the row's start."""
     filler: Motif | None = None
     keeps_counters: bool = False
+    loose: Loose = "keep"
+    """What becomes of parts of its motifs that nothing holds; kept, they are refused."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +195,13 @@ class PieceSpec:
     texts: tuple[TextSpec, ...] = ()
     is_size_fixed: bool = False
     """Whether other pieces share its edges, so that no way out of a refusal may change base or opening."""
+
+    def with_patterns(self, patterns: Sequence[tuple[Ornament, ...]]) -> PieceSpec:
+        """Return the order with the motifs of its rows as they were made; as it is where there are none."""
+        if not patterns:
+            return self
+        rows = (replace(row, pattern=made) for row, made in zip(self.rows, patterns, strict=True))
+        return replace(self, rows=tuple(rows))
 
     def with_row(self, index: int, row: RowSpec | None) -> PieceSpec:
         """Return the order with the row of that number (from 0) replaced, or left out where ``row`` is None."""

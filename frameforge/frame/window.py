@@ -11,7 +11,7 @@ from frameforge.frame.ornament import Ready
 from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
 
-__all__ = ["check_islands", "cut_of", "window_of", "window_words"]
+__all__ = ["check_islands", "check_loose", "cut_of", "window_of", "window_words"]
 
 
 def check_islands(model: RowModel) -> None:
@@ -19,6 +19,13 @@ def check_islands(model: RowModel) -> None:
     if model.row.keeps_counters and model.row.place != "window":
         say = "--keep-counters keeps islands of card in windows, and this row cuts none. Take --place window, or leave "
         raise InputError(f"{say}it out.", where=model.spec.name, code="no-windows")
+
+
+def check_loose(model: RowModel) -> None:
+    """Refuse to tie or to drop parts in a row of windows, which joins none on. Raises InputError."""
+    if model.row.loose != "keep" and model.row.place == "window":
+        say = f"--loose {model.row.loose} is for parts that are joined on, and this row cuts windows. Leave it out."
+        raise InputError(say, where=model.spec.name, code="no-parts")
 
 
 def window_of(model: RowModel, ready: Ready) -> tuple[Region, ...]:

@@ -206,7 +206,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     spec, notes = _order(recipe, index, source, preset)
     mending = Mending(preset, () if table.test_piece else table.mend)
     piece, marks = trial_made(spec, preset) if table.test_piece else (mending.made(spec), ())
-    marks += tuple(outline.segments for outline in piece.marks)
+    spec, marks = spec.with_patterns(piece.patterns), (*marks, *(outline.segments for outline in piece.marks))
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | recipe.given_names)
     said = (*found_preset.notes, *motif_notes(spec, piece.rows), *notes, *findings_of(piece, preset))

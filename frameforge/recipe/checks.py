@@ -143,6 +143,7 @@ _ROW: Final[Mapping[str, Check]] = {
     "filler": _text,
     "white": _choice("keep", "cuts"),
     "keep_counters": _switch,
+    "loose": _choice("keep", "tie", "drop"),
 }
 """A row of a piece."""
 

@@ -37,7 +37,7 @@ RING_OPTIONS: Final = ("name", "card", "preset", "copies", "clearance", "kerf", 
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",
     "spread", "mirror", "start", "skip", "keep_free", "free", "rest", "seam", "filler", "white",
-    "keep_counters",
+    "keep_counters", "loose",
 )  # fmt: skip
 SHEET_OPTIONS: Final = ("sheet", "margin", "apart", "turn", "seed", "tries", "used", "price", "stack")
 FILE_OPTIONS: Final = ("formats", "dxf", "dxf_unit", "one_path", "as_cut", "hand_out", "one_file")

@@ -12,7 +12,7 @@ from typing import Any, Literal
 from frameforge.card.envelope import Envelope
 from frameforge.card.preset import FIELD_OF
 from frameforge.card.sheet_size import SheetSize
-from frameforge.frame.spec import Between, Place, Seat, Size, Spread, Unknown
+from frameforge.frame.spec import Between, Loose, Place, Seat, Size, Spread, Unknown
 from frameforge.frame.text_spec import USUAL_LIMIT_DEG, Along, Reads, Style
 from frameforge.machine.allowances import Bridges
 from frameforge.recipe.machine_fields import Allowance
@@ -143,6 +143,7 @@ class RowTable:
     filler: str | None = None
     white: Literal["keep", "cuts"] = "keep"
     keep_counters: bool = False
+    loose: Loose = "keep"
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,4 +117,5 @@ def _row(recipe: Recipe, origin: tuple[str, int], place: int, row: RowTable, loa
         seam_deg=row.seam,
         filler=None if row.filler is None else entry_motif(recipe, origin, place, Entry(row.filler), load, "filler"),
         keeps_counters=row.keep_counters,
+        loose=row.loose,
     )

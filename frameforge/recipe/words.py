@@ -155,6 +155,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "filler": 'the motif that fills the rest, by name ("scallop") or an SVG file ("daisy.svg")',
         "white": '"keep" or "cuts"',
         "keep_counters": "true or false: whether windows keep the islands of card in them, held by ties",
+        "loose": '"keep" (the piece is refused), "tie" (held by strips of card) or "drop" (left out)',
     },
     "text": {
         "words": 'the words, for example "Seed swap"',

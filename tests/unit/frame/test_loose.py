@@ -64,13 +64,26 @@ def dotted() -> Motif:
     return Motif("dotted-bar", (*plain_rectangle(6, 4).join, dot.transformed(Affine.from_move(6j))), 6.0)
 
 
-def test_a_drawing_in_two_parts_is_named_and_can_be_cut_as_a_window() -> None:
-    """No sinking and no scale brings its dot to the card."""
+def test_a_drawing_in_two_parts_is_named_and_can_be_tied_or_left_out() -> None:
     row = row_of(dotted(), count=6)
     error = refusal(row)
-    assert "falls into 7 parts; the largest that falls off is 7.1 mm2 of dotted bar" in str(error)
-    assert str(error).endswith("Take --place window.")
-    make_piece(PieceSpec("hoop", D100, rows=(replace(row, place="window"),)), KNIFE)
+    assert "falls into 7 parts; the largest that falls off is 7.1 mm2 of dotted bar 1, at 12 o'clock" in str(error)
+    assert str(error).endswith("Take --loose tie (held by ties) or --loose drop (left out).")
+    for loose in ("tie", "drop"):
+        make_piece(PieceSpec("hoop", D100, rows=(replace(row, loose=loose),)), KNIFE)
+
+
+def test_parts_that_are_to_be_kept_so_can_be_cut_as_windows() -> None:
+    """Where neither ties nor leaving out is to be had, as with one row in all parts: no sinking brings its dot in."""
+    row = row_of(dotted(), count=6)
+    spec = PieceSpec("hoop", D100, rows=(row,))
+    made = make_piece(replace(spec, rows=(replace(row, loose="drop"),)), KNIFE)
+
+    def parts(tried: PieceSpec) -> int:
+        return 1 if not tried.rows or tried.rows[0].place == "window" else 7
+
+    loose = (made.region, Region(rectangle(60, 60, 61, 61)))
+    assert str(falls_apart(spec, loose, made.rows, parts)).endswith("Take --place window.")
 
 
 def test_of_several_rows_the_one_to_change_is_told() -> None:
