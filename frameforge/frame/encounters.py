@@ -43,8 +43,8 @@ def encounters(spec: PieceSpec, preset: Preset, made: Assembly, region: Region) 
     return tuple(told)
 
 
-def _found(made: Assembly, region: Region | None, preset: Preset) -> Iterator[tuple[int, Finding]]:
-    """Yield what is chopped and what slits there are, with the number of the row to blame; slits only in a region."""
+def _found(made: Assembly, region: Region, preset: Preset) -> Iterator[tuple[int, Finding]]:
+    """Yield what is chopped, and what slits there are in the finished card, with the number of the row to blame."""
     choppings = [
         Chopping(
             row.result,
@@ -55,8 +55,7 @@ def _found(made: Assembly, region: Region | None, preset: Preset) -> Iterator[tu
     ]
     around = Surroundings(made.base, made.opening, made.holes, tuple(row.parts for row in made.rows))
     yield from chopped(choppings, around)
-    if region is not None:
-        yield from slits_between_rows([row.result for row in made.rows], region, preset.least_slot_mm)
+    yield from slits_between_rows([row.result for row in made.rows], region, preset.least_slot_mm)
 
 
 def _way_out(spec: PieceSpec, preset: Preset, made: Assembly, k: int, mine: list[Finding]) -> str:

@@ -26,6 +26,7 @@ where a notch would else be sharper than the card bears."""
 _WIDTH_MM: Final = 10.0
 _LEAST_TEETH: Final = 12
 _MOST_TEETH: Final = 720
+_LARGER: Final = (1.25, 1.5, 2.0, 3.0, 4.0, 6.0)
 _SLACK_RAD: Final = 1e-4
 _MOST_BULGE_MM: Final = 1.0
 """A tooth folds along the straight line across its root; the edge may bulge so far beyond it (common practice)."""
@@ -131,5 +132,18 @@ def _narrow(spec: FlangeSpec, base: Edge, made: Flange, preset: Preset, where: s
     lower = down((made.width_mm - preset.least_finger_mm) / lean - made.bulge_mm, 0.1)
     if lower >= 1:
         ways.append(f"a height of {lower:.4g} mm or less")
-    hint = f" Take {' or '.join(ways)}." if ways else f" Take a base of {up(base.size.width_mm * 2, 1):g} mm or more."
+    hint = f" Take {' or '.join(ways)}." if ways else _or_larger(spec, base, preset)
     return GeometryError(say + hint, where=where, code="flange", teeth=made.teeth, tip_mm=made.tip_mm)
+
+
+def _or_larger(spec: FlangeSpec, base: Edge, preset: Preset) -> str:
+    """Return a larger base of the same proportion on which the teeth hold, as an offer; what else to do without one."""
+    for factor in _LARGER:
+        width, height = (up(2 * half * factor, 1) for half in (base.half_width_mm, base.half_height_mm))
+        try:
+            flange_of(spec, Edge(width / 2, height / 2), preset)
+        except GeometryError:
+            continue
+        size = f"{width:g} mm" if width == height else f"{width:g} x {height:g} mm"
+        return f" Take a base of {size} or more."
+    return " Take a much lower flange, or no stated teeth."

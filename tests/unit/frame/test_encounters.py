@@ -136,3 +136,27 @@ def test_card_between_two_rows_is_no_slit() -> None:
     low = replace(_slat(2.0), join=tuple(r.transformed(Affine.from_move(0)) for r in _slat(2.0).join))
     hits = found(row_of(low, **sunk), row_of(low, starts_with_gap=True, **sunk), code="narrow-slot", size=size)
     assert not hits
+
+
+def stubs(height_mm: float, count: int) -> RowSpec:
+    """Return rectangles 6 mm wide that stand on an opening and face out."""
+    return row_of(plain_rectangle(6, height_mm), count=count, place="out", on="opening")
+
+
+def test_motifs_that_reach_from_the_opening_beyond_the_base_are_listed() -> None:
+    """A chord of 6 mm in R = 40 and 15 mm more reach y = 54.886; of a circle of R = 50 the strip below y is left."""
+    hits = found(stubs(15, 6), opening=Size(80, 80))
+    high = math.sqrt(40**2 - 3**2) + 15
+    within = 3 * math.sqrt(50**2 - 3**2) + 50**2 * math.asin(3 / 50)
+    assert [hit.measured for hit in hits] == pytest.approx([6 * high - within] * 6, abs=1e-6)
+    scale = float(re.search(r"reach out beyond the base. Take --scale ([\d.]+)\.$", hits[0].say)[1])  # type: ignore[index]
+    assert not found(replace(stubs(15, 6), scale=scale), opening=Size(80, 80))
+    assert all("Leave the row out." in hit.say for hit in found(stubs(40, 3), opening=Size(80, 80)))
+
+
+def test_many_places_are_left_out_where_no_smaller_motif_will_do() -> None:
+    """At half their height of 16 those at the ends of a 90 mm opening reach 45 + 8 mm, beyond the base of 50."""
+    hits = found(stubs(16, 12), opening=Size(90, 60))
+    assert [hit.where.split(",")[0] for hit in hits] == [f"rectangle {k}" for k in (3, 4, 5, 9, 10, 11)]
+    assert {hit.say.split(". ")[1] for hit in hits} == {"Take --skip 3,4,5,9,10,11."}
+    assert not found(replace(stubs(16, 12), skip=(3, 4, 5, 9, 10, 11)), opening=Size(90, 60))

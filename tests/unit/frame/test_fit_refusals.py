@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import math
 
-from fixtures.plain_motifs import leaf
-from fixtures.rows import D100, model_of
+import pytest
+from fixtures.plain_motifs import arch, disc, leaf
+from fixtures.rows import D100, model_of, row_of
 
-from frameforge.frame.fit_refusals import no_scale, no_size
-from frameforge.frame.spec import Size
+from frameforge.frame.fit import fit_row
+from frameforge.frame.fit_refusals import check_count, check_scale, no_scale, no_size
+from frameforge.frame.offers import offered_size
+from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.ways import RefusedError
+from frameforge.motif.motif import Motif
 
 
 def test_where_no_size_holds_fewer_or_a_smaller_gap_do() -> None:
@@ -30,3 +35,37 @@ def test_where_no_scale_holds_the_gap_that_the_feet_leave_is_offered() -> None:
     assert 100 * math.sin(math.radians(15)) - 6 < gap < 100 * math.sin(math.radians(15))
     assert fault.code == "no-scale"
     assert no_scale(model_of(leaf()), D100, 400, 30.0).say.endswith(" Take fewer, or a smaller gap.")
+
+
+@pytest.mark.parametrize(
+    ("motifs", "count", "at", "say"),
+    [
+        ((leaf(), disc(), arch()), 7, None, "7 repeats do not close a pattern of 3; the last one would stand beside the wrong one. Take 6 or 9."),  # noqa: E501
+        ((leaf(), disc(), arch()), 2, (D100, 1.0), "Take 3 (gap 82.36 mm)."),
+        ((arch(), leaf()), 41, (D100, 1.0), "Take a count that is a multiple of 2."),
+        ((arch(30), leaf()), 9, (D100, 1.0), "Take 8 (gap 3.18 mm)."),
+    ],
+)  # fmt: skip
+def test_a_count_that_leaves_a_pattern_open_is_refused_with_neighbours_that_go_round(
+    motifs: tuple[Motif, ...], count: int, at: tuple[Size, float] | None, say: str
+) -> None:
+    with pytest.raises(RefusedError) as fault:
+        check_count(model_of(*motifs), count, at)
+    told = fault.value.tried(PieceSpec("hoop", D100, rows=(row_of(*motifs),)), lambda spec: True, list)
+    assert told.say.endswith(say)
+    assert told.code == "pattern-open"
+
+
+@pytest.mark.parametrize(("row", "way"), [({}, "--scale 0.35"), ({"foot_mm": 4.4}, "--foot 1.5mm")])
+def test_a_foot_too_narrow_is_widened_as_it_was_stated(row: dict[str, float], way: str) -> None:
+    """A foot of 4.4 mm at a tenth; the card needs 1.5 mm: 1.5 / 4.4 = .341."""
+    model = model_of(leaf(), **row)
+    with pytest.raises(RefusedError, match=rf"at scale 0.1 a foot is 0.44 mm wide.* Take {way} or more\.$"):
+        check_scale(model, 0.1)
+
+
+def test_a_size_beyond_what_can_be_made_is_no_size() -> None:
+    with pytest.raises(RefusedError, match="no size up to the 3000 mm that can be made lets 900 leaves close"):
+        fit_row(model_of(leaf(), count=900, gap_mm=20.0), None)
+    assert offered_size(model_of(leaf()), D100, 2000, 20.0, 1.0) is None, "feet of 88 mm each"
+    assert offered_size(model_of(leaf()), D100, 200, 1.0, 50.0) is None, "200 x 54 mm are a circle of 3.4 m"

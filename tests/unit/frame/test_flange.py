@@ -122,3 +122,39 @@ def test_left_to_us_teeth_are_narrower_where_an_oval_is_sharply_curved() -> None
     made = flange(Edge(74.3, 30.0), 4.0)
     assert made.teeth == 35
     assert made.bulge_mm <= 1.0
+
+
+def test_teeth_that_come_to_a_point_are_refused_with_fewer_or_lower_ones_that_hold() -> None:
+    with pytest.raises(GeometryError) as fault:
+        flange(Edge(10, 10), 40.0, 12)
+    assert fault.value.say == (
+        "12 teeth 40 mm high are 0.00 mm wide at their tips, this card needs 1.5 mm. "
+        "Take teeth = 7 or a height of 20.6 mm or less."
+    )
+    assert flange(Edge(10, 10), 40.0, 7).tip_mm >= 1.5 > flange_tip(8)
+    assert flange(Edge(10, 10), 20.6, 12).tip_mm >= 1.5
+
+
+def flange_tip(teeth: int) -> float:
+    with pytest.raises(GeometryError) as fault:
+        flange(Edge(10, 10), 40.0, teeth)
+    return fault.value.numbers["tip_mm"]
+
+
+def test_only_what_holds_is_offered() -> None:
+    """On a circle of 10 mm fifteen teeth hold and are no lower way out: a lower wall would be under a millimetre."""
+    with pytest.raises(GeometryError, match=r"are 0\.51 mm wide .* Take teeth = 15\.$"):
+        flange(Edge(5, 5), 3.0, 30)
+
+
+def test_a_base_is_offered_on_which_as_many_teeth_hold() -> None:
+    """Six teeth 3 mm high on 3 mm are 1.5 mm wide at their roots; a tooth leans in by 5 degrees a side, and more."""
+    with pytest.raises(GeometryError, match=r"Take a base of 5 mm or more\.$"):
+        flange(Edge(1.5, 1.5), 3.0, 6)
+    assert flange(Edge(2.5, 2.5), 3.0, 6).tip_mm >= 1.5
+    with pytest.raises(GeometryError) as fault:
+        flange(Edge(1.5, 1.2), 9.0, 6)
+    width, height = map(float, re.findall(r"Take a base of (\d+) x (\d+) mm or more", fault.value.say)[0])
+    assert flange(Edge(width / 2, height / 2), 9.0, 6).tip_mm >= 1.5
+    with pytest.raises(GeometryError, match=r"Take a much lower flange, or no stated teeth\.$"):
+        flange(Edge(1.5, 1.5), 90.0, 6)
