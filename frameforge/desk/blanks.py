@@ -57,7 +57,10 @@ def sentences_of(raw: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 
 def _slides(blanks: Mapping[str, str], unit: LengthUnit) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield the blanks that a slider may move, with their number and its unit, as far as they hold one length."""
+    """Yield the blanks that a slider may move, with their number and its unit.
+
+    An oval is moved by its width; ``times`` is its height over that.
+    """
     for address, typed in blanks.items():
         key = address.rpartition(".")[2]
         if address not in ("size", key) and not address.startswith("row."):
@@ -70,9 +73,9 @@ def _slides(blanks: Mapping[str, str], unit: LengthUnit) -> Iterator[tuple[str, 
             wide, high = parse_size_mm(typed, unit=unit)
         except InputError:
             continue
-        if wide == high:
-            is_inch = is_in_inches(typed)
-            yield address, {"now": round(wide / 25.4, 4) if is_inch else wide, "unit": "in" if is_inch else "mm"}
+        is_inch = is_in_inches(typed)
+        slide = {"now": round(wide / 25.4, 4) if is_inch else wide, "unit": "in" if is_inch else "mm"}
+        yield address, slide if wide == high else {**slide, "times": round(high / wide, 9)}
 
 
 def _of_recipe(raw: Mapping[str, Any], unit: LengthUnit) -> Iterator[tuple[str, str]]:

@@ -1,9 +1,10 @@
 """The sizes beside the one that is looked at, with the counts that go round each: the chart of ``fit`` as the page has
-it. Every cell is answered by the code that answers the command."""
+it. They are sizes of the base, or of the opening where the row stands on one whose size is stated. Every cell is
+answered by the code that answers the command."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
@@ -40,14 +41,29 @@ _HARD: Final = "hard-to-hold"
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """The row that is charted: its piece, the size it has now, its count, and how sizes are typed and stepped."""
+    """The row that is charted: its piece, the size of the base, its count, and how sizes are typed and stepped."""
 
     spec: PieceSpec
     row: RowSpec
-    size: Size
+    base: Size
     count: int | None
     step: float
     in_inches: bool
+
+    @property
+    def opening(self) -> Size | None:
+        """The opening that the row stands on, where its size is stated."""
+        return _opening_of(self.spec, self.row)
+
+    @property
+    def size(self) -> Size:
+        """The size now of what is charted, of the opening or of the base."""
+        return self.opening or self.base
+
+    @property
+    def key(self) -> str:
+        """The key of the recipe that the sizes are of."""
+        return "opening" if self.opening else "size"
 
     @property
     def steps(self) -> tuple[float, ...]:
@@ -84,11 +100,27 @@ def fit_chart(question: dict[str, Any], source: MotifSource, tell: Tell) -> dict
     counts = _counts(chart, asked)
     chart = replace(chart, counts=counts)
     answers: list[FitAnswer] = []
-    for answer in each_answer(chart):
+    for answer in _each(chart, asked):
         if len(answers) % len(counts) == 0:
             tell(len(answers), len(sizes) * len(counts), f"{size_mm(answer.size)} mm")
         answers.append(answer)
     return _values(chart, answers, asked, f"row.{place}.")
+
+
+def _each(chart: FitQuestion, asked: _Asked) -> Iterator[FitAnswer]:
+    """Yield the answer for each size and count of a chart; on an opening each size is one of it, and the base stays."""
+    if asked.opening is None:
+        yield from each_answer(chart)
+        return
+    for opening in chart.sizes:
+        for answer in each_answer(replace(_on_opening(chart, opening), sizes=(asked.base,))):
+            yield replace(answer, size=opening)
+
+
+def _on_opening(chart: FitQuestion, opening: Size | None) -> FitQuestion:
+    """Return the same question of a piece with another opening."""
+    model = chart.model
+    return replace(chart, model=replace(model, spec=replace(model.spec, opening=opening)))
 
 
 def _asked(question: dict[str, Any], recipe: Recipe, index: int, place: int, source: MotifSource) -> _Asked:
@@ -106,11 +138,17 @@ def _asked(question: dict[str, Any], recipe: Recipe, index: int, place: int, sou
     if "find" in (row.scale, row.foot_mm):
         settled = replace(settled, scale=float(question.get("scale") or 1.0), foot_mm=None)
     size = spec.size if isinstance(spec.size, Size) else _found(question)
-    typed = recipe.raw["piece"][index].get("size")
+    typed = recipe.raw["piece"][index].get("opening" if _opening_of(spec, row) else "size")
     in_inches = recipe.tables.units == "in" or (isinstance(typed, str) and is_in_inches(typed))
     steps = _STEPS_IN if in_inches else _STEPS_MM
     step = float(question.get("step") or 0.0)
     return _Asked(spec, settled, size, count, step if step in steps else steps[1], in_inches)
+
+
+def _opening_of(spec: PieceSpec, row: RowSpec) -> Size | None:
+    """Return the opening of a stated size that a row stands on; None for a row on another edge."""
+    is_in = (row.on or ("opening" if row.place == "in" else "base")) == "opening"
+    return spec.opening if is_in else None
 
 
 def _found(question: dict[str, Any]) -> Size:
@@ -122,14 +160,25 @@ def _found(question: dict[str, Any]) -> Size:
 
 
 def _sizes(asked: _Asked) -> list[Size]:
-    """Return the present size and those beside it on whole steps; an oval grows by the same on both axes."""
+    """Return the present size and those beside it on whole steps; an oval grows by the same on both axes.
+
+    An opening stays smaller than the base.
+    """
     unit = _MM_PER_INCH if asked.in_inches else 1.0
     step, wide = asked.step * unit, asked.size.width_mm
     nearest = round(wide / step)
     whole = (k * step for k in range(nearest - _BESIDE, nearest + _BESIDE + 1))
     widths = [width for width in whole if abs(width - wide) > WIDTH_MM]
     grown = asked.size.height_mm - wide
-    return [Size(width, width + grown) for width in sorted((*widths, wide)) if min(width, width + grown) > 0]
+    found = [Size(width, width + grown) for width in sorted((*widths, wide)) if min(width, width + grown) > 0]
+    if asked.opening is None:
+        return found
+    base = asked.base
+    return [
+        size
+        for size in found
+        if size == asked.size or (size.width_mm < base.width_mm and size.height_mm < base.height_mm)
+    ]
 
 
 def _typed(size: Size, *, in_inches: bool) -> str:
@@ -145,7 +194,11 @@ def _counts(chart: FitQuestion, asked: _Asked) -> tuple[int, ...]:
     Raises GeometryError, with what there is to say of it, where nothing goes round any of them.
     """
     unit = chart.model.step
-    known = [answer.count for answer in answer_all(chart) if answer.count]
+    answers = list(_each(chart, asked))
+    if all(answer.is_refused for answer in answers):
+        now = chart if asked.opening is None else replace(chart, sizes=(asked.base,), typed=(None,))
+        answers = list(answer_all(now))  # says what there is to say of it
+    known = [answer.count for answer in answers if answer.count]
     middle = asked.count or known[len(known) // 2]
     least, greatest = min(*known, middle) - unit, min(max(*known, middle) + unit, MOST_REPEATS)
     counts = [count for count in range(unit, greatest + 1, unit) if count >= least]
@@ -168,8 +221,8 @@ def _values(chart: FitQuestion, answers: Sequence[FitAnswer], asked: _Asked, row
     for k, size in enumerate(chart.sizes):
         assert size is not None
         across = answers[k * total : (k + 1) * total]
-        cells = [_cell(chart, answer, asked, str(chart.typed[k]), row) for answer in across]
-        is_hard = any(remark.code == _HARD for answer in across for remark in answer.remarks)
+        cells = [_cell(chart, answer, asked, {asked.key: str(chart.typed[k])}, row) for answer in across]
+        is_hard = asked.opening is None and any(remark.code == _HARD for answer in across for remark in answer.remarks)
         rows.append(
             {"words": f"{size_mm(size)} mm", "inches": f"{size_inches(size)} in", "is_hard": is_hard, "cells": cells}
         )
@@ -178,7 +231,8 @@ def _values(chart: FitQuestion, answers: Sequence[FitAnswer], asked: _Asked, row
         line for line in warning_lines(chart, answers, chosen) if not line.startswith(("refused", f"warning, {_HARD}"))
     ]
     return {
-        "title": f"Gaps between {subject(chart)} in mm, by size and count",
+        "title": f"Gaps between {subject(chart)} in mm, by {asked.key} and count",
+        "of": asked.key,
         "counts": heads,
         "rows": rows,
         "told": told,
@@ -194,14 +248,15 @@ def _is_chosen(answer: FitAnswer, asked: _Asked) -> bool:
     return answer.count == asked.count and answer.size == asked.size
 
 
-def _cell(chart: FitQuestion, answer: FitAnswer, asked: _Asked, typed: str, row: str) -> dict[str, Any]:
-    """Return one cell: its gap, or why it cannot be made so, and what choosing it puts in."""
+def _cell(chart: FitQuestion, answer: FitAnswer, asked: _Asked, size: Mapping[str, str], row: str) -> dict[str, Any]:
+    """Return one cell: its gap, or why it cannot be made so, and what choosing it puts in: its ``size`` and count."""
     words = ", ".join(dict.fromkeys(remark.words for remark in answer.remarks if remark.words and remark.code != _HARD))
-    options = {"size": typed, f"{row}count": str(answer.count)}
+    options = {**size, f"{row}count": str(answer.count)}
+    on = "in" if asked.opening else "on"
     return {
         "gap": "" if answer.is_refused else gap_text(answer.gap_mm),
         "words": words,
-        "label": f"{answer.count} on {size_mm(answer.size)} mm, gap {gap_text(answer.gap_mm)} mm",
+        "label": f"{answer.count} {on} {size_mm(answer.size)} mm, gap {gap_text(answer.gap_mm)} mm",
         "is_chosen": _is_chosen(answer, asked),
         "is_narrow": not within(chart, asked_gap_mm(chart, answer)),
         "options": None if answer.is_refused else options,

@@ -173,6 +173,28 @@ def test_a_slider_moves_by_keyboard_and_counts_as_one_change(page: Any) -> None:
     assert page.is_disabled("#undo")
 
 
+def test_an_oval_is_moved_by_a_slider_and_keeps_its_proportion(page: Any) -> None:
+    page.click("[data-blank=size]")
+    _put(page, "120x90mm")
+    page.wait_for_selector("[data-blank=size]:text-is('120 x 90 mm')")
+    assert "with a 50 mm hole in the middle" in _sentence(page)
+    page.focus("#choices input[type=range]")
+    for _ in range(8):
+        page.keyboard.press("ArrowRight")
+    page.wait_for_selector("[data-blank=size]:text-is('124 x 93 mm')")
+    _settled(page)
+    assert 'size = "124x93mm"' in _recipe(page)
+    assert page.inner_text("#choices output") == "124 x 93 mm"
+    page.focus("#choices input[type=text]")
+    _put(page, "4x3in")
+    page.focus("#choices input[type=range]")
+    page.keyboard.press("ArrowRight")
+    page.wait_for_selector("[data-blank=size]:text-is('4.05 x 3.04 in')")
+    page.click("[data-blank=middle]")
+    _put(page, "80x50mm")
+    page.wait_for_selector("[data-blank=middle]:text-is('an 80 x 50 mm hole in the middle')")
+
+
 def test_a_cell_of_the_chart_takes_its_size_and_count(page: Any) -> None:
     page.click("#views button:text-is('Sizes')")
     page.wait_for_selector(".chart td.chosen button:has-text('3.38')")

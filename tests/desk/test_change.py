@@ -103,6 +103,17 @@ def test_every_blank_goes_in_as_typed_and_out_again(table: str, key: str) -> Non
         assert address not in sentences_of(gone)[0]["blanks"]
 
 
+def test_a_slider_is_told_its_number_its_unit_and_the_proportion_of_an_oval() -> None:
+    def slides(more: str, size: str = "76mm") -> Any:
+        return sentences_of(tomllib.loads(RECIPE.replace("76mm", size) + more))[0]["slides"]
+
+    assert slides('gap = "0.1in"\n') == {"size": {"now": 76.0, "unit": "mm"}, "gap": {"now": 0.1, "unit": "in"}}
+    assert slides("scale = 0.8\n", "4x3in") == {
+        "size": {"now": 4.0, "unit": "in", "times": 0.75}, "scale": {"now": 0.8, "unit": ""},
+    }  # fmt: skip
+    assert slides('scale = "find"\n', "find") == {}
+
+
 def test_what_says_the_same_gives_way() -> None:
     assert "opening" not in _blanks(changed_text(RECIPE, Change({"rim": "8mm"}, [])))
     assert "scale" not in _blanks(changed_text(f"{RECIPE}scale = 0.8\n", Change({"foot": "5mm"}, [])))

@@ -95,3 +95,32 @@ def test_a_piece_without_motifs_has_no_chart(ask: Ask) -> None:
     found = '[[piece]]\nsize = "find"\n\n[[piece.row]]\nmotif = "arch"\ncount = 12\ngap = "2mm"\n'
     assert "size first" in "".join(part["words"] for part in ask("fit", recipe=found)["refused"][0])
     assert ask("fit", recipe=found, size=[69.32, 69.32])["rows"]
+
+
+@pytest.mark.parametrize(
+    ("size", "opening"), [("76mm", "50mm"), pytest.param("120x90mm", "80x50mm", marks=pytest.mark.slow)]
+)
+def test_a_row_in_an_opening_is_told_of_by_openings_while_the_base_stays(ask: Ask, size: str, opening: str) -> None:
+    recipe = RECIPE.replace('"76mm"', f'"{size}"').replace('"50mm"', f'"{opening}"')
+    recipe = recipe.replace("count = 16", "count = 8") + f'\n{ROW}place = "in"\ncount = 6\n'
+    chart = ask("fit", recipe=recipe, at="piece.0", row=1, step=5)
+    assert (chart["of"], chart["title"]) == ("opening", "Gaps between scallops in mm, by opening and count")
+    cells = _cells(chart)
+    now = opening.removesuffix("mm").replace("x", " x ")
+    assert [place for place, cell in cells.items() if cell["is_chosen"]] == [(f"{now} mm", "6")]
+    assert all(line["is_hard"] is False for line in chart["rows"])
+    larger = chart["rows"][[line["words"] for line in chart["rows"]].index(f"{now} mm") + 1]
+    cell = next(cell for cell in larger["cells"] if cell["options"] and cell["label"].startswith("7 in"))
+    assert set(cell["options"]) == {"opening", "row.1.count"}
+    values = ask("see", recipe=recipe, options=cell["options"], leave_out=chart["leave_out"])
+    said = next(line for line in values["pieces"][0]["said"] if line.startswith("7 scallops in an opening of"))
+    assert f"gap {cell['gap']} mm" in said or f"gaps {cell['gap']} to" in said
+    assert f'size = "{size}"' in values["recipe"]
+
+
+def test_an_opening_that_leaves_no_rim_is_told_so(ask: Ask) -> None:
+    recipe = RECIPE + f'\n{ROW}place = "in"\ncount = 6\n'
+    rows = ask("fit", recipe=recipe, at="piece.0", row=1, step=10)["rows"]
+    assert [line["words"] for line in rows][-2:] == ["60 mm", "70 mm"]
+    tight = ask("fit", recipe=recipe.replace('"50mm"', '"74mm"'), at="piece.0", row=1, step=2)["rows"]
+    assert {cell["words"] for cell in tight[-1]["cells"]} == {"no rim"}

@@ -48,7 +48,7 @@ export function inRecipe(address, blank) {
 /** What stands in a blank; null in one without a value. */
 export function filled(address, blanks, at) {
   if (address === "middle") {
-    if (blanks.opening) return `a ${shown(blanks.opening)} hole in the middle`;
+    if (blanks.opening) return `${article(blanks.opening)} ${shown(blanks.opening)} hole in the middle`;
     return blanks.rim ? `a rim of ${shown(blanks.rim)}` : null;
   }
   const value = blanks[address];
@@ -56,6 +56,11 @@ export function filled(address, blanks, at) {
   const blank = blankAt(address, at);
   if (/^(row\.\d+\.)?motif$/.test(address)) return turns(value);
   return blank.names?.[value] ?? (blank.show ?? shown)(value);
+}
+
+// A number is read aloud: an 80 mm hole, an 11 mm hole, a 110 mm hole.
+function article(number) {
+  return /^(8|11(?!\d)|18(?!\d))/.test(number) ? "an" : "a";
 }
 
 function turns(names) {

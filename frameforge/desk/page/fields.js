@@ -72,11 +72,15 @@ export function slider(address, blank, desk) {
   const input = html("input", { type: "range", "aria-label": blank.label, "data-refresh": true });
   const place = html("div", { class: "slide" }, input, output);
   const unit = () => blank.slide.unit ?? desk.unitOf(address);
-  const words = () => shown(`${input.value}${unit()}`);
+  // An oval keeps the proportion that it had when it was taken hold of.
+  let times = null;
+  const typed = () => `${input.value}${times ? `x${Number((input.value * times).toFixed(2))}` : ""}${unit()}`;
+  const words = () => shown(typed());
   input.refresh = () => {
     const now = desk.measured(address, rowNumber(rowOf(address)));
     place.hidden = now === null;
     if (now === null || document.activeElement === input) return;
+    times = desk.timesOf(address);
     const { least, most, step } = unit() === "in" ? blank.slide.in : blank.slide;
     Object.assign(input, { min: Math.min(least, now), max: Math.max(most, now), step });
     input.value = String(now);
@@ -84,7 +88,7 @@ export function slider(address, blank, desk) {
   };
   input.addEventListener("input", () => {
     output.textContent = words();
-    desk.change({ [address]: `${input.value}${unit()}` }, instead(address, blank, desk), { slide: address });
+    desk.change({ [address]: typed() }, instead(address, blank, desk), { slide: address });
   });
   input.refresh();
   return place;

@@ -47,6 +47,7 @@ const desk = {
   madeRow: (row) => pieces.find((piece) => piece.of === desk.at())?.rows[row],
   inTurn: (row) => Math.max(1, Object.keys(asked()).filter((key) => key.startsWith(`${row}motif.`) && key.split(".").length === row.split(".").length + 1).length),
   measured,
+  timesOf: (address) => sentence().slides?.[address]?.times,
   unitOf: (address) => sentence().slides?.[address]?.unit ?? sentence().unit ?? "mm",
   change,
   restructure,

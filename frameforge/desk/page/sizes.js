@@ -54,12 +54,12 @@ function steps(chart, desk) {
   const made = chart.steps.map((one) => button(one.words, () => {
     step = one.step;
     desk.refresh();
-  }, { "aria-pressed": String(one.step === chart.step), "aria-label": `Sizes ${one.words} from one to the next` }));
-  return html("div", { class: "tools", role: "group", "aria-label": "From one size to the next" }, html("span", { class: "hint" }, "From one size to the next"), ...made);
+  }, { "aria-pressed": String(one.step === chart.step), "aria-label": `${one.words} from one ${chart.of} to the next` }));
+  return html("div", { class: "tools", role: "group", "aria-label": `From one ${chart.of} to the next` }, html("span", { class: "hint" }, `From one ${chart.of} to the next`), ...made);
 }
 
 function legend(chart) {
-  const lines = ["Choose a cell to take its size and count."];
+  const lines = [`Choose a cell to take its ${chart.of} and count.`];
   if (chart.counts.some(({ deg }) => deg)) lines.push("Counts that divide 360 show the degrees from one spoke to the next.");
   if (chart.rows.some((line) => line.is_hard)) lines.push("Hatched: hard to hold.");
   return [html("ul", { class: "said" }, ...[...lines, ...chart.told].map((line) => html("li", {}, line)))];
