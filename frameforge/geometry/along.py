@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from frameforge.geometry.dashes import parameter_at
+from frameforge.geometry.direction import direction_at
 from frameforge.geometry.measure import lengths_mm
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.tolerances import JOINT_MM
@@ -47,10 +48,7 @@ class Along:
     def direction(self, along_mm: float) -> complex:
         """Return the unit direction there; at a corner, that of the segment that begins."""
         index, t = self.at(along_mm)
-        velocity = self.outline.segments[index].velocity(t)
-        if velocity == 0:  # a handle of no length: the next bit of the curve has the direction
-            velocity = self.outline.segments[index].velocity(t + 1e-6 if t < 0.5 else t - 1e-6)
-        return velocity / abs(velocity)
+        return direction_at(self.outline.segments[index], t)
 
     def part(self, from_mm: float, to_mm: float) -> tuple[Segment, ...]:
         """Return the segments from one place to a later one, which may lie beyond a whole turn.

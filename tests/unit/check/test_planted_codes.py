@@ -191,3 +191,29 @@ def test_a_piece_too_big_for_its_tin(k: int) -> None:
     short = math.sqrt(69.98**2 - width**2)
     small, _ = laid(Region(rectangle(-short / 2, -width / 2, short / 2, width / 2)), k)
     assert not found("too-big-for-envelope", small, allowed=(tin,))
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "takes"), [(210.0, 209.0, "287 mm"), (400.0, 100.0, "410 x 287 mm")], ids=["round", "long"]
+)
+def test_a_larger_sheet_is_offered_with_what_it_takes(width: float, height: float, takes: str) -> None:
+    """Of a piece about as high as wide the shorter side counts, of a long one both do."""
+    large = Allowed(410, 287, "an A3 sheet with 5 mm margin", "sheet", typed="--sheet A3")
+    sheet = Allowed(200, 287, "an A4 sheet with 5 mm margin", "sheet", larger=(Allowed(201, 288, "", "sheet"), large))
+    region = Region(rectangle(0, 0, width, height))
+    (big,) = found("too-big-for-sheet", region, allowed=(sheet,))
+    assert big.say.endswith(f"Make it smaller, or use --sheet A3 (takes {takes}).")
+    assert not found("too-big-for-sheet", region, allowed=(large,))
+
+
+@pytest.mark.parametrize("radius", [0.8, 1.2])
+def test_the_largest_disc_of_half_a_disc_is_half_as_wide(radius: float) -> None:
+    """A hole of an arc and its diameter: the disc that touches both is R across, not 2 R."""
+    arc = Arc.from_circle(0, radius, 0, math.pi)
+    half = Outline((arc, Line(arc.end, arc.start)))
+    (hole,) = found("small-hole", Region(circle(0, 30), (half.reversed(),)))
+    assert hole.measured == pytest.approx(radius, abs=2e-3)
+
+
+def test_where_there_is_no_card_nothing_is_hard_to_hold_and_nothing_too_big() -> None:
+    assert not check_piece((), KNIFE, allowed=(Allowed(1, 1, "an envelope", "envelope"),))

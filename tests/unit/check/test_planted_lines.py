@@ -143,3 +143,13 @@ def test_places_that_could_not_be_made_exact(seed: int) -> None:
     found = find_rough_outlines([*spots, spots[0] + 0.03])
     assert [place(one) for one in found] == spots
     assert not find_rough_outlines(())
+
+
+def test_an_open_line_whose_end_is_next_to_another_ones_is_told_so() -> None:
+    """The first ends 0.4 mm before the second begins, and 30 mm from its own start; the second the other way round."""
+    first, second = find_open_lines([chain(0, 30, 30 + 10j), chain(30.4 + 10j, 60 + 10j, 60 + 40j)])
+    assert first.measured == pytest.approx(0.4, abs=1e-9)
+    assert first.say == "This line is open; its end is 0.4 mm from the next one. Close it in your drawing program."
+    assert place(first) == 30 + 10j
+    assert second.measured == pytest.approx(math.hypot(29.6, 30), abs=1e-9)
+    assert second.say.startswith("This line is open; its ends are 42.14 mm apart.")

@@ -10,7 +10,10 @@ import pytest
 from fixtures.outlines import leaf
 
 from frameforge.geometry.along import Along
+from frameforge.geometry.cubic import Cubic
+from frameforge.geometry.line import Line
 from frameforge.geometry.measure import length_mm
+from frameforge.geometry.outline import Outline
 from frameforge.geometry.shapes import circle, ellipse, rectangle
 
 
@@ -54,3 +57,9 @@ def test_no_part_is_refused() -> None:
 
 def test_lengths_of_an_oval_agree_with_the_circle_of_equal_axes() -> None:
     assert Along.from_outline(ellipse(0, 30, 30 + 1e-7)).length_mm == pytest.approx(60 * math.pi, rel=1e-8)
+
+
+def test_a_handle_of_no_length_has_the_direction_of_the_curve_that_begins_there() -> None:
+    """A cubic with its first handle on its start sets out towards its second."""
+    bow = Outline((Cubic(0j, 0j, 10 + 10j, 20 + 0j), Line(20 + 0j, 0j)))
+    assert Along.from_outline(bow).direction(0.0) == pytest.approx(cmath.rect(1, math.pi / 4), abs=1e-12)

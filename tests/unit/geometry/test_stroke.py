@@ -5,6 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 import random
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -237,3 +238,25 @@ def test_pens_that_are_refused() -> None:
         Pen(0)
     with pytest.raises(ValueError, match="mitre limit"):
         Pen(1, mitre_limit=0.9)
+
+
+BUTT = Pen(1.0, "butt", "mitre")
+
+
+@pytest.mark.parametrize(
+    ("apart", "area"), [(1e-10, 20.0), (4.0, 24.0)], ids=["rounding between two lines", "a gap of 4 mm"]
+)
+def test_lines_of_a_stroke_that_do_not_meet_are_bridged(apart: float, area: float) -> None:
+    """10 mm, what is between, and 10 mm more, 1 mm wide."""
+    line: list[Segment] = [Line(0j, 10 + 0j), Line(10 + apart + 0j, 20 + apart + 0j)]
+    assert area_mm2(stroke_region(line, BUTT)) == pytest.approx(area, abs=1e-8)
+
+
+def test_a_dash_as_long_as_a_closed_line_leaves_it_closed() -> None:
+    """A square of 10 mm, 1 mm wide: 11^2 - 9^2; in dashes of 40 mm too, for they come round to where they began."""
+    square = rectangle(0, 0, 10, 10)
+    (whole,) = stroke_region(square, BUTT)
+    (dashed,) = stroke_region(square, replace(BUTT, dashes_mm=(40.0, 5.0)))
+    assert len(dashed.holes) == 1
+    assert area_mm2(dashed) == pytest.approx(area_mm2(whole), abs=1e-9)
+    assert area_mm2(dashed) == pytest.approx(11**2 - 9**2, abs=1e-9)
