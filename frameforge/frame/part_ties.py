@@ -57,6 +57,7 @@ SUNK: Final = (0.3, 0.4, 0.5, 0.7, 1.0, 0.2, 0.1)
 
 SUNK_AT_MOST: Final = 0.6
 """So far where it nowhere does: a stroke may be narrower than its tie."""
+MOST_ROUNDS: Final = 3
 TURNS: Final = tuple(cmath.rect(1, (0.5 + k / 24) * cmath.pi) for k in range(48))
 """Which way a strip goes through a point where two parts touch: up, or the next best."""
 
@@ -91,7 +92,21 @@ def tied_parts(motif: Motif, numbers: frozenset[int], width_mm: float) -> TiedPa
         part = loose.pop(k)
         strips += [_strip(start, end, width_mm, part, cluster) for start, end in _ways(part, cluster, width_mm)]
         held.append(part)
+    strips += _through_touches(motif, strips, shapely.GeometryCollection(held), width_mm)
     return TiedParts(_with_strips(motif, strips), len(strips))
+
+
+def _through_touches(motif: Motif, strips: Sequence[Region], card: BaseGeometry, width_mm: float) -> list[Region]:
+    """Return strips through the points in which parts still touch beside those that are tied: a point holds nothing."""
+    found: list[Region] = []
+    if not strips:
+        return found
+    for _ in range(MOST_ROUNDS):
+        touches = evaluate(union(*motif.join, *strips, *found)).report.touches
+        if not touches:
+            break
+        found += [_strip(at, at, width_mm, card, card) for at in touches]
+    return found
 
 
 def _ground(half_mm: float, width_mm: float) -> BaseGeometry:

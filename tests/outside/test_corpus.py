@@ -5,32 +5,43 @@ same call as the command, the scale found for a gap of 2 mm; the files read back
 apart must be refused in one line, and what is offered then must hold. All of them, with the table:
 
     .venv/bin/python -m pytest -m slow -s tests/outside/test_corpus.py
+
+``FRAMEFORGE_CORPUS_TABLE=FILE`` writes the table there too; with ``FRAMEFORGE_CORPUS_JOURNAL=FILE`` a run that was
+stopped goes on where it was.
 """
 
 from __future__ import annotations
 
 import math
+import os
 import sys
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
 from fixtures.corpus import EACH, SETS, Drawn, Set, chosen
+from fixtures.corpus_journal import tried_with
 from fixtures.corpus_table import Trial, faults_of, table
-from fixtures.corpus_trial import SHAPES, reading_of, ring_of
+from fixtures.corpus_trial import SHAPES, Reading, reading_of, ring_of
 from fixtures.silhouette import RENDERER, painted_area
 
 from frameforge.errors import FrameforgeError
 
 
-def tried(drawn: Drawn, folder: Path, shapes: tuple[str, ...]) -> Trial:
+@lru_cache(maxsize=1)
+def read(drawn: Drawn, folder: Path) -> tuple[Reading, Path]:
+    """Return how a drawing was read, once for all shapes that it is put round."""
+    return reading_of(drawn, folder)
+
+
+def tried(drawn: Drawn, folder: Path, shape: str) -> Trial:
     trial = Trial(drawn)
     try:
-        trial.reading, path = reading_of(drawn, folder)
+        trial.reading, path = read(drawn, folder)
     except FrameforgeError as fault:
         trial.fault = str(fault)
         return trial
-    for shape in shapes:
-        trial.rings[shape] = ring_of(path, shape, folder / "made")
+    trial.rings[shape] = ring_of(path, shape, folder / "made")
     return trial
 
 
@@ -48,8 +59,12 @@ def test_one_of_each_set_is_read_made_and_read_back(of: Set, tmp_path: Path) -> 
 def test_all_are_made_or_refused_in_one_line(tmp_path: Path) -> None:
     drawings = [drawn for of in SETS for drawn in chosen(of)]
     assert len({(drawn.of.name, drawn.name) for drawn in drawings}) == len(SETS) * EACH >= 200
-    trials = [tried(drawn, tmp_path, tuple(SHAPES)) for drawn in drawings]
-    sys.stdout.write(f"\n{table(trials)}\n")
+    journal = os.environ.get("FRAMEFORGE_CORPUS_JOURNAL")
+    trials = [*tried_with(journal, drawings, tuple(SHAPES), lambda drawn, shape: tried(drawn, tmp_path, shape))]
+    text = table(trials)
+    sys.stdout.write(f"\n{text}\n")
+    if kept := os.environ.get("FRAMEFORGE_CORPUS_TABLE"):
+        Path(kept).write_text(f"{text}\n", encoding="utf-8")
     faults = {str(trial.drawn): found for trial in trials if (found := faults_of(trial))}
     assert faults == {}
 

@@ -9,7 +9,9 @@ import pytest
 from fixtures.plain_motifs import plain_rectangle
 
 from frameforge.frame.part_ties import tied_parts
+from frameforge.geometry.combine import evaluate, union
 from frameforge.geometry.measure import area_mm2
+from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.motif.describe import card_of
@@ -85,3 +87,15 @@ def test_parts_hold_each_other_in_a_chain() -> None:
     assert tied.ties == 4
     assert len(tied.motif.join) == 1
     assert tied_parts(motif, frozenset(), WIDTH).motif == motif
+
+
+def test_what_still_touches_beside_its_ties_is_joined_there_too() -> None:
+    """A bar whose four teeth touch a wall each in a point: two ties hold it, the others get a strip each."""
+    teeth = [complex(x, 8 if k % 2 else 6) for k, x in enumerate(range(-9, 10, 3))]
+    comb = Region(Outline.from_points([*teeth, 9 + 12j, -9 + 12j]))
+    motif = Motif("comb", (*plain_rectangle(20, 6).join, comb), 20.0)
+    tied = tied_parts(motif, frozenset({1}), WIDTH)
+    combined = evaluate(union(*tied.motif.join))
+    assert len(combined.regions) == 1
+    assert combined.report.touches == ()
+    assert tied.ties == 4

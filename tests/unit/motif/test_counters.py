@@ -48,3 +48,12 @@ def test_a_labelled_window_is_united_with_the_counters() -> None:
     lens = 2 * 16 * math.acos(3 / 8) - 3 / 2 * math.sqrt(64 - 9)  # two circles of r 4, 3 apart (elementary)
     assert area_mm2(window) == pytest.approx(2 * 16 * math.pi - lens, abs=1e-6)
     assert area_mm2(join) == pytest.approx(100 * math.pi)
+
+
+def test_specks_are_left_out() -> None:
+    """A hole and an island of .001 mm in a plate of 20 mm, as a path leaves them that crosses itself at a joint."""
+    hole = rectangle(4, 4, 4.001, 4.001).reversed()
+    plate = Region(rectangle(0, 0, 20, 20), (rectangle(8, 8, 12, 12).reversed(), hole))
+    join, window = with_counters_cut((plate, Region(rectangle(30, 0, 30.001, 0.001))), ())
+    assert [len(region.holes) for region in join] == [0]
+    assert len(window) == 1
