@@ -20,9 +20,10 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.narrow_base import check_ends
 from frameforge.frame.offers import edge_said, gap_kind, things
 from frameforge.frame.rest_limits import check_rest
+from frameforge.frame.row_edge import is_on_opening
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import LARGEST_MM, Size
-from frameforge.frame.wording import gap_words
+from frameforge.frame.wording import gap_words, round_words
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
 __all__ = ["Fit", "check_scale", "default_gap_mm", "fit_row", "wanted_gap_mm"]
@@ -218,6 +219,10 @@ def _find_size(model: RowModel) -> Fit:
     wanted = _stated_gap(model)
     if wanted is None:
         raise InputError("size and gap are both open. Write a gap, for example --gap 2mm.", where=where)
+    opening = model.spec.opening
+    if opening is not None and is_on_opening(model):
+        say = f"the row stands on the opening, {round_words(opening)} whatever the size, so no size can be found."
+        raise InputError(f"{say} Write a size, for example 100mm.", where=where)
     scale = model.given_scale
     check_scale(model, scale)
     check_count(model, row.count, None)

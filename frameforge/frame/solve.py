@@ -175,7 +175,9 @@ def _near_width(model: RowModel, guess: float, count: int, scale: float, gap_mm:
         for _ in range(_TURN_STEPS):
             around = sum(_turns_rad(model, track.on(Edge(radius, radius)), scale, gap_mm)) * count / model.unit
             if abs(around - math.tau) <= _CLOSES_RAD:
-                return 2 * (radius + inside), _NEXT
+                width = 2 * (radius + inside)
+                # An edge with a size of its own closes where it will: no base is so much smaller than that.
+                return (width, _NEXT) if width > 0 else (guess, _FAR)
             # Lengths of edge stay nearly the same: the turn falls as one over the radius. Then the secant.
             step = radius * (around / math.tau - 1)
             if before and around != before[1]:

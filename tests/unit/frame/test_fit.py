@@ -96,6 +96,12 @@ def test_what_is_open_is_named(more: dict[str, object], part: str) -> None:
     assert part in _says(model_of(arch(), **more), D100)
 
 
+def test_no_size_is_found_from_a_row_on_an_opening_that_has_its_own() -> None:
+    said = _says(model_of(arch(), opening=Size(19, 19), place="in", gap_mm=0.0, count=7), None)
+    assert "stands on the opening, a 19 mm circle whatever the size" in said
+    assert said.endswith("Write a size, for example 100mm.")
+
+
 def test_the_scale_offered_for_a_pattern_serves_its_narrowest_foot() -> None:
     pair = (plain_rectangle(6.0), plain_rectangle(5.0))
     said = _says(model_of(*pair, scale=0.1, gap_mm=2.0), D100)

@@ -10,6 +10,7 @@ from fixtures.rows import D100, model_of
 
 from frameforge.frame.solve import count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import PieceSpec, Size
+from frameforge.motif.catalogue import load_motif
 
 
 def bar_gap(diameter: float, count: int, width: float) -> float:
@@ -91,3 +92,10 @@ def test_a_foot_gap_never_lets_what_stands_out_beyond_the_feet_overlap() -> None
     size = size_for(wide, growth_of(wide.spec, D100), 12, 1.0, 10.0)
     assert size is not None
     assert wide.clearance_mm(size, 12, 1.0) == pytest.approx(10.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("scale", [0.8, 0.6, 0.4])
+def test_windows_round_an_opening_of_its_own_size_find_no_base_where_there_is_none(scale: float) -> None:
+    """So small, 7 of them close nearer to the middle than the opening of 32 x 48 mm is wide."""
+    model = model_of(load_motif("scallop"), opening=Size(32, 48), place="window", gap_mm=0.0)
+    assert size_for(model, growth_of(PieceSpec("x", "find"), None), 7, scale, 0.0) is None
