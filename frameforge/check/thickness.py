@@ -13,7 +13,7 @@ from frameforge.check.dead_end import with_dead_ends
 from frameforge.check.discs import DiscSamples, Side, tangent_discs
 from frameforge.check.places import Place, find_places
 from frameforge.check.prong import prong_apart
-from frameforge.check.spot import disc_radius, widest_disc
+from frameforge.check.spot import Spot, disc_radius, widest_disc
 from frameforge.check.taper import narrowest
 from frameforge.check.thin_place import Kind, ThinPlace, TrackDisc
 from frameforge.check.width import Width, is_empty, least_width, nearest_mm, polished, spot_on
@@ -127,18 +127,24 @@ def _is_double(one: ThinPlace, other: ThinPlace) -> bool:
     return is_alike and abs(one.middle - other.middle) <= SAME_PLACE_MM
 
 
+def _is_held(chords: Chords, spot: Spot, radius: float, turn: int) -> bool:
+    """Return whether a disc at a spot is held by a wall nearer than its radius; one that meets no wall is held too."""
+    if math.isinf(radius):
+        return True
+    return nearest_mm(chords, spot.point + radius * turn * 1j * spot.direction) < radius - 2 * CHORD_MM
+
+
 def _thin_loop(chords: Chords, discs: DiscSamples, place: Place, search: _Search) -> tuple[ThinPlace, ...]:
     """Return a part, or a slit, thin all over: its width is that of its largest disc, and a sharp end is told too."""
     widest = _disc_width(discs, _middle_of_ties(discs, place, float(discs.radius[place.samples[-1]])))
     spot, other = spot_on(chords, widest.chord_a, widest.a), spot_on(chords, widest.chord_b, widest.b)
     turn = search.sign
     radius, spot, touch = widest_disc(spot, other, turn)
-    centre = spot.point + radius * turn * 1j * spot.direction
-    if nearest_mm(chords, centre) < radius - 2 * CHORD_MM:
+    if _is_held(chords, spot, radius, turn):
         # A third wall holds the disc: the sample's own is the largest that was met.
         spot = spot_on(chords, widest.chord_a, widest.a)
         radius, touch = disc_radius(spot, other, turn)
-        if nearest_mm(chords, spot.point + radius * turn * 1j * spot.direction) < radius - 2 * CHORD_MM:
+        if _is_held(chords, spot, radius, turn):
             # Held by a corner: there the disc against the chords is as true as any.
             radius, touch = widest.mm / 2, other
     if 2 * radius >= search.limit_mm - WIDTH_MM:

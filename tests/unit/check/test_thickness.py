@@ -266,6 +266,17 @@ def test_a_three_sided_slit_is_as_wide_as_the_disc_that_touches_all_sides() -> N
     assert place.width_mm == pytest.approx(3 + 1 - math.hypot(3, 1), abs=0.05)
 
 
+def test_a_slit_whose_largest_disc_stands_on_a_corner_is_measured_at_it() -> None:
+    """No disc that touches a wall at its corner, along the wall's own normal, meets the wall across."""
+    lower = [-8.28 - 10.79j, -7.99 - 10.41j, -7.68 - 10.5j, -7.92 - 10.32j, -7.61 - 9.92j]
+    hole = Outline.from_points([*lower, -7.29 - 10.15j, -7.29 - 10.36j, -7.61 - 10.65j, -7.96 - 10.79j])
+    plate = Region(rectangle(-12, -14, -4, -6), (hole,))
+    (place,) = thin_places([plate], 1.0, "slot")
+    assert place.kind == "all"
+    assert place.a == pytest.approx(-7.68 - 10.5j, abs=1e-9), "held by the corner that reaches in"
+    assert place.width_mm == pytest.approx(0.1745, abs=5e-4)
+
+
 def test_a_web_beside_an_oval_a_little_wider_than_its_limit_does_not_alarm() -> None:
     """Along walls all but parallel the closest pair of the curves lies far from that of their chords."""
     begin, end = 42.80042653745339 - 20.600199746691608j, 40.895332107071965 - 21.99817628691203j
