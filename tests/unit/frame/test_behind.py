@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -156,3 +157,25 @@ def test_a_finished_edge_ends_where_the_card_is_cut() -> None:
         max(s.start.real for s in p.region.outer.segments if abs(s.start.imag - 40) < 1e-6) for p in (piece, kept)
     ]
     assert hinges == pytest.approx([30, 30], abs=1e-9)
+
+
+def test_a_row_that_keeps_clear_of_the_fold_stays_as_it_is() -> None:
+    """Three bars at 12, 4 and 8 o'clock; a shallow fold at 2 o'clock lies between them."""
+    order_ = order(row_of(SLIP, count=3), FoldSpec(3, at_deg=60.0))
+    model = RowModel(order_, order_.rows[0], KNIFE)
+    layout = model.layout(D100, 3, 1.0)
+    found = behind_lines(model, D100, layout)
+    assert found.layout is layout
+    assert found.is_out == (False, False, False)
+
+
+def test_on_an_oval_what_is_left_is_spread_by_equal_steps_where_the_row_says_so() -> None:
+    size = Size(120, 80)
+    order_ = order(row_of(SLIP, count=16, spread="equal-chord"), FoldSpec(10), size)
+    model = RowModel(order_, order_.rows[0], KNIFE)
+    found = behind_lines(model, size, model.layout(size, 16, 1.0))
+    edge = found.layout.track.edge
+    places = [edge.point(s.tau) for s, out in zip(found.layout.seats, found.is_out, strict=True) if not out]
+    assert len(places) == 16 - sum(found.is_out) == 11
+    steps = [abs(b - a) for a, b in pairwise(places)]
+    assert steps == pytest.approx([steps[0]] * 10, abs=1e-9)

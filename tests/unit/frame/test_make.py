@@ -6,17 +6,21 @@ import math
 import re
 
 import pytest
+import shapely
 from fixtures.plain_motifs import arch, disc, husk, leaf, plain_rectangle, pod
 
 from frameforge.card.preset import load_preset
-from frameforge.errors import FrameforgeError, InputError
+from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.frame.layout import measured
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
 from frameforge.frame.piece import Piece
 from frameforge.frame.row_limits import standing_in_each_other
-from frameforge.frame.spec import HoleSpec, Ornament, PieceSpec, RowSpec, Size
+from frameforge.frame.spec import FlangeSpec, HoleSpec, Ornament, PieceSpec, RowSpec, Size
+from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2, bounds
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle
 from frameforge.motif.motif import Motif
 
 KNIFE = load_preset("card-240-knife")
@@ -210,3 +214,39 @@ def test_motifs_that_meet_past_their_neighbours_are_found() -> None:
     close = measured(track, readies, (0.0, 0.02, 0.04, 2.0, 3.0, 4.0), (True,) * 6, None)
     assert standing_in_each_other(close) == [(0, 2)]
     assert standing_in_each_other(model.layout(D100, 6, 1.0)) == []
+
+
+def test_card_of_which_a_last_step_leaves_nothing_is_refused() -> None:
+    order = PieceSpec("hoop", D100)
+    halved = Region(circle(0, 25))
+    assert make_piece(order, KNIFE, lambda regions: (halved,)).region is halved
+    with pytest.raises(GeometryError, match=r"^hoop: nothing is left of the card\. Make the opening or the windows"):
+        make_piece(order, KNIFE, lambda regions: ())
+
+
+def test_a_flange_is_part_of_the_piece() -> None:
+    """A circumference of 314.16 mm: 31 teeth about 10 mm wide; they stand 8 mm proud and lean in."""
+    piece = make_piece(PieceSpec("lid", D100, flange=FlangeSpec(8.0)), KNIFE)
+    assert piece.flange
+    assert piece.flange.teeth == 31
+    assert math.pi * 50**2 < area_mm2(piece.region) < math.pi * 58**2
+
+
+def test_a_mirrored_motif_is_the_mirror_image() -> None:
+    """A pod is higher on one side: mirrored, its row is the image of the row in the upright axis."""
+
+    def outline(*, is_mirrored: bool) -> shapely.Polygon:
+        order = RowSpec((Ornament(pod(), is_mirrored=is_mirrored),), count=1)
+        return to_polygon(make_piece(PieceSpec("hoop", D100, rows=(order,)), KNIFE).region)
+
+    turned = shapely.transform(outline(is_mirrored=True), lambda points: points * [-1, 1])
+    assert shapely.symmetric_difference(turned, outline(is_mirrored=False)).area < 0.01
+    assert shapely.symmetric_difference(outline(is_mirrored=True), outline(is_mirrored=False)).area > 1
+
+
+def test_motifs_that_face_in_from_the_base_stand_on_its_edge_and_need_a_hole_to_reach_into() -> None:
+    """Within the card they add nothing."""
+    inner = row(plain_rectangle(4, 8), count=6, place="in", on="base")
+    piece = make_piece(PieceSpec("hoop", D100, opening=Size(60, 60), rows=(inner,)), KNIFE)
+    assert area_mm2(piece.region) == pytest.approx(math.pi * (50**2 - 30**2), abs=1e-6)
+    assert "needs a hole to reach into" in refused(inner)

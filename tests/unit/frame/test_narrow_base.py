@@ -54,3 +54,17 @@ def test_a_scale_that_the_card_cannot_bear_is_not_offered() -> None:
 def test_wider_ovals_circles_and_motifs_without_a_foot_are_let_be(size: Size) -> None:
     check_ends(model_of(arch()), size, 1.0)
     check_ends(model_of(disc(6)), Size(200, 4), 1.0)
+
+
+def test_without_a_count_only_the_seats_decide_what_is_offered() -> None:
+    with pytest.raises(GeometryError, match=r"Take --size 60x16\.1mm or --scale 0\.87\.$"):
+        check_ends(model_of(arch(), size=Size(60, 14), gap_mm=3.0), Size(60, 14), 1.0)
+
+
+def test_an_oval_shorter_than_the_foot_is_offered_a_smaller_motif_alone() -> None:
+    with pytest.raises(
+        GeometryError, match=r"foot of 80\.00 mm: no arch can stand at its ends\. Take --scale 0\.24\.$"
+    ):
+        check_ends(model_of(arch(40), size=Size(60, 20), count=3), Size(60, 20), 1.0)
+    with pytest.raises(GeometryError, match=r"no arch can stand at its ends\. Take a narrower foot\.$"):
+        check_ends(model_of(arch(), size=Size(17, 15.9), count=60), Size(17, 15.9), 1.0)

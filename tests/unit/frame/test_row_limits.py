@@ -6,13 +6,13 @@ import re
 
 import pytest
 from fixtures.plain_motifs import arch, plain_rectangle
-from fixtures.rows import D100, model_of
+from fixtures.rows import D100, KNIFE, model_of, row_of
 
 from frameforge.errors import GeometryError
 from frameforge.frame.fit import Fit
 from frameforge.frame.model import RowModel
 from frameforge.frame.row_limits import check_row, standing_in_each_other
-from frameforge.frame.spec import Size
+from frameforge.frame.spec import PieceSpec, Size
 
 
 def refusal(model: RowModel, size: Size, count: int, scale: float = 1.0) -> GeometryError | None:
@@ -60,3 +60,27 @@ def test_a_root_that_would_poke_through_a_narrow_rim_gets_ways_out(opening: Size
 
 def test_a_wide_rim_takes_the_root() -> None:
     assert refusal(model_of(arch(), opening=Size(70, 70), count=8), D100, 8) is None
+
+
+@pytest.mark.parametrize(
+    ("size", "opening", "foot", "offer"),
+    [(Size(30, 30), Size(26, 26), 20, "21.7mm"), (Size(30, 20), Size(26, 16), 19, "24.8x14.8mm")],
+)
+def test_roots_that_come_out_at_the_opening_are_offered_a_smaller_one(
+    size: Size, opening: Size, foot: float, offer: str
+) -> None:
+    """On a circle the foot lies R - sqrt(R^2 - w^2 / 4) = 3.82 below the edge, its root .3 deeper: 30 - 2 x 4.12."""
+    model = model_of(plain_rectangle(foot, 6), size=size, opening=opening, count=1)
+    error = refusal(model, size, 1)
+    assert error is not None
+    assert error.code == "root-through-rim"
+    assert f"Take --opening {offer} or --scale " in error.say
+
+
+def test_of_a_rim_that_is_stated_a_wider_one_is_offered() -> None:
+    row = row_of(plain_rectangle(20, 6), count=1)
+    narrow, wide = (PieceSpec("hoop", Size(30, 30), rim_mm=rim, rows=(row,)) for rim in (2.0, 4.2))
+    error = refusal(RowModel(narrow, row, KNIFE), Size(30, 30), 1)
+    assert error is not None
+    assert "Take --rim 4.2mm or --scale " in error.say
+    assert refusal(RowModel(wide, row, KNIFE), Size(30, 30), 1) is None

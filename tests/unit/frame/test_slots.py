@@ -119,3 +119,12 @@ def test_a_slot_stays_clear_of_the_card_beside_it() -> None:
     assert slot.holds(complex(slot.at_mm, slot.edge_mm))
     assert not slot.holds(complex(slot.at_mm + 1, slot.edge_mm))
     assert slot.edge_mm == pytest.approx(-math.sqrt(50**2 - 28**2))
+
+
+def test_only_slots_below_an_opening_need_card_under_it() -> None:
+    """Two feet stand 28 mm off the middle and reach up to 35.7 mm below it: an opening of 90 mm comes down to 35.2 mm
+    there, one as high and 30 mm wide does not come there at all."""
+    spec = PieceSpec("sign", D100, opening=Size(30, 90), stand=StandSpec(40, 2))
+    assert [slot.at_mm for slot in make_piece(spec, KNIFE).slots] == pytest.approx([-28, 28])
+    with pytest.raises(GeometryError, match=r"the slots of the stand leave 0\.4\d mm of card below the opening"):
+        make_piece(replace(spec, opening=Size(90, 90)), KNIFE)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+
+import pytest
 from fixtures.plain_motifs import plain_rectangle
 from fixtures.rows import row_of
 
@@ -18,3 +21,9 @@ def test_one_row_is_replaced_or_left_out_and_the_others_keep_their_place() -> No
     ]  # fmt: skip
     assert SPEC.with_row(1, None).rows == (ROWS[0], ROWS[2])
     assert SPEC.rows == ROWS
+
+
+@pytest.mark.parametrize("sides", [(0.0, 10.0), (10.0, -1.0), (math.nan, 10.0), (10.0, math.inf)])
+def test_a_size_is_two_lengths(sides: tuple[float, float]) -> None:
+    with pytest.raises(ValueError, match="must be above 0"):
+        Size(*sides)
