@@ -26,7 +26,7 @@ from frameforge.picture.look import card_colour
 from frameforge.picture.path_text import open_text
 from frameforge.units import format_floor, format_size
 
-__all__ = ["drawn_box", "drawn_piece", "found_in"]
+__all__ = ["card_values", "drawn_box", "drawn_piece", "field_of", "found_in", "within_field"]
 
 _GREATEST_SCALE: Final = 6.0
 """Pixels for a millimetre at most, as on our pictures: a tiny piece stays recognisably tiny."""
@@ -56,8 +56,8 @@ def drawn_piece(made: MadePiece, width_px: float) -> dict[str, Any]:
         "width": width_px,
         "height": high,
         "cards": [
-            *(_card([region], to_px, colour) for region, colour in made.stack),
-            *([] if made.stack else [_card(made.regions, to_px, made.card)]),
+            *(card_values([region], to_px, colour) for region, colour in made.stack),
+            *([] if made.stack else [card_values(made.regions, to_px, made.card)]),
         ],
         "creases": _lines(made.creases, to_px),
         "marks": _lines(made.marks, to_px),
@@ -77,7 +77,7 @@ def found_in(made: MadePiece, width_px: float) -> dict[str, Any]:
     rings, labels = placed_marks(groups, to_px, drawn_box(made, to_px))
     return {
         "rings": [ring_values(ring) for ring in rings],
-        "labels": [label_values(_within(label, width_px)) for label in labels],
+        "labels": [label_values(within_field(label, width_px)) for label in labels],
         "findings": [line_values(group, to_px, (width_px, high), partial(offer_of, made)) for group in groups],
         "said": _said(made),
         "rows": [_row(made, place) for place in range(len(made.piece.rows))],
@@ -86,15 +86,18 @@ def found_in(made: MadePiece, width_px: float) -> dict[str, Any]:
 
 
 def _field(made: MadePiece, width_px: float) -> tuple[Affine, float]:
-    """Return the map from mm to px of a drawing, and how high it is."""
-    box = bounds(_cards(made))
+    return field_of(bounds(_cards(made)), width_px)
+
+
+def field_of(box: Box, width_px: float) -> tuple[Affine, float]:
+    """Return the map from mm to px of a drawing of what fills a box (mm), and how high (px) the drawing is."""
     wide, high = width_px - 2 * _SIDE_PX, width_px - 2 * LABEL_ROOM_PX
     scale = min(wide / box.width_mm, high / box.height_mm, _GREATEST_SCALE)
     middle = complex(width_px / 2, LABEL_ROOM_PX + box.height_mm * scale / 2)
     return mm_to_px(scale, middle, box.center), box.height_mm * scale + 2 * LABEL_ROOM_PX + _BELOW_PX
 
 
-def _within(label: Label, width_px: float) -> Label:
+def within_field(label: Label, width_px: float) -> Label:
     """Return a label moved into a drawing where it is wider than the room beside the piece."""
     half = label.width_px / 2 + _EDGE_PX
     x = min(max(label.point.real, half), width_px - half)
@@ -112,7 +115,8 @@ def _cards(made: MadePiece) -> tuple[Region, ...]:
     return (*made.regions, *(region for region, _ in made.stack))
 
 
-def _card(regions: Iterable[Region], to_px: Affine, colour: str | None) -> dict[str, str]:
+def card_values(regions: Iterable[Region], to_px: Affine, colour: str | None) -> dict[str, str]:
+    """Return regions of one card as a path in px, and the colour that they are drawn in."""
     return {"path": quick_path(regions, to_px), "colour": card_colour(colour)}
 
 

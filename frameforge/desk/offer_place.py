@@ -48,6 +48,9 @@ def offer_at(line: str, raw: Mapping[str, Any]) -> OfferPlace | None:
     unnamed = [(at, table) for at, table in tables if "name" not in table]
     at, table = (named or unnamed or tables)[0]
     rows = table.get("row", [])
+    told = re.search(r"\bin row (\d+)\b", said)
+    if told and 0 < int(told[1]) <= len(rows):
+        return OfferPlace(at, int(told[1]) - 1)
     scores = [_likeness(row, said) for row in rows]
     return OfferPlace(at, scores.index(max(scores)) if scores else 0)
 

@@ -8,6 +8,7 @@ from typing import Any, Final
 from frameforge.desk.blanks import sentences_of
 from frameforge.desk.change import RECIPE_NAME, Change, changed_text, checked
 from frameforge.desk.drawing import drawn_piece
+from frameforge.desk.fallen import fallen_pieces
 from frameforge.desk.fonts import check_fonts
 from frameforge.desk.made_pieces import known_pieces
 from frameforge.desk.offer_place import offer_at
@@ -33,7 +34,8 @@ def see(question: dict[str, Any], source: MotifSource, tell: Tell = untold) -> d
     """Return the recipe after the change, what stands in the blanks, and every piece drawn or why there is none.
 
     ``question`` holds recipe (text), options, leave_out and at (the change), width (px). What cannot be understood
-    leaves the recipe as it was; what cannot be made keeps the change, as it is what was asked.
+    leaves the recipe as it was; what cannot be made keeps the change, as it is what was asked, and ``fallen`` holds
+    the pieces that would fall apart.
     """
     text = str(question["recipe"])
     change = Change(question.get("options") or {}, question.get("leave_out") or (), str(question.get("at", "")))
@@ -44,11 +46,12 @@ def see(question: dict[str, Any], source: MotifSource, tell: Tell = untold) -> d
         return {"recipe": text, "is_changed": False, **refusal(fault, tells_lines=not change)}
     known = {"recipe": text, "is_changed": True, "sentences": sentences_of(parse_toml(text, RECIPE_NAME))}
     known["writes"] = writes_of(recipe)
+    width = min(max(float(question.get("width") or _LEAST_PX), _LEAST_PX), _GREATEST_PX)
     try:
         pieces, is_judged = _looked_at(text, recipe, source, tell)
     except FrameforgeError as fault:
-        return {**known, **refusal(fault, tells_lines=len(recipe.pieces) > 1, raw=recipe.raw)}
-    width = min(max(float(question.get("width") or _LEAST_PX), _LEAST_PX), _GREATEST_PX)
+        said = refusal(fault, tells_lines=len(recipe.pieces) > 1, raw=recipe.raw)
+        return {**known, **said, "fallen": fallen_pieces(fault, recipe, width)}
     drawn = [{**drawn_piece(made, width), **origin_values(made)} for made in pieces]
     presets = ", ".join(dict.fromkeys(made.preset.name for made in pieces))
     return {**known, "pieces": drawn, "is_judged": is_judged, "notes": [*slip_lines(recipe), f"Limits of {presets}."]}

@@ -20,7 +20,7 @@ from frameforge.motif.foot import DEEPEST_PART
 from frameforge.motif.parts import parts_of
 from frameforge.units import to_clock_deg
 
-__all__ = ["falls_apart"]
+__all__ = ["FallsApartError", "falls_apart"]
 
 Parts = Callable[[PieceSpec], int]
 """Into how many parts a piece made by an order falls; raises where it cannot be made."""
@@ -33,6 +33,8 @@ _SCALES = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
 
 _OF_PARTS: tuple[tuple[str, Loose], ...] = (("held by ties", "tie"), ("left out", "drop"))
 
+_WITHOUT = "the piece without this row"
+
 _AS_LARGE = 1e-6
 """Parts are as large as each other whose areas differ by less than this share."""
 
@@ -40,7 +42,34 @@ _PAIRS = 6000
 """What may be spent on all ways of a kind, in measured pairs: some seconds."""
 
 
-def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowResult], parts: Parts) -> GeometryError:
+class FallsApartError(GeometryError):
+    """A piece falls into several parts; ``apart`` holds the name of its order and its parts, the largest first."""
+
+    default_code = "loose"
+
+    def __init__(
+        self,
+        say: str,
+        apart: Sequence[tuple[str, Sequence[Region]]] = (),
+        *,
+        where: str = "",
+        code: str = "",
+        **numbers: float,
+    ) -> None:
+        super().__init__(say, where=where, code=code, **numbers)
+        self.apart = tuple(apart)
+
+    @classmethod
+    def from_many(cls, faults: list[FrameforgeError]) -> FallsApartError:
+        """Return one error that says all ``faults``, a line each, and holds the parts of all pieces that fall apart."""
+        first = faults[0]
+        apart = [one for fault in faults if isinstance(fault, FallsApartError) for one in fault.apart]
+        whole = cls(first.say, apart, where=first.where, code=first.code, **first.numbers)
+        whole.lines = tuple(line for fault in faults for line in fault.lines)
+        return whole
+
+
+def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowResult], parts: Parts) -> FallsApartError:
     """Return the refusal of a piece of several ``regions``, largest first, with ways out that hold.
 
     ``rows`` are as made. Named is the largest loose part: a bit of a motif where a motif covers it, else the card.
@@ -71,7 +100,8 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
         say += f" Draw the parts of the {plural(motif, 1)} so that they hang together, or take another motif."
     else:
         say += " Make the piece without its rows, or with fewer motifs."
-    return GeometryError(say, where=spec.name, code="loose", parts=len(regions), x_mm=spot.real, y_mm=spot.imag)
+    apart = [(spec.name, regions)]
+    return FallsApartError(say, apart, where=spec.name, parts=len(regions), x_mm=spot.real, y_mm=spot.imag)
 
 
 def _largest_loose(regions: Sequence[Region]) -> Region:
@@ -117,6 +147,8 @@ def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], deepest_mm: 
     found.append(_first_whole(spec, index, smaller, parts))
     if not any(found):
         found = [_first_whole(spec, index, _others(row), parts)]
+    if found == [_WITHOUT]:
+        return [f"the piece without row {index + 1}" if of_row else _WITHOUT]
     return [f"{way}{of_row}" for way in found if way]
 
 
@@ -151,7 +183,7 @@ def _others(row: RowSpec) -> Iterator[Way]:
     if row.gap_mm is None and isinstance(row.count, int):
         for count in range(row.count - 1, 0, -1):
             yield f"--count {count}", replace(row, count=count)
-    yield "the piece without this row", None
+    yield _WITHOUT, None
 
 
 def _first_whole(spec: PieceSpec, index: int, ways: Iterator[Way], parts: Parts) -> str | None:

@@ -229,6 +229,7 @@ def test_offers_go_to_the_piece_and_the_row_that_they_are_of(ask: Ask) -> None:
         ("gate: 60 seed husks do not go round a 60 mm opening with gaps of 2 mm; 14 do.", ("piece.0", 1)),
         ("gate: 60 bean leaves do not go round a 100 mm circle with gaps of 2 mm; 24 do.", ("piece.0", 0)),
         ("gate: 12 slits of 0.7 mm, this card needs 1.0 mm.", ("piece.0", 1)),
+        ("gate: the piece falls into 3 parts at the seed husks. Take --inset 1mm in row 1.", ("piece.0", 0)),
         ("badge: 18 arches do not go round a 60 mm circle with gaps of 2 mm; 10 do.", ("piece.1", 0)),
     ],
 )

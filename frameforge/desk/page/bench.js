@@ -27,7 +27,7 @@ export function figure(piece, desk, isAlone, at) {
   const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose), html("div", { class: "beyond" }, to_manual(finding.code), ...offered(finding, desk))));
   return html("figure", { class: piece.isJudged === false ? "unjudged" : null },
     isAlone ? null : html("h2", {}, piece.name),
-    looking(measures, piece, drawn, desk),
+    piece.isFallen ? null : looking(measures, piece, drawn, desk),
     measures.line,
     drawn,
     near.bar,

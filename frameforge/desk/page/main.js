@@ -23,6 +23,7 @@ count = 16
 `;
 const KEPT = "frameforge-recipe";
 const TYPING_MS = 400;
+const RINGED = "Below it is ringed, on the piece as it would look.";
 
 const history = new History(sessionStorage.getItem(KEPT) ?? START);
 let sentences = [];
@@ -97,7 +98,7 @@ function sentence() {
 function title(at = sentence().at) {
   const one = sentences.find((other) => other.at === at);
   const made = pieces.find((piece) => piece.of === at)?.name;
-  return (one?.name || made) ?? `${at.startsWith("rings") ? "rings" : "piece"} ${Number(at.split(".")[1]) + 1}`;
+  return one?.name || made || `${at.startsWith("rings") ? "rings" : "piece"} ${Number(at.split(".")[1]) + 1}`;
 }
 
 // What stands in the blanks once the changes that are being worked at are through.
@@ -190,12 +191,13 @@ function adopt(recipe) {
 }
 
 function showAnswer(answer, recipe) {
-  refuse(answer.refused ?? []);
+  refuse(answer.refused ?? [], answer.fallen?.length ? RINGED : undefined);
   if (answer.sentences !== undefined) sentences = answer.sentences;
   if (answer.writes) showTaking(answer.writes, change);
   if (answer.pieces) showPieces(answer);
+  else if (answer.fallen?.length) showFallen(answer.fallen);
   const isMade = Boolean(answer.pieces);
-  byId("shown").classList.toggle("before", !isMade && pieces.length > 0);
+  byId("shown").classList.toggle("before", !isMade && !answer.fallen?.length && pieces.length > 0);
   canTake(isMade || answer.is_changed === false);
   const text = byId("recipe-text");
   if (document.activeElement !== text || answer.recipe !== recipe) text.value = answer.recipe ?? history.now;
@@ -204,6 +206,13 @@ function showAnswer(answer, recipe) {
   byId("redo").disabled = !history.canRedo;
   if (sentences.length) saying.show();
   saying.tidy();
+}
+
+// What would fall apart is shown with its loose parts ringed, and is not made.
+function showFallen(fallen) {
+  pieces = judged(fallen, []).map((piece) => ({ ...piece, isFallen: true }));
+  notes = [];
+  views.refresh();
 }
 
 function canTake(can) {
@@ -228,7 +237,7 @@ async function showPieces(answer) {
     pieces = judged(pieces, found.marked);
     views.judge();
   }
-  refuse(found.refused ?? [], found.marked ? "Below it is ringed, on the piece as it would look." : "This is what it would look like.");
+  refuse(found.refused ?? [], found.marked ? RINGED : "This is what it would look like.");
   canTake(false);
 }
 
