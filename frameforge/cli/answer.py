@@ -15,7 +15,7 @@ from frameforge.cli.questions import ALONE, question_lines
 from frameforge.cli.stopped import stopped
 from frameforge.cli.streams import hush
 from frameforge.cli.usage import resolved, usage_faults
-from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.errors import FileError, FrameforgeError, GeometryError, InputError
 from frameforge.job.findings import FindingsError, finding_json
 from frameforge.job.left_over import LeftOverError
 
@@ -79,13 +79,25 @@ def _too_large() -> FrameforgeError:
 
 
 def _unforeseen(fault: Exception, words: list[str]) -> int:
-    """Return the exit code for a stream that takes nothing in; else say that we are at fault."""
+    """Return the exit code for a stream that takes nothing in or a folder that is gone; else for a fault of our own."""
+    if isinstance(fault, FileNotFoundError) and _is_nowhere():
+        say = "the folder you are in is gone. Go to another one, and type it there."
+        return _refused(FileError(say, where="frameforge", code="no-folder"), words)
     try:
         if isinstance(fault, OSError):
             return hush(fault)
     except OSError:
         pass
     return _own_fault(fault, words)
+
+
+def _is_nowhere() -> bool:
+    """Return whether the folder that this process is in has been removed."""
+    try:
+        os.getcwd()
+    except OSError:
+        return True
+    return False
 
 
 def _own_fault(fault: Exception, words: list[str]) -> int:

@@ -17,6 +17,9 @@ __all__ = ["Ended", "failure_json", "print_json", "say", "say_fault"]
 
 _COMMAND: Final = "frameforge "
 
+_CONTROLS: Final = dict.fromkeys((*range(0x20), *range(0x7F, 0xA0), 0x2028, 0x2029, *range(0xD800, 0xE000)), "?")
+"""Signs that names of files may hold: they would break a line or steer the terminal, or are bytes that are no text."""
+
 
 class Ended(Exception):  # noqa: N818  no error: all went as it was asked
     """A run that has said and written all that it had; only its exit code is left to be given back."""
@@ -27,10 +30,13 @@ class Ended(Exception):  # noqa: N818  no error: all went as it was asked
 
 
 def say(lines: Iterable[str], *, beside_json: bool = False) -> None:
-    """Print lines for people; ``beside_json`` sends them to stderr, since stdout then carries JSON only."""
+    """Print lines for people; ``beside_json`` sends them to stderr, since stdout then carries JSON only.
+
+    Each stays one line, whatever files and motifs are called.
+    """
     stream = sys.stderr if beside_json else sys.stdout
     width = shutil.get_terminal_size().columns if stream.isatty() else 0
-    for line in lines:
+    for line in (line.translate(_CONTROLS) for line in lines):
         # A command line is there to be copied: the terminal breaks it where it likes, and it stays one line.
         is_whole = width == 0 or len(line) <= width or line.lstrip().startswith(_COMMAND)
         print(line if is_whole else _broken(line, width), file=stream)
@@ -57,7 +63,7 @@ def print_json(value: Mapping[str, Any]) -> None:
 
     Raises ValueError for numbers that JSON does not have.
     """
-    say([json.dumps(value, allow_nan=False, indent=2)])
+    sys.stdout.write(json.dumps(value, allow_nan=False, indent=2) + "\n")
 
 
 def failure_json(

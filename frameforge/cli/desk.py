@@ -21,6 +21,7 @@ def command(port: str | None, no_open: bool, out: str | None, motifs: str | None
     from frameforge.desk.serve import port_of, serve
     from frameforge.job.motif_options import motifs_folder
 
+    Path.cwd()  # raises where that folder has gone: every process of the desk starts in it
     folders = Folders(Path(out or "out"), motifs_folder(motifs))
     serve(folders, port_of(port), opens=not no_open, tell=say)
     if is_killed():

@@ -147,11 +147,11 @@ class WorkProcess:
         with self._guard:
             if self._pipe is None or not self._process.is_alive():
                 context = multiprocessing.get_context("spawn")
-                self._pipe, theirs = context.Pipe()
-                self._process = context.Process(target=_work, args=(theirs, *self._given), daemon=True)
-                with started_deaf():
-                    self._process.start()
-                theirs.close()
+                ours, theirs = context.Pipe()
+                process = context.Process(target=_work, args=(theirs, *self._given), daemon=True)
+                with started_deaf(), theirs:
+                    process.start()
+                self._pipe, self._process = ours, process
             return self._pipe
 
 

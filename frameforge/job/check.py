@@ -19,6 +19,7 @@ from frameforge.job.findings_picture import findings_pictures
 from frameforge.job.make import Progress, built
 from frameforge.job.mended_file import mended_file, written_file
 from frameforge.job.motif_source import MotifSource
+from frameforge.job.naming import file_stem, free_name
 from frameforge.job.presets import DEFAULT_PRESET, find_preset
 from frameforge.job.recipe_file import file_bytes, recipe_of, shown_path
 from frameforge.job.shared_lines import shares_lines
@@ -149,7 +150,7 @@ def _looked_at(
     file = read_cut_file(data, path, where=shown, width_mm=width_mm)
     if order.mends is not None:
         return [mended_file(shown, path, file, preset, codes)]
-    return [CheckedFile(shown, path.stem, file, preset, findings_in(file, preset, allowed))]
+    return [CheckedFile(shown, file_stem(path.stem), file, preset, findings_in(file, preset, allowed))]
 
 
 def _of_recipe(path: Path, shown: str, motifs: Path | None) -> list[CheckedFile]:
@@ -171,7 +172,8 @@ def _written(looked: Sequence[CheckedFile], order: CheckOrder) -> list[CheckedFi
     """Return the files with what was written of them: the pictures of their findings, and the mended ones."""
     batches, done, taken = [], [], set[str]()
     for file in looked:
-        name = _free(file.name, taken)
+        name = free_name(file.name, taken)
+        taken.add(name)
         mended = [written_file(file, name)] if file.mended is not None and file.mended.regions else []
         pictures = list(findings_pictures(file, name))
         batches.append(PieceFiles(name, tuple(mended + pictures)))
@@ -180,16 +182,6 @@ def _written(looked: Sequence[CheckedFile], order: CheckOrder) -> list[CheckedFi
     folder.claim(entry.name for batch in batches for entry in batch.files)
     folder.finish([folder.put(batch) for batch in batches if batch.files], {"frameforge": __version__})
     return done
-
-
-def _free(name: str, taken: set[str]) -> str:
-    """Return a name that no file before it has."""
-    free, number = name, 1
-    while free.casefold() in taken:
-        number += 1
-        free = f"{name}-{number}"
-    taken.add(free.casefold())
-    return free
 
 
 def _refuse_warnings(files: Sequence[CheckedFile], order: CheckOrder) -> None:

@@ -12,6 +12,7 @@ from frameforge.check.open_line import find_open_lines
 from frameforge.check.whole import check_piece
 from frameforge.job.checked_file import CheckedFile
 from frameforge.job.cut_file import CutFile, enclosed
+from frameforge.job.naming import file_stem
 from frameforge.mend.close_up import Strand, closed_up, without_doubled
 from frameforge.mend.patch import Change
 from frameforge.mend.whole import mend_piece
@@ -38,7 +39,7 @@ def mended_file(shown: str, path: Path, file: CutFile, preset: Preset, codes: Co
     left = (*opened, *lost, *check_piece(mended.regions, preset, falls_apart="warning"))
     mended = replace(mended, changes=(*ordered, *mended.changes))
     left_out = sum(line[0].start != line[-1].end for line in lines)
-    return CheckedFile(shown, path.stem, file, preset, left, mended, left_out=left_out)
+    return CheckedFile(shown, file_stem(path.stem), file, preset, left, mended, left_out=left_out)
 
 
 def _in_order(file: CutFile, codes: Collection[str]) -> tuple[tuple[Strand, ...], tuple[Change, ...]]:

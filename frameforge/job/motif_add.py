@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -95,7 +96,7 @@ def add_motif(drawing: str, options: Mapping[str, Any]) -> AddedMotif:
     white = white_of(options.get("white"), _COMMAND)
     motif = load_motif(drawing, white=white, lenient=bool(options.get("lenient")), where=f"{_COMMAND} {drawing}")
     path = _place(folder, name)
-    is_there = path.exists()
+    is_there = os.path.lexists(path)
     if is_there and not options.get("force"):
         _refuse_foreign(path)
     words = name.replace("-", " ")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from frameforge.errors import FileError, InputError
@@ -18,12 +19,13 @@ def motifs_folder(given: str | None) -> Path | None:
     """
     if given is not None:
         folder = Path(given)
-        if not folder.is_dir():
+        if not os.path.isdir(folder):
             say = "no such folder. Look at its name, or make it with: frameforge motif add DRAWING.svg --motifs "
             raise FileError(say + given, where=f"--motifs {given}", code="no-file")
         return folder
     usual = own_folder()
-    return usual if usual is not None and usual.is_dir() else None
+    # Path.is_dir raises where a folder above may not be looked into; nothing of hers can be read there.
+    return usual if usual is not None and os.path.isdir(usual) else None
 
 
 def white_of(given: str | None, command: str) -> White:

@@ -10,11 +10,14 @@ from frameforge.frame.piece import Piece, RowResult
 from frameforge.frame.spec import Place, Size
 from frameforge.frame.wording import size_words
 
-__all__ = ["default_name", "file_word", "free_name", "rings_name"]
+__all__ = ["default_name", "file_stem", "file_word", "free_name", "rings_name"]
 
 _PLACES: Final[Mapping[Place, str]] = {"out": "", "in": "-inwards", "window": "-windows", "across": "-across"}
 _NOT_IN_FILES: Final = re.compile(r'[\x00-\x1f\x7f-\x9f\s/\\:*?"<>|]+')
 _MOST_BYTES: Final = 80
+_UNPRINTED: Final = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]+")
+_MOST_STEM_BYTES: Final = 120
+"""Disks take 255 bytes, and an ending of ours follows."""
 
 
 def default_name(piece: Piece) -> str:
@@ -48,6 +51,15 @@ def file_word(name: str) -> str:
     """
     known = name.encode("utf-8", "replace")[:_MOST_BYTES].decode("utf-8", "ignore")
     return _NOT_IN_FILES.sub("-", known).strip("-.") or "motif"
+
+
+def file_stem(name: str) -> str:
+    """Return what files about a file are called: its own name, cut to 120 bytes where it is longer.
+
+    Control signs and letters in another encoding, which are in no text that we write, become "-".
+    """
+    plain = _UNPRINTED.sub("-", name).encode("utf-8")[:_MOST_STEM_BYTES]
+    return plain.decode("utf-8", "ignore")
 
 
 def free_name(name: str, taken: Collection[str]) -> str:

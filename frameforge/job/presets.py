@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -45,7 +46,7 @@ def find_preset(
     shelves = [Shelf(own_origin, own)] if own else []
     beside_it = None if beside is None else beside / PRESET_FILE
     files = dict.fromkeys(file for file in (beside_it, own_preset_file()) if file is not None)
-    shelves += [_shelf(file) for file in files if file.is_file()]
+    shelves += [_shelf(file) for file in files if os.path.isfile(file)]
     preset, passed_over = preset_from(shelves, name)
     if not passed_over:
         return FoundPreset(preset)

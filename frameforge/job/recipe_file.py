@@ -9,6 +9,7 @@ from typing import Any
 
 from frameforge.errors import FileError, InputError
 from frameforge.read.kept_recipe import kept_recipe
+from frameforge.read.read_fault import read_fault
 from frameforge.recipe.from_options import with_options
 from frameforge.recipe.lines import line_numbers
 from frameforge.recipe.recipe import Recipe, check_recipe, parse_toml
@@ -68,9 +69,7 @@ def file_bytes(path: Path) -> bytes:
         say = "this is a folder. Name the recipe in it."
         raise FileError(say, where=shown_path(path), code="cannot-read") from fault
     except (OSError, ValueError) as fault:
-        reason = getattr(fault, "strerror", None) or "no reason given"
-        say = f"cannot be read ({reason}). Look at the name and the folder."
-        raise FileError(say, where=shown_path(path), code="cannot-read") from fault
+        raise read_fault(shown_path(path), fault) from fault
     if len(data) > GREATEST_BYTES:
         say = "larger than any file that is read here. Look at the name."
         raise FileError(say, where=shown_path(path), code="cannot-read")

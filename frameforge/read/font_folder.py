@@ -9,6 +9,7 @@ from typing import Final
 
 from frameforge.errors import FileError
 from frameforge.read.font_file import Font, read_font
+from frameforge.read.read_fault import read_fault
 
 __all__ = ["GREATEST_BYTES", "font_at", "own_font"]
 
@@ -33,12 +34,8 @@ def font_at(path: Path, where: str) -> Font:
     try:
         with path.open("rb") as file:
             data = file.read(GREATEST_BYTES + 1)  # what is no file, such as a pipe, may have no end
-    except FileNotFoundError as fault:
-        raise FileError("no such file. Look at its name and folder.", where=where, code="no-file") from fault
     except (OSError, ValueError) as fault:
-        reason = getattr(fault, "strerror", None) or "no reason given"
-        say = f"cannot be read ({reason}). Look at the name and the folder."
-        raise FileError(say, where=where, code="cannot-read") from fault
+        raise read_fault(where, fault) from fault
     if len(data) > GREATEST_BYTES:
         raise FileError("larger than a font can be. Look at the name.", where=where, code="cannot-read")
     return _font(data, where)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from frameforge.errors import FileError
+from frameforge.read.read_fault import read_fault
 
 __all__ = ["GREATEST_BYTES", "files_in", "folder", "names_in", "own_folder", "read_motif_bytes"]
 
@@ -65,10 +66,7 @@ def read_motif_bytes(path: Path) -> bytes:
     try:
         with path.open("rb") as file:
             return file.read(GREATEST_BYTES + 1)
-    except FileNotFoundError:
-        raise FileError("no such file. Look at its name and folder.", where=str(path), code="no-file") from None
-    except IsADirectoryError:
-        raise FileError("this is a folder. Name the drawing in it.", where=str(path), code="no-file") from None
+    except IsADirectoryError as fault:
+        raise FileError("this is a folder. Name the drawing in it.", where=str(path), code="no-file") from fault
     except (OSError, ValueError) as fault:
-        said = getattr(fault, "strerror", None) or "no name for a file"
-        raise FileError(f"the file cannot be read ({said}).", where=str(path), code="no-file") from None
+        raise read_fault(str(path), fault) from fault

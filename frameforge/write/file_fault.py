@@ -31,7 +31,7 @@ _SAYS: Final[dict[int, str]] = {
     errno.EILSEQ: "this disk has no such letters for a name. Choose another one with --name.",
     errno.EMFILE: "too many files are open. Close other programs, or use fewer --workers.",
     errno.ENFILE: "too many files are open. Close other programs, or use fewer --workers.",
-    errno.ENAMETOOLONG: "the name is too long for this disk. Choose a shorter one with --name.",
+    errno.ENAMETOOLONG: "the name is too long for this disk. Choose a shorter one with --name or --out.",
 }
 
 

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import secrets
 from pathlib import Path
 
 from frameforge.write.file_fault import file_fault
 
-__all__ = ["write_file"]
+__all__ = ["make_folder", "write_file"]
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder that may be there, and those above it. Raises OSError, also for a path of a thousand folders."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except RecursionError as fault:  # a call for each folder above; nothing is made on the way up
+        raise OSError(errno.ENAMETOOLONG, os.strerror(errno.ENAMETOOLONG), str(path)) from fault
 
 
 def write_file(path: Path, data: bytes, *, option: str) -> None:
@@ -18,7 +27,7 @@ def write_file(path: Path, data: bytes, *, option: str) -> None:
     """
     part = path.with_name(f".frameforge-{os.getpid()}-{secrets.token_hex(4)}")
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(path.parent)
         try:
             part.write_bytes(data)
             os.replace(part, path)

@@ -22,6 +22,7 @@ from typing import Final
 from frameforge.errors import FileError
 from frameforge.write.file_fault import file_fault
 from frameforge.write.marker import digest, is_marked
+from frameforge.write.one_file import make_folder
 from frameforge.write.run_record import RECORD_NAME, MadePiece, read_record, record_text
 from frameforge.write.turn import turn
 
@@ -80,7 +81,7 @@ class OutFolder:
         Raises FileError when it cannot be made or read, or holds a run.json that is not ours.
         """
         try:
-            path.mkdir(parents=True, exist_ok=True)
+            make_folder(path)
             with turn(path):
                 # No other run is putting a piece in place now, so these belong to none that is alive.
                 for rest in path.glob(f"{_PART}*"):
@@ -190,9 +191,13 @@ class OutFolder:
 
 
 def _listed(folder: Path) -> tuple[MadePiece, ...]:
-    """Return what the run.json of a folder lists, nothing where there is none. Raises OSError."""
+    """Return what the run.json of a folder lists, nothing where there is none. Raises OSError and FileError."""
     record = folder / RECORD_NAME
-    return read_record(record.read_bytes()) if record.is_file() else ()
+    try:
+        return read_record(record.read_bytes()) if record.is_file() else ()
+    except PermissionError as fault:
+        say = "you may not read what earlier runs made here. Choose another folder with --out."
+        raise FileError(say, where=record.as_posix(), code="cannot-read") from fault
 
 
 def _merged(earlier: tuple[MadePiece, ...], now: tuple[MadePiece, ...]) -> tuple[MadePiece, ...]:

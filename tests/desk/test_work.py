@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from fixtures.slow_answers import slow_answer
 
+from frameforge.desk.process import ProcessEndedError, Work, WorkProcess
 from frameforge.desk.question import Answer, Folders
 from frameforge.desk.work import LONG, ReplacedError, StoppedError, Worker
 
@@ -183,6 +184,20 @@ def _lives(pid: int) -> bool:
 
 
 @pytest.mark.slow
+def test_a_process_that_cannot_be_started_is_no_process(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As in a folder that has gone: the question is told that its work ended, and the desk can be cleared."""
+    process = WorkProcess(Folders(tmp_path), slow_answer)
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    process.warm()
+    assert process.pid == 0
+    with pytest.raises(ProcessEndedError):
+        process.exchange(Work("see", {}))
+    process.end()
+
+
 def test_the_real_answers_are_given_let_go_and_given_again(tmp_path: Path) -> None:
     long = RECIPE.replace('"76mm"', '"2500mm"').replace('"50mm"', '"2300mm"').replace("count = 16", "count = 480")
 

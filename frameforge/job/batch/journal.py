@@ -23,6 +23,8 @@ __all__ = ["JOURNAL", "Journal"]
 JOURNAL: Final = "run-so-far.jsonl"
 
 _HEAD: Final = {"frameforge": "what this run has made so far; it goes when the run has ended"}
+_HEAD_LINE: Final = f"{json.dumps(_HEAD)}\n"
+"""A disk that was full may have taken a part of it."""
 
 
 class Journal:
@@ -37,7 +39,7 @@ class Journal:
         except (OSError, UnicodeDecodeError) as fault:
             raise self._not_ours() from fault
         first, *lines = text.split("\n")
-        if text and not _is_head(first):
+        if not _HEAD_LINE.startswith(text) and not _is_head(first):
             raise self._not_ours()
         for line in lines:
             self._take(line)
@@ -84,18 +86,21 @@ class Journal:
     def add(self, line: str) -> None:
         """Write the line of a row, and make sure it is on the disk. Raises FileError where the disk refuses."""
         try:
-            is_new = not self._path.exists()
-            with self._path.open("a", encoding="utf-8", newline="\n") as file:
+            is_new = not self._path.exists() or self._path.stat().st_size < len(_HEAD_LINE)
+            with self._path.open("w" if is_new else "a", encoding="utf-8", newline="\n") as file:
                 # A line that was cut short is ended, so that this one stands alone.
-                file.write(f"{json.dumps(_HEAD)}\n{line}\n" if is_new else f"\n{line}\n")
+                file.write(f"{_HEAD_LINE}{line}\n" if is_new else f"\n{line}\n")
                 file.flush()
                 os.fsync(file.fileno())
         except OSError as fault:
             raise file_fault(self._path, fault) from fault
 
     def end(self) -> None:
-        """Take the journal away: the run has ended."""
-        self._path.unlink(missing_ok=True)
+        """Take the journal away: the run has ended. Raises FileError where the disk refuses."""
+        try:
+            self._path.unlink(missing_ok=True)
+        except OSError as fault:
+            raise file_fault(self._path, fault) from fault
 
 
 def _is_head(line: str) -> bool:

@@ -8,7 +8,7 @@ from frameforge.frame.piece import Piece, RowResult
 from frameforge.frame.spec import Place, Seat, Size
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
-from frameforge.job.naming import default_name, file_word, free_name
+from frameforge.job.naming import default_name, file_stem, file_word, free_name
 
 REGION = Region(circle(0, 50))
 
@@ -45,6 +45,13 @@ def test_a_name_holds_motif_count_and_size(size: Size, rows: tuple[RowResult, ..
 )  # fmt: skip
 def test_whatever_a_drawing_is_called_files_can_be_called_after_it(name: str, word: str) -> None:
     assert file_word(name) == word
+
+
+def test_what_is_written_about_a_file_is_called_after_it() -> None:
+    assert file_stem("two words é") == "two words é"
+    assert file_stem("a\nb\x1b[31m\udcff") == "a-b-[31m-"
+    assert file_stem("é" * 125) == "é" * 60
+    assert file_stem("€" * 41) == "€" * 40, "a letter is taken whole or not at all"
 
 
 def test_a_name_that_is_taken_is_numbered() -> None:

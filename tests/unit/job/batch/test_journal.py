@@ -75,7 +75,7 @@ def test_a_line_that_was_cut_short_says_nothing(done: WorkDone, tmp_path: Path) 
     _put(done, tmp_path)
     path = tmp_path / JOURNAL
     whole = path.read_bytes()
-    for length in (len(whole) - 2, len(whole) // 2, 130, 90):
+    for length in (len(whole) - 2, len(whole) // 2, 130, 90, 40, 1, 0):
         path.write_bytes(whole[:length])
         again = Journal(tmp_path)
         assert again.made(done.record.key) is None
