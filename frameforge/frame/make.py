@@ -21,7 +21,7 @@ from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
 from frameforge.units import format_mm
 
-__all__ = ["Finish", "make_piece"]
+__all__ = ["Finish", "make_piece", "with_ways_out"]
 
 
 _OF_FITS: Final = (
@@ -44,12 +44,12 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     Raises InputError for an order that contradicts itself, GeometryError, with numbers and what would work, for one
     that cannot be cut: motifs that overlap, a foot without a seat, an opening without a rim, loose parts.
     """
-    asked = spec
+    asked = spec.unsettled or spec
     try:
         spec, notes = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(spec, preset)
     except GeometryError as fault:
-        raise _with_ways(fault, asked, spec, preset) from fault
+        raise with_ways_out(fault, asked, spec, preset) from fault
     if finish is not None:
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
     words = _words_off(spec, preset, made)
@@ -79,8 +79,11 @@ def _refuse_huge(spec: PieceSpec, region: Region) -> None:
         raise GeometryError(say, where=spec.name, code="too-large", across_mm=across, limit_mm=_MOST_ACROSS_MM)
 
 
-def _with_ways(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: Preset) -> FrameforgeError:
-    """Return a refusal with ways out by which the piece as ``asked`` can be made; ``spec`` is its order so far."""
+def with_ways_out(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: Preset) -> FrameforgeError:
+    """Return a refusal with ways out by which the piece as ``asked`` can be made; ``spec`` is its order so far.
+
+    Where the order contradicts itself, whatever else is changed, that InputError is returned.
+    """
     from frameforge.frame.fold_ways import with_ways  # here, as all that only a refusal needs
     from frameforge.frame.last_ways import last_ways
 

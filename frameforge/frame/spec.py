@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from frameforge.card.envelope import Envelope
@@ -195,6 +195,8 @@ class PieceSpec:
     texts: tuple[TextSpec, ...] = ()
     is_size_fixed: bool = False
     """Whether other pieces share its edges, so that no way out of a refusal may change base or opening."""
+    unsettled: PieceSpec | None = field(default=None, compare=False, repr=False)
+    """The order as it was asked, before a rest settled its size: ways out of a refusal are tried on that."""
 
     def with_patterns(self, patterns: Sequence[tuple[Ornament, ...]]) -> PieceSpec:
         """Return the order with the motifs of its rows as they were made; as it is where there are none."""

@@ -12,6 +12,7 @@ from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.fit import fit_row, wanted_gap_mm
+from frameforge.frame.make import with_ways_out
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import gap_kind
 from frameforge.frame.rest_size import settle_sizes
@@ -36,19 +37,27 @@ Motifs = Callable[[int], Iterable[Motif]]
 def settle_rests(spec: PieceSpec, preset: Preset, motifs: Motifs) -> tuple[PieceSpec, tuple[Finding, ...]]:
     """Return the order with its size settled where a rest changes it, every filler named, and notes of what was taken.
 
-    Raises InputError and GeometryError for rests that cannot be.
+    Raises InputError and GeometryError, with ways out of it, for rests that cannot be.
     """
     if all(row.rest in (None, "spread") for row in spec.rows):
         return spec, ()
+    try:
+        return _settled(spec, preset, motifs)
+    except GeometryError as fault:
+        raise with_ways_out(fault, spec, spec, preset) from fault
+
+
+def _settled(spec: PieceSpec, preset: Preset, motifs: Motifs) -> tuple[PieceSpec, tuple[Finding, ...]]:
+    asked = spec
     spec, notes = settle_sizes(spec, preset)
     found = list(notes)
     for place, row in enumerate(spec.rows):
         if row.rest == "filler" and row.filler is None:
             filler, note = _best(RowModel(spec, row, preset), _base(spec, preset), partial(motifs, place))
             chosen = replace(row, filler=filler.drawn if filler else None)
-            spec = spec.with_row(place, chosen)
+            spec, asked = spec.with_row(place, chosen), asked.with_row(place, chosen)
             found += note
-    return spec, tuple(found)
+    return replace(spec, unsettled=asked), tuple(found)
 
 
 def filler_words(filler: Filler) -> str:

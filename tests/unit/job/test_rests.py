@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 import pytest
 from fixtures.plain_motifs import arch, disc, drop, husk, leaf, plain_rectangle, scallop
 from fixtures.rows import KNIFE, row_of
 
 from frameforge.errors import GeometryError
+from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec, RowSpec, Size
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
 from frameforge.job.rests import settle_rests
+from frameforge.motif.catalogue import load_motif
 from frameforge.motif.motif import Motif
 
 OVAL = Size(150, 100)
@@ -83,3 +87,28 @@ def test_a_size_found_by_another_row_is_filled_too() -> None:
     assert settled.size == "find"
     assert settled.rows[1].filler == husk()
     assert note.say.startswith("took husk")
+
+
+def test_a_rest_that_no_size_closes_is_refused_with_what_to_do() -> None:
+    """Windows two webs and half their height in from the edge would stand past the middle of the ends of the oval."""
+    spec = order(row_of(leaf(), place="window", rest="size"), size=Size(54, 16.2))
+    with pytest.raises(GeometryError, match=r"past the middle of the edge's curve.*\. Take ") as caught:
+        settle_rests(spec, KNIFE, never)
+    assert caught.value.code == "inset"
+
+
+@pytest.mark.slow
+def test_a_refusal_after_a_rest_offers_what_holds_for_the_order_as_it_was_asked() -> None:
+    """At another scale the rest closes on another size, so ways are tried with the rest still to be closed."""
+    corners = row_of(
+        load_motif("cobweb-corner"), count="most", inset_mm=9.398, is_mirrored_every_other=True, rest="size"
+    )
+    asked = PieceSpec("hoop", Size(73, 73), opening=Size(25, 25), rows=(corners,))
+    settled, _ = settle_rests(asked, KNIFE, never)
+    with pytest.raises(GeometryError, match="this card needs") as caught:
+        make_piece(settled, KNIFE)
+    offered = re.search(r"Take --opening (\d+\.?\d*)mm\.$", caught.value.say)
+    assert offered is not None, caught.value.say
+    width = float(offered[1])
+    held, _ = settle_rests(replace(asked, opening=Size(width, width)), KNIFE, never)
+    assert make_piece(held, KNIFE).size == held.size
