@@ -20,7 +20,7 @@ export function panel(address, desk) {
 function typed(address, blank, desk) {
   const drop = blank.drop ? [pick(blank.drop, () => desk.blanks()[address] === undefined, () => take(address, blank, desk, null))] : [];
   return [
-    field({ label: blank.label, hint: blank.hint, now: () => desk.blanks()[address], put: (words) => take(address, blank, desk, words, TYPED) }, desk),
+    field({ label: blank.label, hint: blank.hint, isHeaded: true, now: () => desk.blanks()[address], put: (words) => take(address, blank, desk, words, TYPED) }, desk),
     ...(blank.slide ? [slider(address, blank, desk)] : []), picks(address, blank, desk, drop),
   ];
 }
@@ -33,7 +33,7 @@ function counted(address, blank, desk) {
     html("div", { class: "picks" }, button("One less", () => set(now() - desk.inTurn(row))), button("One more", () => set(now() + desk.inTurn(row)))),
     near(address, desk, set),
     field({
-      label: blank.label, hint: blank.hint, inputmode: "numeric",
+      label: blank.label, hint: blank.hint, inputmode: "numeric", isHeaded: true,
       now: () => (/^\d+$/.test(desk.blanks()[address] ?? "") ? desk.blanks()[address] : ""), put: (words) => take(address, blank, desk, words, TYPED),
     }, desk),
     picks(address, blank, desk),

@@ -48,7 +48,8 @@ const CREASE = "Its crease is {crease}, dashes {dash} long and {dash_space} apar
 
 /** What a piece may have once or several times: `start` is what it begins with, `first` the blank that opens then. */
 export const TABLES = [
-  { key: "text", words: "words on it", say: "Say {words} along the {along}, at the {at}, as {as}.", more: "Capitals are {size} high and read from the {reads}, {inset} in from the edge, round {limit} at most; the font is {font}.", first: "words", away: "Take these words away" },
+  { key: "text", words: "words on it", say: "Say {words} along the {along}, at the {at}, as {as}.", more: "Capitals are {size} high and read from the {reads}, {inset} in from the edge, round {limit} at most; the font is {font}.", first: "words", away: "Take these words away",
+    other: { key: "along", value: "middle", say: "Say {words} in the {along}, as {as}.", more: "Capitals are {size} high; the font is {font}." } },
   { key: "hole", words: "a round hole", say: "A round hole of {size} at the {at}.", start: { size: "4mm", at: "top" }, first: "size", away: "Take this hole away" },
   { key: "layer", words: "a card below", say: "Below it lies {card} card that shows {border} all round; its opening {opening}.", start: { card: "cream", border: "5mm" }, first: "card", away: "Take this card away" },
   { key: "fold", words: "a fold", isOnce: true, say: "Fold it {depth} in from the {at}, with a foot cut off {flat} deep.", more: CREASE, start: { depth: "10mm", at: "top" }, first: "depth", away: "Take the fold away" },

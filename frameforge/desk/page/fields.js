@@ -35,11 +35,11 @@ export function picks(address, blank, desk, others = []) {
 
 let fields = 0;
 
-/** A field: `now()` is what stands in the blank, `put(words)` takes what was typed and resolves to what is said of it. */
-export function field({ label, hint, now, put, inputmode }, desk) {
+/** A field below a heading that says its label (`isHeaded`), or with it: `now()` is what stands in the blank, `put(words)` takes what was typed and resolves to what is said of it. */
+export function field({ label, hint, now, put, inputmode, isHeaded = false }, desk) {
   const id = `said-${(fields += 1)}`;
   const said = html("div", { id, class: "fault", role: "alert" });
-  const input = html("input", { type: "text", value: now() ?? "", autocomplete: "off", autocapitalize: "off", spellcheck: "false", inputmode, "data-refresh": true });
+  const input = html("input", { type: "text", value: now() ?? "", autocomplete: "off", autocapitalize: "off", spellcheck: "false", inputmode, "aria-label": isHeaded ? [label, hint].filter(Boolean).join(". ") : null, "data-refresh": true });
   const say = (lines) => {
     said.replaceChildren(...desk.message(lines ?? []));
     if (lines) input.setAttribute("aria-invalid", "true");
@@ -57,7 +57,7 @@ export function field({ label, hint, now, put, inputmode }, desk) {
   };
   input.addEventListener("input", () => say(null));
   return html("form", { class: "asked", onsubmit: submit },
-    html("label", {}, hint ? `${label}. ${hint}` : label, input), html("button", { type: "submit" }, "Put it in"), said);
+    html("label", {}, isHeaded && hint ? hint : [label, hint].filter(Boolean).join(". "), input), html("button", { type: "submit" }, "Put it in"), said);
 }
 
 // What a slider lets go: a count that was stated would hold against every gap but one.
