@@ -29,7 +29,7 @@ _MOST_NAMED = 12
     "keep_free", "free", "rest", "seam", "filler", "text", "along",
     "as_", "reads", "letter_size", "font", "hole", "fold", "flat", "crease", "lid",
     "stand", "rings", "layers", "match", "inside", "clearance", "kerf", "overcut", "lead_in", "bridges",
-    "test_piece", "mend", "white", "keep_counters", "loose", "lenient", "units", "card", "preset",
+    "flip", "test_piece", "mend", "white", "keep_counters", "loose", "lenient", "units", "card", "preset",
     "copies", "sheet", "margin", "apart", "turn", "used", "price", "stack", "seed", "tries",
     "name", "formats", "dxf", "dxf_unit", "one_path", "one_file", "as_cut", "hand_out",
     "names", "workers", "scheduler", "out", "force", "strict", "motifs", "json",

@@ -94,6 +94,7 @@ OPTIONS: Final[dict[str, Option]] = {
     "bridges": Option(
         "'HOW MANY'", "short uncut bits that keep the piece in the sheet: '4 x 0.6mm', '0.6mm every 60mm'"
     ),
+    "flip": Option("", "for patterned card cut from its back, face down: mirror the lines of the cut files"),
     "test_piece": Option("", "make the test piece of your machine and card, to be cut and measured before all else"),
     "units": Option("UNIT", "unit of bare numbers: mm, cm or in (left out: mm)"),
     "card": Option("COLOUR", "the colour of card, by any name: moss"),

@@ -35,7 +35,7 @@ _OPTIONS: Final = frozenset(
 
 _MANY: Final = frozenset(("motif", "filler", "skip", "mend", "hole", "sheet", "used"))
 _SWITCHES: Final = frozenset(
-    ("keep_counters", "test_piece", "one_path", "one_file", "as_cut", "hand_out", "split_kinds", "mirror")
+    ("keep_counters", "test_piece", "one_path", "one_file", "as_cut", "hand_out", "split_kinds", "mirror", "flip")
 )
 
 

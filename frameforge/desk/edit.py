@@ -13,7 +13,9 @@ __all__ = ["as_written", "put_in", "taken_out"]
 
 _WHOLE: Final = frozenset(("count", "copies", "parts", "teeth", "feet", "layers", "seed", "tries", "passes"))
 _DECIMAL: Final = frozenset(("scale", "ratio", "price", "speed", "crumb", "lift_time"))
-_SWITCHES: Final = frozenset(("one_path", "as_cut", "hand_out", "split_kinds", "test_piece", "keep_counters", "mirror"))
+_SWITCHES: Final = frozenset(
+    ("one_path", "as_cut", "hand_out", "split_kinds", "test_piece", "keep_counters", "mirror", "flip")
+)
 _NUMBER: Final = re.compile(r"[-+]?(?:\d+[.,]?\d*|[.,]\d+)")
 
 

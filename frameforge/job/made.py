@@ -50,7 +50,8 @@ class MadePiece:
     ``origin`` is the table of the recipe that asked for it, and its number from 0; one table may ask for several.
     ``bond`` holds the cards of a set that is cut out of one bit of card, with every line once; ``piece.region`` is then
     that bit before the cards are parted. ``sets`` tell of the cards that belong together, of which this is one or all.
-    ``stack`` are the cards of a stack with their colours, the lowest first.
+    ``stack`` are the cards of a stack with their colours, the lowest first. ``is_flipped``: it is cut from its back,
+    and its cut files hold its mirror image; all else here is as its face shows it.
     """
 
     piece: Piece
@@ -81,6 +82,7 @@ class MadePiece:
     bond: Bond | None = None
     sets: tuple[SetTold, ...] = ()
     stack: tuple[tuple[Region, str | None], ...] = ()
+    is_flipped: bool = False
     unmended: tuple[Region, ...] = ()
 
     @property

@@ -53,6 +53,9 @@ Extras = Callable[[Sequence[MadePiece]], Sequence[Extra]]
 """Gives the files that show all pieces of a run together."""
 
 
+_FLIPPED = "Flipped: lay the card face down; the cut files are the mirror image of what the picture shows."
+
+
 def no_extras(pieces: Sequence[MadePiece]) -> Sequence[Extra]:
     """Return no further files: those of the pieces are enough."""
     return ()
@@ -156,10 +159,14 @@ def _made(recipe: Recipe, origin: tuple[str, int], source: MotifSource, taken: s
     """Return what one table asks for, be it a piece or rings."""
     kind, index = origin
     if kind == "piece":
-        return _pieces(recipe, index, source, taken)
-    from frameforge.job.make_rings import made_rings  # here, since few recipes have rings
+        pieces = _pieces(recipe, index, source, taken)
+    else:
+        from frameforge.job.make_rings import made_rings  # here, since few recipes have rings
 
-    return [made_rings(recipe, index, source, taken)]
+        pieces = [made_rings(recipe, index, source, taken)]
+    if recipe.asked(origin).flip:
+        return [replace(made, is_flipped=True, machine=(*made.machine, _FLIPPED)) for made in pieces]
+    return pieces
 
 
 def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> list[MadePiece]:

@@ -81,11 +81,14 @@ def piece_files(made: MadePiece, recipe: str, files: FilesTable) -> PieceFiles:
 
 
 def cut_piece(made: MadePiece) -> CutPiece:
-    """Return the lines of a piece: its bare outlines, those of a set, or those that were planned for the machine."""
+    """Return the lines of a piece: its bare outlines, those of a set, or those that were planned for the machine; of
+    card that lies face down their mirror image."""
     if made.bond is not None or made.plan is not None:
         region = made.plan.region if made.plan else made.piece.region
-        return CutPiece(made.name, region, creases=made.creases, marks=made.marks, machine_cuts=made.lines_cut)
-    return CutPiece(made.name, made.piece.region, creases=made.creases, marks=made.marks)
+        lines = CutPiece(made.name, region, creases=made.creases, marks=made.marks, machine_cuts=made.lines_cut)
+    else:
+        lines = CutPiece(made.name, made.piece.region, creases=made.creases, marks=made.marks)
+    return lines.turned_over() if made.is_flipped else lines
 
 
 def write_run(

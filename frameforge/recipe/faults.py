@@ -23,7 +23,7 @@ class Fault(NamedTuple):
 
 _KEY_SHOWN: Final = 56
 _INNER: Final = ("row", "layer", "hole", "fold", "lid", "stand")
-_PIECE_ONLY: Final = {*KEYS["piece"], *KEYS_NOT_YET["piece"]}
+_PIECE_ONLY: Final = set(KEYS["piece"])
 _EXCLUSIVE: Final = (
     ("piece", "opening", "rim", "the opening and the rim both say how large the hole in the middle is"),
     ("row", "foot", "scale", "the foot and the scale both say how large the motif is"),
@@ -36,7 +36,7 @@ def unknown_say(table: str, key: str) -> str:
     """Return the sentence for a key that its table does not know."""
     if len(key) > _KEY_SHOWN:
         key = f"{key[:_KEY_SHOWN]}..."
-    if table in _INNER and key in _PIECE_ONLY and key not in KEYS_NOT_YET.get(table, {}):
+    if table in _INNER and key in _PIECE_ONLY:
         return f'"{key}" belongs to the piece, not to its {table}. Move it above [[piece.{table}]].'
     if later := not_yet_say(table, key):
         return later

@@ -31,9 +31,9 @@ Options = Mapping[str, Any]
 
 PIECE_OPTIONS: Final = (
     "name", "card", "preset", "copies", "base", "size", "ratio", "grow_from", "goes_in", "opening", "rim", "kerf",
-    "overcut", "lead_in", "bridges", "test_piece", "mend", "inside", "clearance", "match",
+    "overcut", "lead_in", "bridges", "flip", "test_piece", "mend", "inside", "clearance", "match",
 )  # fmt: skip
-RING_OPTIONS: Final = ("name", "card", "preset", "copies", "clearance", "kerf", "overcut", "lead_in", "bridges")
+RING_OPTIONS: Final = ("name", "card", "preset", "copies", "clearance", "kerf", "overcut", "lead_in", "bridges", "flip")
 ROW_OPTIONS: Final = (
     "motif", "count", "gap", "foot_gap", "scale", "foot", "lean", "place", "on", "inset", "seat", "between", "depth",
     "spread", "mirror", "start", "skip", "keep_free", "free", "rest", "seam", "filler", "white",

@@ -169,6 +169,7 @@ class RingsTable:
     overcut: Allowance | None = None
     lead_in: float | None = None
     bridges: Bridges | None = None
+    flip: bool = False
     row: tuple[RingRowTable, ...] = ()
 
 
@@ -266,6 +267,7 @@ class PieceTable:
     overcut: Allowance | None = None
     lead_in: float | None = None
     bridges: Bridges | None = None
+    flip: bool = False
     test_piece: bool = False
     mend: tuple[str, ...] = ()
     inside: tuple[Size, ...] | None = None

@@ -13,9 +13,6 @@ KEYS_NOT_YET: Final[dict[str, dict[str, str]]] = {
     "sheets": {
         "interlock": "leave it out; rows, staggered rows and many orders of the pieces are tried without it",
     },
-    "piece": {
-        "flip": "leave it out, and mirror the piece in your cutter's program",
-    },
 }
 """For each table: keys of the recipe that do nothing yet, and what to do instead."""
 

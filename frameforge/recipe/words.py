@@ -12,6 +12,7 @@ __all__ = ["ALLOWED", "KEYS", "SYNONYMS", "allowed_say", "nearest"]
 
 _FORMATS: Final = ", ".join(f'"{kind}"' for kind in FORMATS)
 _LENGTH: Final = 'a length, for example 57mm, 4in or "2 1/4 in"'
+_FLIP: Final = "true or false: whether the card is cut from its back, face down on the machine"
 _OR_PRESET: Final = 'a length such as 0.15mm, or "preset" for what the preset says'
 
 _LIMITS: Final = {
@@ -115,6 +116,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "overcut": _OR_PRESET,
         "lead_in": _LENGTH,
         "bridges": 'how many and how wide, for example "4 x 0.6mm", or "0.6mm every 60mm"',
+        "flip": _FLIP,
         "test_piece": "true or false",
         "mend": '"all", or words of findings, for example ["thin-web", "spike"]',
         "row": "tables written [[piece.row]]",
@@ -188,6 +190,7 @@ ALLOWED: Final[dict[str, dict[str, str]]] = {
         "overcut": _OR_PRESET,
         "lead_in": _LENGTH,
         "bridges": 'how many and how wide, for example "4 x 0.6mm", or "0.6mm every 60mm"',
+        "flip": _FLIP,
         "row": "tables written [[rings.row]]",
     },
     "hole": {
@@ -285,7 +288,6 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "rotation": ("start",),
     "angle": ("start", "at"),
     "turned": ("start",),
-    "flip": ("mirror",),
     "alternate": ("mirror",),
     "leave-out": ("skip",),
     "omit": ("skip",),

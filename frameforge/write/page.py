@@ -65,6 +65,17 @@ class CutPiece:
         region = self.region.transformed(affine)
         return CutPiece(self.name, region, moved(self.creases), moved(self.marks), machine_cuts)
 
+    def turned_over(self) -> CutPiece:
+        """Return the piece as its back shows it, all its lines mirrored left to right: for card that lies face down."""
+        mirror = Affine(0, -1)
+
+        def mirrored(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+            return tuple(tuple(segment.transformed(mirror) for segment in run) for run in runs)
+
+        machine_cuts = None if self.machine_cuts is None else mirrored(self.machine_cuts)
+        region = self.region.transformed(mirror)
+        return CutPiece(self.name, region, mirrored(self.creases), mirrored(self.marks), machine_cuts)
+
     def cuts(self) -> tuple[Run, ...]:
         """Return the cut lines in cutting order: holes, then the outside."""
         if self.machine_cuts is not None:

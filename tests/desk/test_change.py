@@ -91,7 +91,7 @@ def test_every_blank_goes_in_as_typed_and_out_again(table: str, key: str) -> Non
     before, address = BASES.get("clearance" if key == "clearance" else flange, FULL), _address(table, key)
     at = "rings.0" if table in ("rings", "ring_row") else "piece.0"
     typed = OTHERS.get((table, key)) or TYPED.get(key, "yes")
-    after = changed_text(before, Change({address: True if key == "keep_counters" else typed}, [], at))
+    after = changed_text(before, Change({address: True if key in ("keep_counters", "flip") else typed}, [], at))
     assert _blanks(after, at)[address] == typed.replace("1,5", "1.5")
     if address in _blanks(before, at):
         again = changed_text(after, Change({address: _blanks(before, at)[address]}, [], at))

@@ -25,7 +25,7 @@ export const ROW_CLAUSES = [
   { key: "drawing", words: "white, islands, loose parts", say: "Near-white shapes are {white}; islands in windows {keep_counters}; loose parts are {loose}." },
 ];
 
-const MACHINE = { key: "machine", words: "kerf, overcut, bridges", say: "Allow {kerf} for the kerf, {overcut} for the overcut, {lead_in} for the lead-in; bridges: {bridges}." };
+const MACHINE = { key: "machine", words: "kerf, overcut, bridges", say: "Allow {kerf} for the kerf, {overcut} for the overcut, {lead_in} for the lead-in; bridges: {bridges}. The card lies {flip}." };
 
 /** Of the piece itself. */
 export const PIECE_CLAUSES = [

@@ -81,7 +81,7 @@ function copied(blanks) {
   const isList = (key) => /(^|\.)motif$/.test(key) && `${key}.0` in blanks;
   const own = Object.entries(blanks).filter(([key]) => isOwn(key) && !isList(key));
   if (!own.length || blanks.sizes) return { size: "76mm" };
-  return Object.fromEntries(own.map(([key, value]) => [key, /(^|\.)keep_counters$/.test(key) ? true : value]));
+  return Object.fromEntries(own.map(([key, value]) => [key, /(^|\.)(keep_counters|flip)$/.test(key) ? true : value]));
 }
 
 async function begin(sentence, options, first) {

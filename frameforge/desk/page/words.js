@@ -47,6 +47,7 @@ export const PIECE = {
   overcut: { label: "Overcut: the blade runs on a little past the start", none: "0 mm", kind: "text", hint: "0.5mm.", picks: ALLOWANCE, drop: "0 mm", names: { preset: "what the preset says" } },
   lead_in: { label: "Lead-in: the cut starts this far off, in the waste", none: "0 mm", kind: "text", hint: "1mm.", drop: "0 mm" },
   bridges: { label: "Bridges: short uncut bits that keep the piece in the sheet", none: "none", kind: "text", hint: "4 x 0.6mm, or 0.6mm every 60mm.", drop: "none", show: PLAIN },
+  flip: { label: "How the card lies on the machine", none: "face up", kind: "pick", picks: [[null, "face up"], [true, "face down, for patterned card cut from its back"]], names: { yes: "face down" } },
   sheet: { label: "The only sheets this piece may lie on", none: "any", kind: "text", hint: "A4, A4 landscape, 12x12in.", drop: "any", show: PLAIN },
 };
 
@@ -106,6 +107,7 @@ export const RINGS = {
   overcut: PIECE.overcut,
   lead_in: PIECE.lead_in,
   bridges: PIECE.bridges,
+  flip: PIECE.flip,
   sheet: PIECE.sheet,
 };
 

@@ -243,10 +243,9 @@ def test_no_fault_speaks_like_a_machine() -> None:
 
 
 def test_what_cannot_be_made_yet_says_what_to_do_instead() -> None:
-    text = PIECE + "flip = true\n" + ROW
-    assert lines_of(text) == [
-        'badge.toml line 4: "flip" cannot be made yet. For now leave it out, and mirror the piece in your cutter\'s'
-        " program.",
+    assert lines_of("[sheets]\ninterlock = true\n" + PIECE + ROW) == [
+        'badge.toml line 2: "interlock" cannot be made yet. For now leave it out; rows, staggered rows and many orders'
+        " of the pieces are tried without it.",
     ]
 
 

@@ -7,8 +7,10 @@ from fixtures.cut_pages import disc, leaf_frame, page_of, ring, sheet, tent
 
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.line import Line
+from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle, rectangle
 from frameforge.write.page import LINE_KINDS, CutPage, CutPiece
 
 
@@ -68,7 +70,20 @@ def test_a_piece_is_moved_with_all_its_lines() -> None:
     assert CutPiece("plain", region).transformed(turn).machine_cuts is None
 
 
-def test_a_piece_is_never_turned_over() -> None:
+def test_a_piece_for_the_back_of_the_card_is_mirrored_with_all_its_lines() -> None:
+    region = Region(rectangle(-10.0, -5.0, 14.0, 5.0), (circle(3 + 1j, 2.0).reversed(),))
+    crease, mark, cut = (Line(1 + 2j, 4 + 2j),), (Line(-3 + 0j, -1 + 1j),), (Line(14 + 0j, 15 + 1j),)
+    over = CutPiece("plain", region, (crease,), (mark,), (cut,)).turned_over()
+    assert over.creases == ((Line(-1 + 2j, -4 + 2j),),)
+    assert over.marks == ((Line(3 + 0j, 1 + 1j),),)
+    assert over.machine_cuts == ((Line(-14 + 0j, -15 + 1j),),)
+    box = bounds(over.region)
+    assert (box.left, box.right, centroid(over.region.holes[0])) == (-14, 10, pytest.approx(-3 + 1j))
+    assert area_mm2(over.region) == pytest.approx(area_mm2(region))
+    assert CutPiece("plain", region).turned_over().machine_cuts is None
+
+
+def test_moving_a_piece_never_turns_it_over() -> None:
     piece = CutPiece("tent", Region(Outline.from_points([0, 10, 10 + 5j])))
     with pytest.raises(ValueError, match="never turned over"):
         piece.transformed(Affine.from_mirror())
