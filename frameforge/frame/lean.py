@@ -29,7 +29,8 @@ def leaned(motif: Motif, lean_deg: float) -> Motif:
     Raises InputError when the lean is more than ``MOST_LEAN_DEG`` either way.
     """
     if not abs(lean_deg) <= MOST_LEAN_DEG:
-        say = f"a lean of {lean_deg:g} deg lays the motif on the edge; it can be {MOST_LEAN_DEG:g} deg at most."
+        most = f"{MOST_LEAN_DEG:g} deg"
+        say = f"a lean of {lean_deg:g} deg lays the motif on the edge; it can be {most} at most. Take {most} or less."
         raise InputError(say, where=motif.name, lean_deg=lean_deg, limit_deg=MOST_LEAN_DEG)
     turn = Affine.from_turn(-math.radians(lean_deg))
     turned = motif.with_regions(region.transformed(turn) for region in motif.regions)

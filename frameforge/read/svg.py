@@ -94,5 +94,5 @@ def _nothing_to_cut(painted: tuple[Painted, ...], notes: Notes, where: str) -> I
         say = "its shapes enclose no area. Draw a closed outline, or give its lines a stroke."
     else:
         told = "".join(f" {note[0].upper()}{note[1:]}" for note in notes.to_tuple()[:1])
-        say = f"the drawing holds nothing that can be cut.{told or ' Draw a filled shape or a stroke.'}"
+        say = f"the drawing holds nothing that can be cut.{told} Draw a filled shape or a stroke."
     return InputError(say, where=where, code="nothing-to-cut")

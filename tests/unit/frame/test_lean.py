@@ -45,5 +45,5 @@ def test_without_a_foot_it_is_only_turned() -> None:
 
 @pytest.mark.parametrize("deg", [MOST_LEAN_DEG + 0.1, -90.0, math.nan])
 def test_lying_down_is_refused(deg: float) -> None:
-    with pytest.raises(InputError, match="60 deg at most"):
+    with pytest.raises(InputError, match=r"60 deg at most\. Take 60 deg or less\.$"):
         leaned(leaf(), deg)
