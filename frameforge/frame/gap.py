@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -20,6 +22,9 @@ __all__ = ["Gap", "Standing", "distance_between", "gap_between", "neighbour_gaps
 
 _BLOCK = 128
 """Pairs measured in one pass, so that memory stays bounded."""
+
+_REMEMBERED = 16
+"""Lots of pairs whose gaps are remembered: those of a few rows, and of the counts beside theirs."""
 
 _SLIDE, _BENT = 4, 3
 """How many times longer a depth takes than a distance, and bent outlines take than those as drawn."""
@@ -88,7 +93,7 @@ def _gaps_of_a_kind(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
             seen[view] = len(first)
             first.append((a, b))
         views.append(seen[view])
-    known = [gap for at in range(0, len(first), _BLOCK) for gap in _measured_gaps(first[at : at + _BLOCK])]
+    known = [gap for at in range(0, len(first), _BLOCK) for gap in _remembered_gaps(first[at : at + _BLOCK])]
     return [_carried(known[view], first[view][0], a) for view, (a, _) in zip(views, pairs, strict=True)]
 
 
@@ -116,8 +121,32 @@ def _carried(gap: Gap, known: Standing, wanted: Standing) -> Gap:
     return Gap(gap.gap_mm, moved(gap.on_a), moved(gap.on_b), turn * gap.direction, gap.turning)
 
 
-def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
-    """Return the gaps of pairs that share both profiles, each measured."""
+_LAST: Final[OrderedDict[tuple[object, ...], tuple[list[Gap], float]]] = OrderedDict()
+"""What was measured last, with what it took: a row is laid out, looked at and drawn with the very same pairs."""
+
+
+def _remembered_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
+    """Return the gaps of pairs that share both profiles; the very same pairs as a moment ago are not measured anew.
+
+    They count as measured all the same, so that what may be spent on a try does not hang on what came before it.
+    """
+    if pairs[0][0].bend is not None:
+        return _measured_gaps(pairs)[0]
+    places = ((one.turn, one.move) for pair in pairs for one in pair)
+    key = (pairs[0][0].profile, pairs[0][1].profile, *places)
+    known = _LAST.get(key)
+    if known is None:
+        known = _LAST[key] = _measured_gaps(pairs)
+        if len(_LAST) > _REMEMBERED:
+            _LAST.popitem(last=False)
+    else:
+        _LAST.move_to_end(key)
+        spend(known[1])
+    return known[0]
+
+
+def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> tuple[list[Gap], float]:
+    """Return the gaps of pairs that share both profiles, each measured, and what that takes, in measured pairs."""
     each = (1 if pairs[0][0].bend is None else _BENT) * drawn_weight(*(one.profile for one in pairs[0]))
     spend(each * len(pairs))
     a, b = (Crowd.from_standings(row) for row in zip(*pairs, strict=True))
@@ -125,7 +154,8 @@ def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
     # Past 5 chord distances apart along the line of seats nothing can overlap, and no slide need be measured.
     reach = _utmost(a, line) + _utmost(b, -line)
     gaps: list[Gap | None] = [None] * len(pairs)
-    for k in np.flatnonzero(reach > -5 * CHORD_MM).tolist():
+    may_slide = np.flatnonzero(reach > -5 * CHORD_MM).tolist()
+    for k in may_slide:
         spend(each * _SLIDE)
         slide = slide_depth(a.taken(k), b.taken(k))
         if slide.depth_mm >= 0:
@@ -136,7 +166,7 @@ def _measured_gaps(pairs: list[tuple[Standing, Standing]]) -> list[Gap]:
         on_a, on_b = _distances(a.taken(*rest), b.taken(*rest))
         for k, p, q in zip(rest, on_a.tolist(), on_b.tolist(), strict=True):
             gaps[k] = Gap(abs(q - p), p, q, (q - p) / abs(q - p) if q != p else complex(line[k]))
-    return [gap for gap in gaps if gap is not None]
+    return [gap for gap in gaps if gap is not None], each * (len(pairs) + _SLIDE * len(may_slide))
 
 
 def _unit(z: complex) -> complex:

@@ -105,8 +105,9 @@ def one_turn(track: Track, readies: Sequence[Ready], start: Start, spread: Sprea
         from frameforge.frame.ring import solve_ring  # here, as above
 
         taus = solve_ring(track, readies[:part], first, starts_with_gap=start.is_gap, turn_rad=turn).taus
-    layout = measured(track, readies[: part + 1], (*taus, taus[0] + turn), (True,) * (part + 1), spread)
-    return replace(layout, gaps=(*layout.gaps[:-1], None), foot_gaps=(*layout.foot_gaps[:-1], None))
+    is_there = (True,) * (part + 1)
+    layout = measured(track, readies[: part + 1], (*taus, taus[0] + turn), is_there, spread, is_open=True)
+    return replace(layout, is_open=False)
 
 
 def _part_of(track: Track, readies: Sequence[Ready]) -> int:

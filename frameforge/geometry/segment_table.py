@@ -22,7 +22,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
 
-__all__ = ["ARC", "CUBIC", "LINE", "Bools", "Complexes", "Floats", "Ints", "SegmentTable"]
+__all__ = ["ARC", "CUBIC", "LINE", "Bools", "Complexes", "Curves", "Floats", "Ints", "SegmentTable"]
 
 # numpy's own types tell complex128 from "complexfloating" and the like; the names below say what is meant instead.
 Complexes = npt.NDArray[Any]
@@ -130,6 +130,12 @@ class SegmentTable:
             result[arcs] = -(self.sweep[rows[arcs]] ** 2) * (k2[arcs] * cosine + self.k3[rows[arcs]] * sine)
         return np.asarray(result)
 
+    def curves(self, rows: Ints) -> Curves:
+        """Return the curves of some rows, to be asked again and again for points at other t."""
+        arcs = np.flatnonzero(self.kind[rows] == ARC)
+        columns = (getattr(self, name)[rows] for name in ("start", "k1", "k2", "end"))
+        return Curves(*columns, arcs, *(getattr(self, name)[rows[arcs]] for name in ("k3", "q0", "sweep")))
+
     def chord_counts(self, chord_mm: float | Floats) -> Ints:
         """Return into how many equal steps of t each segment is cut so that chords stay within ``chord_mm`` of it
         (one distance for all, or one a row).
@@ -162,6 +168,37 @@ class SegmentTable:
         k2, k3, q0, sweep = self.k2.copy(), self.k3.copy(), self.q0.copy(), self.sweep.copy()
         k2[arcs], k3[arcs], q0[arcs], sweep[arcs] = _principal_frame(k2[arcs], k3[arcs], q0[arcs], sweep[arcs])
         return SegmentTable(self.kind, self.start, self.end, self.k1, k2, k3, q0, sweep)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curves:
+    """Rows of a table taken out once, for solving on them: the columns of all, and of the arcs among them (``arcs``)."""
+
+    start: Complexes
+    k1: Complexes
+    k2: Complexes
+    end: Complexes
+    arcs: Ints
+    k3: Complexes
+    q0: Floats
+    sweep: Floats
+
+    def motion(self, t: Floats) -> tuple[Complexes, Complexes, Complexes]:
+        """Return P(t) in mm, P'(t) and P''(t) at one t a row; the bits are those of the table."""
+        s = 1 - t
+        start, k1, k2, end = self.start, self.k1, self.k2, self.end
+        point = s * s * s * start + t * t * t * end + 3 * s * t * (s * k1 + t * k2)
+        velocity = 3 * (s * s * (k1 - start) + 2 * s * t * (k2 - k1) + t * t * (end - k2))
+        acceleration = 6 * (s * (start - 2 * k1 + k2) + t * (k1 - 2 * k2 + end))
+        if len(self.arcs):
+            arcs, k1, k2, k3, sweep = self.arcs, k1[self.arcs], k2[self.arcs], self.k3, self.sweep
+            q = self.q0 + t[arcs] * sweep
+            cosine, sine = np.cos(q), np.sin(q)
+            reach = k2 * cosine + k3 * sine
+            point[arcs] = k1 + k2 * cosine + k3 * sine
+            velocity[arcs] = sweep * (k3 * cosine - k2 * sine)
+            acceleration[arcs] = -(sweep**2) * reach
+        return point, velocity, acceleration
 
 
 def _principal_frame(

@@ -164,10 +164,10 @@ def _normal(table: SegmentTable, a: Ints, t: Floats, b: Ints, s: Floats) -> tupl
     perpendicularity conditions this stays regular where the curves touch or overlap, if their curvatures differ.
     """
     is_found = np.zeros(len(t), dtype=bool)
+    curves_a, curves_b = table.curves(a), table.curves(b)
     for _ in range(_ITERATIONS):
-        apart = table.point(b, s) - table.point(a, t)
-        a1, b1 = table.velocity(a, t), table.velocity(b, s)
-        a2, b2 = table.acceleration(a, t), table.acceleration(b, s)
+        (on_a, a1, a2), (on_b, b1, b2) = curves_a.motion(t), curves_b.motion(s)
+        apart = on_b - on_a
         f, g = _cross(a1, b1), _dot(apart, a1)
         ft, fs = _cross(a2, b1), _cross(a1, b2)
         gt, gs = _dot(apart, a2) - _dot(a1, a1), _dot(b1, a1)

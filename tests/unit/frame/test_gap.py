@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import cmath
 import math
+from collections import OrderedDict
 from itertools import pairwise
 
 import numpy as np
 import pytest
 from fixtures.plain_motifs import arch, drop, husk, leaf, plain_rectangle, pod, scallop
 
+from frameforge.frame import gap as gap_module
 from frameforge.frame.gap import Standing, gap_between, neighbour_gaps
 from frameforge.frame.profile import Profile
 from frameforge.geometry.affine import Affine
@@ -128,3 +130,19 @@ def test_a_line_of_no_length_changes_no_gap() -> None:
     profile = Profile.from_outlines([still])
     one, other = (Standing.from_placement(profile, Affine(1, 0, move)) for move in (0j, 7.5 + 0.5j))
     assert gap_between(one, other).gap_mm == pytest.approx(3.5)
+
+
+def test_the_very_same_pairs_are_measured_once_and_counted_each_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A row is laid out, looked at and drawn with the same places; what a try may spend does not hang on that."""
+    measured: list[int] = []
+    plain = gap_module._measured_gaps
+    monkeypatch.setattr(gap_module, "_measured_gaps", lambda pairs: (measured.append(len(pairs)), plain(pairs))[1])
+    monkeypatch.setattr(gap_module, "_LAST", OrderedDict())
+    spent: list[float] = []
+    monkeypatch.setattr(gap_module, "spend", spent.append)
+    shape = profile(leaf())
+    row = [Standing(shape, cmath.rect(1, -k * 0.3), 60j * cmath.rect(1, -k * 0.3)) for k in range(3)]
+    first, *others = (neighbour_gaps([(row[0], row[k])]) for k in (1, 1, 2))
+    assert others[0] == first != others[1]
+    assert measured == [1, 1]
+    assert spent[0] == spent[1] > 0

@@ -80,3 +80,25 @@ def test_chords_may_be_asked_finer_row_by_row() -> None:
     assert fine[1] > 9 * table.chord_counts(0.01)[1]
     assert (np.delete(fine, 1) == np.delete(table.chord_counts(0.01), 1)).all()
     assert fine[0] == 1
+
+
+def test_curves_taken_out_move_as_the_table_does_to_the_bit() -> None:
+    table = SegmentTable.from_segments(SEGMENTS)
+    rng = np.random.default_rng(3)
+    rows, t = rng.integers(0, len(table), 60), rng.uniform(0, 1, 60)
+    curves = table.curves(rows)
+    for at in (t, 1 - t):
+        wanted = (table.point(rows, at), table.velocity(rows, at), table.acceleration(rows, at))
+        for ours, theirs in zip(curves.motion(at), wanted, strict=True):
+            assert np.array_equal(ours, theirs)
+
+
+def test_rows_are_turned_about_0_each_by_its_own_factor() -> None:
+    table = SegmentTable.from_segments(SEGMENTS)
+    turns = np.exp(1j * np.arange(len(table)))
+    turned = table.turned(turns)
+    every = np.arange(len(table))
+    for t in (0.0, 0.3, 1.0):
+        at = np.full(len(table), t)
+        assert turned.point(every, at) == pytest.approx(turns * table.point(every, at), abs=1e-12)
+    assert turned.start == pytest.approx(turns * table.start, abs=1e-12)
