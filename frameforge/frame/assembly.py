@@ -62,24 +62,37 @@ class Assembly:
     blank: tuple[Region, ...] = ()
 
 
-def assemble(spec: PieceSpec, preset: Preset, *, is_trial: bool = False) -> Assembly:
+def assemble(
+    spec: PieceSpec, preset: Preset, *, is_trial: bool = False, known: tuple[PieceSpec, Assembly] | None = None
+) -> Assembly:
     """Return the piece put together, its rows without findings where it is only tried whether it can be made.
 
-    Loose parts of motifs are tied or left out as its rows say. Raises InputError and GeometryError for what cannot be
-    made as asked.
+    Loose parts of motifs are tied or left out as its rows say. ``known`` is what another order came to: this one begins
+    with that where it says nothing else but what becomes of loose parts. Raises InputError and GeometryError for what
+    cannot be made as asked.
     """
-    made = _assembled(spec, preset, is_trial=is_trial)
-    if all(row.loose == "keep" for row in spec.rows):
+    is_plain = all(row.loose == "keep" for row in spec.rows)
+    if is_plain or known is None or known[0] != _as_drawn(spec):
+        made = _assembled(spec, preset, is_trial=is_trial)
+    else:
+        made = known[1]
+    if is_plain:
         return made
     from frameforge.frame.loose_parts import loose_parts, settled  # here, since few rows have loose parts
 
     while len(made.combined.regions) > 1:
-        changed = settled(spec, loose_parts(made.models, made.rows, made.combined.regions), preset.least_neck_mm)
+        loose = loose_parts(spec.rows, made.models, made.rows, made.combined.regions)
+        changed = settled(spec, loose, preset.least_neck_mm)
         if changed is None:
             break
         spec = changed
         made = _assembled(spec, preset, is_trial=is_trial)
     return made
+
+
+def _as_drawn(spec: PieceSpec) -> PieceSpec:
+    """Return an order that says nothing of loose parts."""
+    return replace(spec, rows=tuple(replace(row, loose="keep") for row in spec.rows))
 
 
 def _assembled(spec: PieceSpec, preset: Preset, *, is_trial: bool) -> Assembly:

@@ -29,8 +29,10 @@ Loose = Mapping[tuple[int, int], frozenset[int]]
 """The numbers of the loose parts (from 0, as ``motif.parts`` counts them), by row and entry of its pattern."""
 
 
-def loose_parts(models: Sequence[RowModel], rows: Sequence[BuiltRow], regions: Sequence[Region]) -> Loose:
-    """Return the parts that nothing holds of motifs whose rows are to tie or drop them.
+def loose_parts(
+    asked: Sequence[RowSpec], models: Sequence[RowModel], rows: Sequence[BuiltRow], regions: Sequence[Region]
+) -> Loose:
+    """Return the parts that nothing holds of motifs whose rows, as ``asked`` for, are to tie or drop them.
 
     ``regions`` is the piece; its largest region is what holds.
     """
@@ -38,8 +40,8 @@ def loose_parts(models: Sequence[RowModel], rows: Sequence[BuiltRow], regions: S
     largest = to_polygon(max(regions, key=area_mm2))
     shapely.prepare(largest)
     others = shapely.STRtree([to_polygon(region) for region in regions])
-    for k, (model, row) in enumerate(zip(models, rows, strict=True)):
-        if model.row.loose == "keep":
+    for k, (one, model, row) in enumerate(zip(asked, models, rows, strict=True)):
+        if one.loose == "keep" or one.place == "window":
             continue
         for entry, ready, repeat in _repeats(model, row):
             numbers = _fallen(repeat, largest, others)

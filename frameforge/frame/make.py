@@ -12,6 +12,7 @@ from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
 from frameforge.frame.encounters import encounters
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
+from frameforge.frame.going_with import goes_with
 from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import LARGEST_MM, PieceSpec
@@ -21,7 +22,7 @@ from frameforge.geometry.measure import area_mm2, bounds, centroid
 from frameforge.geometry.region import Region
 from frameforge.units import format_mm
 
-__all__ = ["Finish", "make_piece", "with_ways_out"]
+__all__ = ["Finish", "can_make", "make_piece", "with_ways_out"]
 
 
 _OF_FITS: Final = (
@@ -50,10 +51,11 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
         made = assemble(spec, preset)
     except GeometryError as fault:
         raise with_ways_out(fault, asked, spec, preset) from fault
+    known = spec, made
     if finish is not None:
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
     words = _words_off(spec, preset, made)
-    region = _one_part(spec, made, preset)
+    region = _one_part(spec, made, preset, known)
     _refuse_huge(spec, region)
     told = (finding for row in made.rows for finding in row.findings)
     findings = (*notes, *told, *words, *encounters(spec, preset, made, region))
@@ -130,13 +132,25 @@ def _can_make(spec: PieceSpec, preset: Preset, contradictions: list[InputError] 
         settled, _ = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(settled, preset, is_trial=True)
         _words_off(settled, preset, made)
-        return len(made.combined.regions) == 1 and goes_in(spec, made.size, made.combined.regions[0])
+        if len(made.combined.regions) != 1 or not goes_in(spec, made.size, made.combined.regions[0]):
+            return False
+        return goes_with(settled, lambda: _bare(settled, made))
     except InputError as fault:
         if contradictions is not None:
             contradictions.append(fault)
         return False
     except FrameforgeError:
         return False
+
+
+def can_make(spec: PieceSpec, preset: Preset) -> bool:
+    """Return whether an order comes to a piece in one part that goes into what it is meant for, with all of its set."""
+    return _can_make(spec, preset)
+
+
+def _bare(spec: PieceSpec, made: Assembly) -> Piece:
+    """Return a piece of which only its card and its round holes are known."""
+    return Piece(spec.name, made.size, made.combined.regions[0], holes=_hole_places(spec, made))
 
 
 def _words_off(spec: PieceSpec, preset: Preset, made: Assembly) -> tuple[Finding, ...]:
@@ -148,8 +162,8 @@ def _words_off(spec: PieceSpec, preset: Preset, made: Assembly) -> tuple[Finding
     return words_off(spec, preset, made)
 
 
-def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:
-    """Return the only region; refuse a piece of none or several."""
+def _one_part(spec: PieceSpec, made: Assembly, preset: Preset, known: tuple[PieceSpec, Assembly]) -> Region:
+    """Return the only region; refuse a piece of none or several. ``known`` is the piece before it was finished."""
     regions = sorted(made.combined.regions, key=area_mm2, reverse=True)
     if not regions:
         raise GeometryError("nothing is left of the card. Make the opening or the windows smaller.", where=spec.name)
@@ -159,7 +173,7 @@ def _one_part(spec: PieceSpec, made: Assembly, preset: Preset) -> Region:
 
     def parts(tried: PieceSpec) -> int:
         # What hangs together by a point is no way out: it would be refused next.
-        combined = assemble(tried, preset).combined
+        combined = assemble(tried, preset, known=known).combined
         return len(combined.regions) + len(combined.report.touches)
 
     raise falls_apart(spec, regions, [row.result for row in made.rows], parts)

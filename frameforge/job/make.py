@@ -171,6 +171,18 @@ def _made(recipe: Recipe, origin: tuple[str, int], source: MotifSource, taken: s
 
 def _pieces(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> list[MadePiece]:
     """Return all pieces of card that one table asks for, made and measured."""
+    table = recipe.pieces[index]
+    if table.layer and table.match:
+        from frameforge.job.match_ways import matched  # here, since few pieces are stacked
+
+        preset = preset_of(recipe, index, source.beside).preset
+        order = partial(_order, recipe, index, source, preset)
+        return matched(recipe, index, preset, lambda: order()[0], lambda: _with_set(recipe, index, source, taken))
+    return _with_set(recipe, index, source, taken)
+
+
+def _with_set(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> list[MadePiece]:
+    """Return a piece and what goes with it."""
     spec, made = _piece(recipe, index, source, taken)
     table = recipe.pieces[index]
     if table.fold or table.lid or table.stand:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.frame.goes_in import goes_in
 from frameforge.frame.piece import Piece
@@ -30,7 +31,7 @@ from frameforge.units import format_floor, format_mm
 if TYPE_CHECKING:
     from frameforge.geometry.outline import Outline
 
-__all__ = ["with_layers"]
+__all__ = ["stack_holds", "with_layers"]
 
 
 def with_layers(recipe: Recipe, index: int, spec: PieceSpec, made: MadePiece, beside: Path) -> list[MadePiece]:
@@ -40,10 +41,8 @@ def with_layers(recipe: Recipe, index: int, spec: PieceSpec, made: MadePiece, be
     """
     table = recipe.pieces[index]
     names = _names(recipe, made.name, [layer.card for layer in table.layer])
-    orders = [LayerSpec(name, layer.border, layer.opening) for name, layer in zip(names, table.layer, strict=True)]
-    stack = layers_of(made.piece, orders, made.preset, has_opening=spec.opening is not None or spec.rim_mm is not None)
-    _check_room(spec, made.piece.size, stack)
-    marks = _Marks.of(table.match, made, stack)
+    stack = _stack(recipe, index, spec, made.piece, made.preset, names)
+    marks = _Marks.of(table.match, made.preset, stack, made.name)
     pieces: dict[int, MadePiece] = {}
     cards: list[StackCard] = []
     first = made
@@ -64,6 +63,27 @@ def with_layers(recipe: Recipe, index: int, spec: PieceSpec, made: MadePiece, be
     return [first, *(pieces[number] for number in sorted(pieces))]
 
 
+def stack_holds(recipe: Recipe, index: int, spec: PieceSpec, piece: Piece, preset: Preset, match: str | None) -> bool:
+    """Return whether the cards below a piece (or on it) can be made for it, with marks of a kind."""
+    names = _names(recipe, piece.name, [layer.card for layer in recipe.pieces[index].layer])
+    try:
+        _Marks.of(match, preset, _stack(recipe, index, spec, piece, preset, names), piece.name)
+    except GeometryError:
+        return False
+    return True
+
+
+def _stack(
+    recipe: Recipe, index: int, spec: PieceSpec, piece: Piece, preset: Preset, names: Sequence[str]
+) -> tuple[Layer, ...]:
+    """Return the cards of the stack of a piece. Raises GeometryError for those that cannot be cut as asked."""
+    layers = recipe.pieces[index].layer
+    orders = [LayerSpec(name, layer.border, layer.opening) for name, layer in zip(names, layers, strict=True)]
+    stack = layers_of(piece, orders, preset, has_opening=spec.opening is not None or spec.rim_mm is not None)
+    _check_room(spec, piece.size, stack)
+    return stack
+
+
 @dataclass(frozen=True, slots=True)
 class _Marks:
     """What the topmost card hides in those below it: two holes, or notches that tell how deep a card lies."""
@@ -72,16 +92,16 @@ class _Marks:
     notches: tuple[Outline, ...] = ()
 
     @classmethod
-    def of(cls, match: str | None, made: MadePiece, stack: Sequence[Layer]) -> _Marks:
+    def of(cls, match: str | None, preset: Preset, stack: Sequence[Layer], where: str) -> _Marks:
         """Return the marks that were asked for. Raises GeometryError where they have no room or nothing to match."""
         cards = [layer.region for layer in stack]
         if match == "holes" and len(cards) < 3:
             say = "the top card hides the matching holes of those below it, and there is one alone to match. "
-            raise GeometryError(f"{say}Leave --match out, or write another layer.", where=made.name, code="no-match")
+            raise GeometryError(f"{say}Leave --match out, or write another layer.", where=where, code="no-match")
         if match == "holes":
-            return cls(holes=matching_holes(cards, made.preset, where=made.name))
+            return cls(holes=matching_holes(cards, preset, where=where))
         if match == "notches":
-            return cls(notches=notch_row(cards, len(cards) - 1, made.preset, where=made.name))
+            return cls(notches=notch_row(cards, len(cards) - 1, preset, where=where))
         return cls()
 
     def at(self, depth: int) -> tuple[Outline, ...]:

@@ -97,22 +97,22 @@ MATS = ("--size", "100mm", "--opening", "60mm")
             "Write 60mm - 90mm by 30mm or 60mm - 120mm by 30mm.",
         ),
         (
-            ("--rings", "60,61mm"), 3, "make: between 60 mm and 61 mm a ring is 0.50 mm wide, this card needs 1.5 mm.",
+            ("--rings", "60,61mm"), 3, "make: between 60 mm and 61 mm a ring is 0.5 mm wide, this card needs 1.5 mm.",
             "Make the steps between the sizes larger.",
         ),
         (
             ("--size", "150x100mm", "--layers", "cream -34mm"), 3,
-            "plain-150x100mm-layer-2-cream: 34.00 mm inside the edge of a 150 x 100 mm oval no border is ",
+            "plain-150x100mm-layer-2-cream: 34 mm inside the edge of a 150 x 100 mm oval no border is ",
             "33.33 mm in from its ends the edge comes to a point. Take 33.33 mm in all or less.",
         ),
         (
             ("--size", "100mm", "--layers", "cream 5mm", "--match", "holes"), 3, "plain-100mm: the top card hides the ",
-            "there is one alone to match. Leave --match out, or write another layer.",
+            "there is one alone to match. Take --match notches, or leave --match out.",
         ),
         (("--size", "100mm", "--layers", "cream"), 2, 'make, --layers: no "border". Write a length', "below it shows."),
         (("--size", "100mm", "--inside", "keep"), 2, "make, --inside: there is no opening", "opening or rim too."),
         (
-            (*MATS, "--inside", "58mm"), 3, "plain-100mm: an opening of 58mm leaves 1.00 mm of card inside, this card ",
+            (*MATS, "--inside", "58mm"), 3, "plain-100mm: an opening of 58mm leaves 1 mm of card inside, this card ",
             "needs 1.5 mm. Take 57mm or less.",
         ),
         (
@@ -174,6 +174,29 @@ def test_notches_tell_the_order(run: Callable[..., Any]) -> None:
         "--json",
     )
     assert [piece["inside_cuts"] for piece in ran.json["pieces"]] == [0, 1, 2, 3]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("words", "first"),
+    [
+        (("--motif", "strawberry-corner", "--count", "12", "--rim", "13.9mm", "--match", "notches"), "--rim 17.9mm"),
+        (("--motif", "strawberry-corner", "--count", "12", "--rim", "8mm", "--match", "notches"), "--scale 0.52"),
+        (("--motif", "bean-leaf", "--count", "12", "--rim", "1mm", "--match", "holes"), "--rim 6mm"),
+        (("--motif", "bean-leaf", "--count", "12", "--opening", "96mm", "--match", "holes"), "--opening 88mm"),
+    ],
+)
+def test_ways_out_hold_with_the_marks_of_the_stack(run: Callable[..., Any], words: tuple[str, ...], first: str) -> None:
+    """What the topmost card can be made with is no way out where the marks that it hides find no room then."""
+    line = ["--size", "100mm", "--layers", "cream 5mm, moss 5mm, sand 5mm", *words]
+    ran = run("make", *line)
+    assert ran.code == 3
+    assert f"Take {first}" in ran.faults[0]
+    key, value = first.split()
+    typed = (
+        [*line, key, value] if key not in line else [*line[: line.index(key) + 1], value, *line[line.index(key) + 2 :]]
+    )
+    assert run("make", *typed, *ONLY_SVG, "--json").code == 0
 
 
 def test_what_comes_out_of_an_opening(run: Callable[..., Any]) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from fixtures.plain_motifs import arch, disc
 from fixtures.rows import D100, KNIFE, row_of
@@ -9,7 +11,7 @@ from fixtures.rows import D100, KNIFE, row_of
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
-from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.frame.spec import SEATS, Ornament, PieceSpec, RowSpec, Size
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
@@ -53,7 +55,7 @@ def said(piece: Piece) -> str:
         ({"between": "hollow", "depth_mm": 1.0}, {}),
     ],
 )
-def test_a_drawing_of_three_parts_is_made_whole_in_any_place(row: dict[str, object], more: dict[str, object]) -> None:
+def test_a_drawing_of_three_parts_is_made_whole_in_any_place(row: dict[str, Any], more: dict[str, Any]) -> None:
     order = row_of(lantern(), count=8, **row)
     tied = made(RowSpec(**{**_fields(order), "loose": "tie"}), **more)
     dropped = made(RowSpec(**{**_fields(order), "loose": "drop"}), **more)
@@ -64,7 +66,7 @@ def test_a_drawing_of_three_parts_is_made_whole_in_any_place(row: dict[str, obje
     assert tied.rows[0].count == dropped.rows[0].count == 8
 
 
-def _fields(row: RowSpec) -> dict[str, object]:
+def _fields(row: RowSpec) -> dict[str, Any]:
     return {name: getattr(row, name) for name in row.__dataclass_fields__}
 
 
@@ -87,10 +89,10 @@ def test_ties_are_told_and_alike_in_every_repeat() -> None:
 
 
 def test_a_leaning_motif_is_tied_before_it_leans() -> None:
-    for seat in ("as-drawn", "bent"):
-        row = RowSpec((Ornament(lantern(), 1.0, 20.0),), count=8, loose="tie", seat=seat)  # type: ignore[arg-type]
+    for seat in SEATS:
+        row = RowSpec((Ornament(lantern(), 1.0, 20.0),), count=8, loose="tie", seat=seat)
         assert "tied 2 loose parts" in said(made(row))
-        dropped = RowSpec((Ornament(lantern(), 1.0, -20.0),), count=8, loose="drop", seat=seat)  # type: ignore[arg-type]
+        dropped = RowSpec((Ornament(lantern(), 1.0, -20.0),), count=8, loose="drop", seat=seat)
         assert "left out 2 loose parts" in said(made(dropped))
 
 
