@@ -23,6 +23,11 @@ _NAMES: Final = ("name", "names", "text", "words", "title")
 _TOLD: Final = 6
 _WORD_SIGNS: Final = 28
 
+_SPELT: Final = str.maketrans(
+    {"ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ħ": "h", "ŧ": "t", "ı": "i", "ŋ": "n"}
+)
+"""Small letters that are no plain one with an accent: in names of files they are spelt out."""
+
 
 @dataclass(frozen=True, slots=True)
 class Task:
@@ -197,7 +202,7 @@ def _whole(value: str) -> int | str:
 
 def _slug(words: str) -> str:
     """Return words as a part of a file name that every system takes: "oradish-minty"."""
-    plain = unicodedata.normalize("NFKD", words.casefold())
+    plain = unicodedata.normalize("NFKD", words.casefold().translate(_SPELT))
     ascii_only = "".join(sign for sign in plain if sign.isascii())
     slug = re.sub(r"[^a-z0-9]+", "-", ascii_only.replace("'", "")).strip("-")
     return file_word(slug)[:_WORD_SIGNS].strip("-") if slug else ""
