@@ -57,10 +57,15 @@ def round_words(size: Size) -> str:
 
 
 def plural(name: str, count: int = 2) -> str:
-    """Return a motif's name as a plain word, one or several: "bean-leaf" gives "bean leaf", "bean leaves"."""
+    """Return a motif's name as a plain word, one or several: "bean-leaf" gives "bean leaf", "bean leaves".
+
+    What is called by no noun, such as "leaf-veined" or "daisy-2", is spoken of as motifs: "daisy 2 motifs".
+    """
     words = name.replace("-", " ").replace("_", " ")
     if count == 1:
         return words
+    if (words.endswith("ed") and not words.endswith(("seed", "weed", "reed", "bed"))) or not words[-1:].isalpha():
+        return words + " motifs"
     if words.endswith(("s", "x", "z", "ch", "sh")):
         return words + "es"
     if words.endswith("foot"):

@@ -41,11 +41,13 @@ def test_outer_sizes_are_rounded_half_up_everywhere(mm: float, said: str) -> Non
     ("name", "many"),
     [("arch", "arches"), ("bean-leaf", "bean leaves"), ("foot", "feet"), ("pea-pod", "pea pods"),
      ("trellis", "trellises"),
-     ("daisy", "daisies"), ("spray", "sprays"), ("cabbage-edge", "cabbage edges")],
+     ("daisy", "daisies"), ("spray", "sprays"), ("cabbage-edge", "cabbage edges"),
+     ("leaf-veined", "leaf veined motifs"), ("daisy_2", "daisy 2 motifs"), ("poppy-seed", "poppy seeds"),
+     ("flower (copy)", "flower (copy) motifs")],
 )  # fmt: skip
 def test_names_of_several(name: str, many: str) -> None:
     assert plural(name) == many
-    assert plural(name, 1) == name.replace("-", " ")
+    assert plural(name, 1) == name.replace("-", " ").replace("_", " ")
 
 
 @pytest.mark.parametrize(("deg", "hour"), [(0, 12), (14, 12), (16, 1), (60, 2), (359, 12), (345.1, 12), (180, 6)])
