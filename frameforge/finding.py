@@ -10,7 +10,7 @@ from typing import Final, Literal
 
 from frameforge.units import to_clock_deg
 
-__all__ = ["CODES", "SEVERITIES", "Finding", "FindingGroup", "Severity", "Unit", "grouped"]
+__all__ = ["CODES", "SEVERITIES", "Finding", "FindingGroup", "Severity", "Unit", "grouped", "more_kinds"]
 
 Severity = Literal["note", "warning", "refused"]
 Unit = Literal["mm", "mm2", "deg", "count"]
@@ -125,3 +125,8 @@ def _clock_deg(finding: Finding) -> float:
     if finding.place is None:
         return -1.0
     return round(to_clock_deg(cmath.phase(finding.place)), 6) % 360.0
+
+
+def more_kinds(count: int) -> str:
+    """Return how many kinds of place are left over: "1 more kind of place"."""
+    return f"{count} more kind{'s' if count > 1 else ''} of place"

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final
 
 from frameforge.card.preset import Preset
-from frameforge.finding import Finding, grouped
+from frameforge.finding import Finding, grouped, more_kinds
 from frameforge.frame.piece import RowResult
 from frameforge.frame.wording import clock_words, plural
 from frameforge.units import format_floor
@@ -76,5 +76,6 @@ def finding_lines(findings: Iterable[Finding], *, rest: str = "in the report") -
         if told[kind] <= MOST_TOLD:
             lines.append(f"  {', '.join(word for word in (group.label, *kind) if word)}: {group.sentence}")
         elif told[kind] == of_code[kind]:
-            lines.append(f"  {', '.join(kind)}: {of_code[kind] - MOST_TOLD} more kinds of place, {rest}.")
+            more = more_kinds(of_code[kind] - MOST_TOLD)
+            lines.append(f"  {', '.join(kind)}: {more}, {rest}.")
     return lines

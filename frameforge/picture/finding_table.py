@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from frameforge.finding import FindingGroup
+from frameforge.finding import FindingGroup, more_kinds
 from frameforge.picture.elements import line, text
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import DEW, DRY_SLATE, LINE_STEP_PX, TEXT_PX, WET_SLATE
@@ -30,7 +30,7 @@ def finding_table(groups: Sequence[FindingGroup], left: float, right: float, top
         rows, y = _row(group, left, right, y)
         body += rows
     if len(groups) > _MOST:
-        say = f"{len(groups) - _MOST} more kinds of place."
+        say = f"{more_kinds(len(groups) - _MOST)}."
         body.append(text(complex(left + _WORDS_PX, y + LINE_STEP_PX), say, fill=DRY_SLATE))
         y += LINE_STEP_PX + 8
     return body, y

@@ -62,6 +62,7 @@ def test_of_one_code_the_least_few_are_told() -> None:
         "  4, warning, narrow-slot: 0.6 mm.",
         "  warning, narrow-slot: 2 more kinds of place, in the report.",
     ]
+    assert finding_lines(found[1:])[-1] == "  warning, narrow-slot: 1 more kind of place, in the report."
 
 
 @pytest.mark.parametrize(
