@@ -33,19 +33,22 @@ settings.load_profile("same-every-run")
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
     """Judge the report of one test."""
-    return _without_skip((yield))
+    report = yield
+    _refuse_skip(report)
+    return report
 
 
 @pytest.hookimpl(wrapper=True)
 def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
     """Judge the report of one file, which may skip as a whole."""
-    return _without_skip((yield))
+    report = yield
+    _refuse_skip(report)
+    return report
 
 
-def _without_skip(report: Any) -> Any:
-    """Return the report, failed where CI=true and it was a skip; the reason stays readable."""
+def _refuse_skip(report: Any) -> None:
+    """Make a skip a failure where CI=true; the reason stays readable."""
     expected = hasattr(report, "wasxfail") or "outside data" in str(report.longrepr)
     if report.skipped and not expected and os.environ.get("CI") == "true":
         report.outcome = "failed"
         report.longrepr = f"skipped, and nothing may be skipped here: {report.longrepr}"
-    return report

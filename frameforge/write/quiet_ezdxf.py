@@ -37,7 +37,7 @@ def _as_anybody() -> Iterator[None]:
 
 
 with _as_anybody():
-    from ezdxf import options  # type: ignore[attr-defined]  # public, but not in an __all__
+    from ezdxf import options
     from ezdxf.filemanagement import new
     from ezdxf.version import __version__ as EZDXF_VERSION  # noqa: N812  a constant, as it is called here
 

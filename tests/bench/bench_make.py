@@ -79,6 +79,6 @@ def bench_bent(holds: Holds, tmp_path: Path) -> None:
     drawn, made = fastest_children((*MAKE, "--out", str(tmp_path / "drawn"), "--force"), bent, runs=5)
     holds("make of 24 leaves bent / as drawn, on a circle", made.cpu_s / drawn.cpu_s, 1.5)
     oval = tuple({"120mm": "150x100mm", "70mm": "110x60mm"}.get(word, word) for word in MAKE)
-    bent = (*oval, "--seat", "bent", "--out", str(tmp_path / "bent"), "--force")
-    drawn, made = fastest_children((*oval, "--out", str(tmp_path / "drawn"), "--force"), bent, runs=5)
+    on_oval = (*oval, "--seat", "bent", "--out", str(tmp_path / "bent"), "--force")
+    drawn, made = fastest_children((*oval, "--out", str(tmp_path / "drawn"), "--force"), on_oval, runs=5)
     holds("make of 24 leaves bent / as drawn, on an oval", made.cpu_s / drawn.cpu_s, 2)

@@ -10,6 +10,7 @@ import pytest
 import shapely
 from fixtures.cpu import cpu_s
 from fixtures.outlines import leaf_frame
+from shapely.geometry.base import BaseGeometry
 
 from frameforge.geometry import boolean
 from frameforge.geometry.combine import evaluate
@@ -33,7 +34,12 @@ def bench_against_its_booleans(holds: Holds, monkeypatch: pytest.MonkeyPatch, di
     region = frame(24)
     given: list[np.ndarray] = []
     union = boolean.union
-    monkeypatch.setattr(boolean, "union", lambda parts: given.append(np.asarray(parts)) or union(parts))
+
+    def counted(parts: boolean.Polygons) -> BaseGeometry:
+        given.append(np.asarray(parts))
+        return union(parts)
+
+    monkeypatch.setattr(boolean, "union", counted)
     parallel(region, distance)
     monkeypatch.undo()
     pieces = max(given, key=len)

@@ -21,6 +21,7 @@ def _groups(path: Path) -> dict[str, list[str]]:
 def _piece(ran: Any) -> dict[str, Any]:
     assert ran.code == 0, ran.err
     (piece,) = ran.json["pieces"]
+    assert isinstance(piece, dict)
     return piece
 
 

@@ -117,7 +117,7 @@ def test_text_is_never_read_as_markup(monkeypatch: pytest.MonkeyPatch) -> None:
             return [self]
 
     real = resources.files("frameforge")
-    monkeypatch.setattr(manual.resources, "files", lambda name: Planted())
+    monkeypatch.setattr(resources, "files", lambda name: Planted())
     manual._pages.cache_clear()
     manual._shown.cache_clear()
     try:

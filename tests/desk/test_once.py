@@ -27,7 +27,7 @@ def test_a_motif_is_read_and_cut_into_chords_once(ask: Ask, monkeypatch: pytest.
 
     ornament.ready.cache_clear()
     catalogue._read.cache_clear()
-    monkeypatch.setattr(ornament.Profile, "from_outlines", counted)
+    monkeypatch.setattr(Profile, "from_outlines", counted)
     recipe = RECIPE
     for count in (13, 14, 15):
         seen = ask("see", recipe=recipe, options={"count": str(count)})

@@ -138,4 +138,4 @@ def _plant(mutant: Mutant) -> None:
             return plain(loader, fullname)
         return compile(text, wanted, "exec")  # here, where warnings are errors as for any other module
 
-    importlib.machinery.SourceFileLoader.get_code = get_code  # type: ignore[method-assign]
+    importlib.machinery.SourceFileLoader.get_code = get_code  # type: ignore[method-assign, assignment]

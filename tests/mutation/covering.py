@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 from pathlib import Path
 
-from coverage import CoverageData
+from coverage.sqldata import CoverageData
 from mutants import FOLDERS, ROOT, Mutant
 
 __all__ = ["OUT", "Covering", "measure"]
@@ -125,4 +125,4 @@ def _spans(tree: ast.Module, line: int) -> Iterator[range]:
 
 def _first(node: ast.stmt) -> int:
     decorators = getattr(node, "decorator_list", [])
-    return min([node.lineno, *(decorator.lineno for decorator in decorators)])
+    return int(min([node.lineno, *(decorator.lineno for decorator in decorators)]))

@@ -11,6 +11,7 @@ import pytest
 import shapely
 from fixtures.plain_motifs import arch, disc, plain_rectangle, pod, scallop
 from shapely.affinity import rotate, translate
+from shapely.geometry.base import BaseGeometry
 
 from frameforge.card.preset import load_preset
 from frameforge.errors import GeometryError
@@ -294,7 +295,7 @@ def test_second_row_outside_at_half_pitch_stands_deeper_by_its_inset() -> None:
 def test_oval_of_arches_is_one_part_by_two_roads() -> None:
     piece = made(arch(), Size(150, 100), 16, opening=Size(110, 60))
     assert len(piece.region.holes) == 1
-    shapes = [shapely.Point(0, 0).buffer(1, quad_segs=2000)]
+    shapes: list[BaseGeometry] = [shapely.Point(0, 0).buffer(1, quad_segs=2000)]
     base = shapely.affinity.scale(shapes[0], 75, 50)
     opening = shapely.affinity.scale(shapes[0], 55, 30)
     half_disc = shapely.Point(0, 0).buffer(8, quad_segs=500).intersection(shapely.box(-9, 0, 9, 9))

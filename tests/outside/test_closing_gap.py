@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from fixtures.plain_motifs import arch, drop, husk, leaf, plain_rectangle, pod, scallop
@@ -19,7 +20,7 @@ OVAL = Size(150, 100)
 
 
 @pytest.mark.parametrize("more", [{}, {"foot_gap_mm": 2.0}], ids=["between outlines", "between feet"])
-def test_feet_of_18_on_100_leave_14_625_mm(more: dict[str, float]) -> None:
+def test_feet_of_18_on_100_leave_14_625_mm(more: dict[str, Any]) -> None:
     model = model_of(plain_rectangle(18), **more)
     chain = longest_chain(model, D100, 1.0, 2.0)
     assert chain is not None

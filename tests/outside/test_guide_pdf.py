@@ -155,4 +155,4 @@ def test_a_large_guide_is_parted_by_the_formula(tmp_path: Path) -> None:
     assert "page 4 of 4" in reader.pages[3].extract_text()
     assert "100 mm" in "".join(page.extract_text() for page in reader.pages)
     assert reader.viewer_preferences is not None
-    assert reader.viewer_preferences.print_scaling == "/None"
+    assert str(reader.viewer_preferences.print_scaling) == "/None"

@@ -89,7 +89,7 @@ def test_an_icon_makes_a_clean_edge_round_a_circle_and_an_oval(package: str, nam
         assert shape.is_valid
         base = shapely.affinity.scale(shapely.Point(0, 0).buffer(1, 720), size.width_mm / 2, size.height_mm / 2)
         wanted = by_shapely(piece, base)
-        assert shapely.symmetric_difference(shape, wanted).area < 0.012 * wanted.length
+        assert shapely.symmetric_difference(shape, wanted).area < 0.012 * float(shapely.length(wanted))
         assert shortest(piece.region) > 1e-6, "joints lie on joints, and nothing is left between"
 
 

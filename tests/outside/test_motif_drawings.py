@@ -19,6 +19,7 @@ import pytest
 import shapely
 from scipy.spatial import Voronoi
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 from svgpathtools import Line, parse_path
 
 from frameforge.job.motif_widths import widths_of
@@ -68,7 +69,7 @@ class Drawn:
     segments: int
     guides: dict[str, tuple[complex, complex]]
 
-    def part(self, name: str) -> shapely.Geometry:
+    def part(self, name: str) -> BaseGeometry:
         return shapely.union_all(list(self.parts.get(name, ())))
 
 
@@ -108,16 +109,17 @@ def _shape(element: ElementTree.Element) -> tuple[Polygon, int]:
     return Polygon([(z.real, -z.imag) for z in points]), len(path)
 
 
-def thinnest(solid: Polygon) -> float:
+def thinnest(solid: BaseGeometry) -> float:
     """Return the least width between opposite walls, mm."""
+    assert isinstance(solid, Polygon)
     rings = [solid.exterior, *solid.interiors]
     points = np.concatenate([_spread(np.asarray(ring.coords)) for ring in rings])
     points += np.random.default_rng(7).normal(0, 1e-7, points.shape)  # no four points on one circle
     diagram = Voronoi(points)
     shapely.prepare(solid)
-    inside = shapely.contains_xy(solid, *diagram.vertices.T)
+    inside = np.asarray(shapely.contains_xy(solid, *diagram.vertices.T))
     ends = np.asarray(diagram.ridge_vertices)
-    kept = (ends >= 0).all(axis=1)
+    kept = np.asarray((ends >= 0).all(axis=1))
     kept[kept] = inside[ends[kept]].all(axis=1)
     a, b = (points[diagram.ridge_points[kept, i]] for i in (0, 1))
     middle = diagram.vertices[ends[kept]].mean(axis=1)

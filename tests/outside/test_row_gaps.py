@@ -78,7 +78,7 @@ def shape_of(repeat: PlacedMotif) -> shapely.MultiPolygon:
 def least_of_all(shapes: list[shapely.MultiPolygon], at_most: float) -> float:
     tree = shapely.STRtree(shapes)
     pairs = tree.query(shapes, predicate="dwithin", distance=at_most + AGREE_MM)
-    return min(shapely.distance(shapes[a], shapes[b]) for a, b in pairs.T if a < b)
+    return min(float(shapely.distance(shapes[a], shapes[b])) for a, b in pairs.T if a < b)
 
 
 def gap_holds(seed: int) -> bool:

@@ -14,6 +14,7 @@ from frameforge.frame.bend import Bends
 from frameforge.frame.spec import Size
 from frameforge.frame.walk import walk_along
 from frameforge.geometry.warp import warped
+from frameforge.motif.motif import Motif
 from frameforge.tolerances import BEND_FIT_MM
 
 FEW = settings(max_examples=12, phases=(Phase.explicit, Phase.generate), deadline=None)
@@ -23,8 +24,8 @@ MOTIFS = st.sampled_from([arch(), drop(), husk(), leaf(), pod(), scallop(), plai
 @FEW
 @given(MOTIFS, st.floats(0.4, 1.6), st.floats(28, 120), st.floats(0.4, 1.0), st.floats(0, 1), st.sampled_from([1, -1]))
 def test_a_bent_motif_lies_on_the_true_map_with_few_segments(
-    motif, scale: float, wide: float, flat: float, part: float, side: int
-) -> None:  # type: ignore[no-untyped-def]
+    motif: Motif, scale: float, wide: float, flat: float, part: float, side: int
+) -> None:
     """Within .002 mm at 40 points a segment; at most twice the segments, arcs counted by quarters."""
     edge = Edge(wide, wide if flat > 0.9 else wide * flat)
     drawn = motif.scaled(scale).join
@@ -41,8 +42,8 @@ def test_a_bent_motif_lies_on_the_true_map_with_few_segments(
 @FEW
 @given(MOTIFS, st.integers(3, 14), st.floats(110, 170), st.floats(0.5, 0.95), st.floats(0, 360))
 def test_gaps_of_a_bent_ring_are_equal_wherever_it_starts(
-    motif, count: int, width: float, flat: float, start: float
-) -> None:  # type: ignore[no-untyped-def]
+    motif: Motif, count: int, width: float, flat: float, start: float
+) -> None:
     size = Size(width, width * flat)
     layout = model_of(motif, size=size, seat="bent", start_deg=start).layout(size, count, 0.6)
     assert layout.gap_mm is not None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+import numpy as np
 import pytest
 import shapely
 from fixtures.plain_motifs import drop, leaf, plain_rectangle, pod, scallop
@@ -58,7 +59,7 @@ def test_a_tent_card_is_one_piece_even_about_its_fold_and_no_motif_crosses(spec:
     for repeat in piece.rows[0].repeats:
         for region in repeat.motif.join:
             motif = to_polygon(region.transformed(repeat.placement), 1e-3)
-            ends = shapely.get_coordinates(motif) @ [1, 1j]
+            ends = shapely.get_coordinates(motif) @ np.array([1, 1j])
             assert all(line.furthest_mm(ends) <= 1e-6 for line in tent.lines)
             assert shapely.difference(motif, card.buffer(0.02)).area < 0.02
     bits = bits_on_card(tent.hinge, piece.region)

@@ -14,7 +14,7 @@ from frameforge.card.preset import load_preset
 from frameforge.errors import GeometryError
 from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
-from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size, Unknown
 from frameforge.units import parse_length_mm, parse_size_mm
 
 KNIFE = load_preset("card-240-knife")
@@ -45,13 +45,14 @@ def typed(order: PieceSpec, offer: str) -> PieceSpec:
         key, value = found["key"].replace("-", "_"), found["value"]
         row = order.rows[0]
         if key in ("size", "opening"):
-            order = replace(order, **{key: Size(*parse_size_mm(value))})
+            sides: dict[str, Any] = {key: Size(*parse_size_mm(value))}
+            order = replace(order, **sides)
         elif key == "rim":
             order = replace(order, opening=None, rim_mm=parse_length_mm(value))
         elif key == "count":
             order = replace(order, rows=(replace(row, count="most" if value == "most" else int(value)),))
         elif key == "scale":
-            scale = "find" if value == "find" else float(value)
+            scale: float | Unknown = "find" if value == "find" else float(value)
             order = replace(order, rows=(replace(row, scale=scale, foot_mm=None),))
         elif key in ("gap", "foot_gap", "foot", "inset", "depth"):
             changed = {f"{key}_mm": parse_length_mm(value)} | ({"scale": None} if key == "foot" else {})

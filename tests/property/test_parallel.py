@@ -39,7 +39,8 @@ def random_frame(seed: int) -> tuple[Region, ...]:
     rng = random.Random(seed)
     hole = ellipse(0j, rng.uniform(8, 15), rng.uniform(8, 15)).reversed()
     base = Region(ellipse(0j, rng.uniform(20, 50), rng.uniform(20, 40)), (hole,))
-    joined, pierced = [], []
+    joined: list[Region] = []
+    pierced: list[Region] = []
     for _ in range(rng.randint(3, 14)):
         oval = Region(ellipse(0j, rng.uniform(1, 8), rng.uniform(1, 8)))
         motif = rng.choice([leaf(), teardrop(), blob(5), disc(rng.uniform(1, 6)), oval])

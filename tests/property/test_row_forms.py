@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from collections.abc import Callable
 from itertools import pairwise
 
 import pytest
@@ -68,8 +69,8 @@ def _lens(one: float, other: float, apart: float) -> float:
 @SETS
 @given(MOTIFS, st.integers(5, 12), st.floats(90, 140), st.floats(0.6, 1.0), st.floats(0, 360))
 def test_outward_rows_stand_with_both_foot_ends_on_the_edge_and_leave_no_hole(
-    motif, count: int, width: float, flat: float, start: float
-) -> None:  # type: ignore[no-untyped-def]
+    motif: Callable[[], Motif], count: int, width: float, flat: float, start: float
+) -> None:
     """F15: one outline without holes; its area is that of shapely's union of base, motifs and feet sunk in."""
     size, drawn = Size(width, width * flat), motif()
     piece = _made(size, row_of(drawn, count=count, start_deg=start))
@@ -84,7 +85,7 @@ def test_outward_rows_stand_with_both_foot_ends_on_the_edge_and_leave_no_hole(
         low = [repeat.placement.apply(complex(x * drawn.foot_mm / 2, -0.3)) for x in (1, -1)]
         shapes += [_shape(repeat), shapely.Polygon([(z.real, z.imag) for z in (*ends, *low)]).buffer(1e-6)]
     whole = shapely.union_all(shapes)
-    assert whole.geom_type == "Polygon"
+    assert isinstance(whole, shapely.Polygon)
     assert len(whole.interiors) == 0
     assert area_mm2(piece.region) == pytest.approx(whole.area, rel=2e-6)
 
@@ -156,14 +157,15 @@ def _differs_mm2(region: Region, turn_rad: float) -> float:
     for one in (region, turned):
         points = [s.point(k / 24) for s in one.outer.segments for k in range(24)]
         shapes.append(shapely.Polygon([(z.real, z.imag) for z in points]))
-    return float(shapely.symmetric_difference(*shapes).area)
+    before, after = shapes
+    return float(shapely.symmetric_difference(before, after).area)
 
 
 @SETS
 @given(MOTIFS, COUNTS, st.floats(100, 160), st.floats(0.7, 1.0), st.floats(0, 360))
 def test_the_start_is_where_an_axis_or_the_middle_of_a_gap_points(
-    motif, count: int, width: float, flat: float, start: float
-) -> None:  # type: ignore[no-untyped-def]
+    motif: Callable[[], Motif], count: int, width: float, flat: float, start: float
+) -> None:
     """F22: there lies the middle of a foot, on a circle also of a motif's card; or foot ends as far on both sides."""
     size = Size(width, width * flat) if flat < 0.95 else _round(width)
     first = _made(size, row_of(motif(), count=count, start_deg=start)).rows[0].repeats
@@ -185,8 +187,8 @@ def test_the_start_is_where_an_axis_or_the_middle_of_a_gap_points(
 @given(MOTIFS, st.integers(8, 14), st.floats(110, 150), st.floats(0.75, 1.0), st.floats(20, 90), st.floats(0, 360),
        st.sampled_from(["spread", "leave"]))  # fmt: skip
 def test_nothing_stands_in_a_zone_kept_free(
-    motif, count: int, width: float, flat: float, wide: float, middle: float, free: str
-) -> None:  # type: ignore[no-untyped-def]
+    motif: Callable[[], Motif], count: int, width: float, flat: float, wide: float, middle: float, free: str
+) -> None:
     """F24: no point of a motif as built is seen from the middle within the zone, but for the .01 mm of its chords."""
     row = row_of(motif(), count=count, keep_free=(wide, middle), free=free)
     piece = _made(Size(width, width * flat), row)
@@ -200,8 +202,8 @@ def test_nothing_stands_in_a_zone_kept_free(
 @SETS
 @given(MOTIFS, st.integers(4, 9), st.floats(100, 150), st.floats(0.65, 1.0), st.floats(-40, 40))
 def test_a_leaning_motif_keeps_both_foot_ends_on_the_edge(
-    motif, count: int, width: float, flat: float, lean: float
-) -> None:  # type: ignore[no-untyped-def]
+    motif: Callable[[], Motif], count: int, width: float, flat: float, lean: float
+) -> None:
     """F25: where the leaning card as built meets y = 0 of its foot, it lies on the outline of the base."""
     size = Size(width, width * flat)
     row = RowSpec((Ornament(motif(), lean_deg=lean),), count=count)

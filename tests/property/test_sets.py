@@ -42,7 +42,7 @@ def test_rings_part_the_card_and_share_only_lines(
     # By another road: each card as chords, united, leaves no gap and has no overlap.
     shapes = [to_polygon(part) for part in bond.parts]
     united = shapely.union_all([shape.buffer(1e-6) for shape in shapes])
-    assert united.geom_type == "Polygon"
+    assert isinstance(united, shapely.Polygon)
     assert len(united.interiors) == len(bond.whole.holes)
     assert sum(shape.area for shape in shapes) == pytest.approx(united.area, rel=1e-5)
     plan = planned_bond(bond, Allowances(overcut_mm=0.3), KNIFE)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from typing import Any
 
 import numpy as np
 import pytest
@@ -66,10 +67,10 @@ def test_an_oval_grows_until_its_gaps_are_those_asked_for(
     foot: float, count: int, gap: float, ratio: float, is_band: bool
 ) -> None:
     """F06: at the size found outlines as built are the gap apart; a hundredth less is less, one more is more."""
-    model = model_of(plain_rectangle(foot, 6.0), size="find", count=count, gap_mm=gap)  # type: ignore[arg-type]
-    grown = {"grow_from": Size(100 * ratio, 100)} if is_band else {"ratio": ratio}
+    model = model_of(plain_rectangle(foot, 6.0), size="find", count=count, gap_mm=gap)
+    grown: dict[str, Any] = {"grow_from": Size(100 * ratio, 100)} if is_band else {"ratio": ratio}
     row = model.row
-    found = fit_row(RowModel(PieceSpec("x", "find", rows=(row,), **grown), row, KNIFE), None).size  # type: ignore[arg-type]
+    found = fit_row(RowModel(PieceSpec("x", "find", rows=(row,), **grown), row, KNIFE), None).size
     assert _nearest_mm(model, found, count) == pytest.approx(gap, abs=1e-5)
     if is_band:
         assert found.width_mm - found.height_mm == pytest.approx(100 * (ratio - 1), abs=1e-10)
@@ -136,7 +137,7 @@ def test_rows_as_drawn_and_bent_differ_by_chord_and_arc(foot: float, count: int,
         card = to_polygon(make_piece(PieceSpec("x", circle, rows=(row,)), KNIFE).region, 1e-5)
         # A thin ring just outside the base meets every repeat once: its bare parts are the gaps.
         ring = shapely.Point(0, 0).buffer(size / 2 + 2e-3, quad_segs=20000).exterior
-        bare = max(part.length for part in shapely.line_merge(shapely.difference(ring, card)).geoms)
+        bare = max(part.length for part in shapely.get_parts(shapely.line_merge(shapely.difference(ring, card))))
         wanted = told.foot_gap_mm or 0.0
         arc = size * math.asin(wanted / size) if seat == "as-drawn" else wanted
         assert bare == pytest.approx(arc, abs=5e-3)

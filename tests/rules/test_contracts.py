@@ -82,8 +82,9 @@ def _raised(function: Function, functions: dict[str, Function], seen: frozenset[
             held = frozenset(name for handler in node.handlers for name in _caught(handler))
             for part in node.body:
                 yield from leaving(part, caught | held)
-            for part in [*node.handlers, *node.orelse, *node.finalbody]:
-                yield from leaving(part, caught)
+            rest: list[ast.AST] = [*node.handlers, *node.orelse, *node.finalbody]
+            for other in rest:
+                yield from leaving(other, caught)
             return
         if isinstance(node, ast.Raise) and node.exc is not None:
             name = _error_of(node.exc, functions)

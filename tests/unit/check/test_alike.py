@@ -13,14 +13,14 @@ from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Outline
+from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.shapes import circle
 
 
 def drop(length: float = 5.0) -> Outline:
     """A window of a line, a cubic and an arc."""
     cap = Arc.from_circle(length, 1, -cmath.pi / 2, cmath.pi)
-    chain = [Line(0, length - 1j), cap, Cubic(cap.end, length - 1 + 1.2j, 1 + 0.5j, 0)]
+    chain: list[Segment] = [Line(0, length - 1j), cap, Cubic(cap.end, length - 1 + 1.2j, 1 + 0.5j, 0)]
     return Outline.from_chain(chain, joint_mm=1e-9)
 
 

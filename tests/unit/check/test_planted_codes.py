@@ -15,7 +15,7 @@ from frameforge.finding import Finding
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Outline
+from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, ellipse, rectangle
 
@@ -52,7 +52,7 @@ def waist(width: float) -> Region:
         -12 + 1j * y,
         -30 + 1j * y,
     ]
-    chain = [
+    chain: list[Segment] = [
         Line(corners[0], corners[1]), down, Line(corners[2], corners[3]), Line(corners[3], corners[4]),
         Line(corners[4], corners[5]), up, Line(corners[6], corners[7]), Line(corners[7], corners[0]),
     ]  # fmt: skip
@@ -64,7 +64,7 @@ def finger(width: float) -> Region:
     half = width / 2
     cap = Arc.from_circle(15, half, -math.pi / 2, math.pi)
     rest = [half * 1j, 10j, -20 + 10j, -20 - 10j, -10j, -half * 1j]
-    chain = [Line(-half * 1j, cap.start), cap, Line(cap.end, rest[0]), *map(Line, rest[:-1], rest[1:])]
+    chain: list[Segment] = [Line(-half * 1j, cap.start), cap, Line(cap.end, rest[0]), *map(Line, rest[:-1], rest[1:])]
     return Region(Outline.from_chain(chain, joint_mm=1e-9))
 
 

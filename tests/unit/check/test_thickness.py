@@ -10,13 +10,14 @@ import numpy as np
 import pytest
 from fixtures.planted import clean, planted
 
+from frameforge.check.discs import Side
 from frameforge.check.thickness import thin_places
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.combine import Copies, evaluate, union
 from frameforge.geometry.line import Line
 from frameforge.geometry.nearest import distance
-from frameforge.geometry.outline import Outline
+from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, ellipse, rectangle
 from frameforge.motif.catalogue import load_motif
@@ -28,14 +29,14 @@ def disc_bar(width_mm: float = 1.2) -> Region:
     half = math.asin(width_mm / 2 / 10)
     left = Arc.from_circle(-15, 10, half, math.tau - 2 * half)
     right = Arc.from_circle(15, 10, math.pi + half, math.tau - 2 * half)
-    chain = [left, Line(left.end, right.start), right, Line(right.end, left.start)]
+    chain: list[Segment] = [left, Line(left.end, right.start), right, Line(right.end, left.start)]
     return Region(Outline.from_chain(chain, joint_mm=1e-9))
 
 
 def tapered_finger() -> Region:
     """A block with a finger that narrows from 2.3 to 1.62 and ends round."""
     cap = Arc.from_circle(20, 0.81, -math.pi / 2, math.pi)
-    chain = [
+    chain: list[Segment] = [
         Line(-1.15j, cap.start),
         cap,
         Line(cap.end, 1.15j),
@@ -172,7 +173,7 @@ def test_a_tip_that_runs_out_of_a_web_is_told_beside_it(k: int) -> None:
 def test_twenty_four_stalks_are_twenty_four_necks_of_one_width() -> None:
     half = math.asin(0.6 / 4)
     knob = Arc.from_circle(10j, 4, half - math.pi / 2, math.tau - 2 * half)
-    chain = [knob, Line(knob.end, -0.6 - 1j), Line(-0.6 - 1j, 0.6 - 1j), Line(0.6 - 1j, knob.start)]
+    chain: list[Segment] = [knob, Line(knob.end, -0.6 - 1j), Line(-0.6 - 1j, 0.6 - 1j), Line(0.6 - 1j, knob.start)]
     stalk = Region(Outline.from_chain(chain, joint_mm=1e-9))
     placed = tuple(Affine(turn, 0, 50j * turn) for turn in (cmath.rect(1, math.tau * k / 24) for k in range(24)))
     ring = Region(circle(0, 50), (circle(0, 30).reversed(),))
@@ -199,12 +200,13 @@ def test_exactly_the_limit_is_enough_and_a_thousandth_more_is_not() -> None:
     pierced = [Region(circle(0, 20), (circle(2, 0.75).reversed(),))]
     slit = [Region(circle(0, 20), (rectangle(-5, -0.4, 5, 0.4).reversed(),))]
     apart = [Region(circle(0, 5)), Region(circle(10.7, 5))]
-    for regions, width, side in (
+    cases: tuple[tuple[list[Region], float, Side], ...] = (
         (ring, 1.5, "card"),
         (pierced, 1.5, "slot"),
         (slit, 0.8, "slot"),
         (apart, 0.7, "slot"),
-    ):
+    )
+    for regions, width, side in cases:
         assert thin_places(regions, width, side) == ()
         assert len(thin_places(regions, width + 0.001, side)) == 1
 

@@ -54,6 +54,14 @@ def test_an_outline_that_touches_itself_does_so_where_it_passes_twice() -> None:
     assert not find_touches([Region(apart)])
 
 
+@pytest.mark.parametrize("wide_mm", [2e-6, 9e-5])
+def test_a_neck_that_a_file_holds_as_one_point_is_a_touch(wide_mm: float) -> None:
+    low, high = -0.5j * wide_mm, 0.5j * wide_mm
+    pinched = Outline.from_points([-10 + 5j, -10 - 5j, low, 10 - 5j, 10 + 5j, high])
+    (touch,) = find_touches([Region(pinched)])
+    assert abs(touch.at) < 1e-9
+
+
 @pytest.mark.parametrize("turn_deg", [0, 3, 8, 20])
 def test_a_tip_of_handles_without_length_touches_nowhere(turn_deg: float) -> None:
     """A canoe's bow: both sides stand still in the tip, and the search for the nearest place creeps towards it."""

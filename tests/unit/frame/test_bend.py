@@ -47,7 +47,7 @@ def test_moving_points_move_as_differences_say(edge: Edge, side: int) -> None:
     which = generator.integers(0, 3, 40)
     z, v, a = (generator.uniform(-6, 6, 40) + 1j * generator.uniform(-4, 6, 40) for _ in range(3))
     h = 1e-4
-    ahead, here, behind = (bend.point(which, z + t * v + t * t / 2 * a) for t in (h, 0.0, -h))
+    ahead, here, behind = (bend.point(which, np.asarray(z + t * v + t * t / 2 * a)) for t in (h, 0.0, -h))
     point, velocity, acceleration = bend.curve(which, (z, v, a))
     assert np.abs(point - here).max() < 1e-12
     assert np.abs(velocity - (ahead - behind) / (2 * h)).max() < 1e-6

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 import numpy as np
 import pytest
@@ -11,11 +12,13 @@ from fixtures.plain_motifs import leaf, plain_rectangle, pod
 from fixtures.rows import KNIFE, model_of, row_of
 
 from frameforge.frame import bent_row
+from frameforge.frame.bend import Bends
 from frameforge.frame.bent_row import bent_copies, bent_motifs
 from frameforge.frame.fit import Fit
 from frameforge.frame.layout import Layout
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
+from frameforge.frame.profile import Complexes
 from frameforge.frame.row import build_row
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.geometry.affine import Affine
@@ -77,6 +80,10 @@ def test_an_even_ring_on_an_oval_is_its_own_mirror_image_to_the_last_bits(mirror
     assert gaps.max() <= 1e-12
 
 
+def _under(bends: Bends, z: Complexes) -> Complexes:
+    return bends.point(np.zeros(len(z), dtype=np.intp), z)
+
+
 @pytest.mark.parametrize("size", [Size(100, 100), OVAL])
 @pytest.mark.parametrize("motif", [leaf(), pod()], ids=["even", "uneven"])
 def test_every_repeat_lies_on_the_true_map(size: Size, motif) -> None:  # type: ignore[no-untyped-def]
@@ -87,7 +94,7 @@ def test_every_repeat_lies_on_the_true_map(size: Size, motif) -> None:  # type: 
         bends = track.bends(layout.readies[k], [layout.seats[k].tau])
         place = track.placement(layout.readies[k], layout.seats[k])
         made = [region.transformed(place) for region in motifs[k].join]
-        off = off_mm(motif.join, made, lambda z, b=bends: b.point(np.zeros(len(z), dtype=np.intp), z), 200)
+        off = off_mm(motif.join, made, partial(_under, bends), 200)
         assert off <= 2e-3
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,6 +19,7 @@ from frameforge.frame.spec import Size
 from frameforge.frame.standing import standing_at
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.nearest import distance
+from frameforge.motif.motif import Motif
 from frameforge.tolerances import BEND_FIT_MM
 
 OVAL = Size(150, 100)
@@ -38,7 +40,7 @@ def test_a_crowd_is_its_standings() -> None:
         Standing.from_placement(profile, Affine.from_mirror())
 
 
-def laid(motif, size: Size, count: int, **more: object) -> Layout:  # type: ignore[no-untyped-def]
+def laid(motif: Motif, size: Size, count: int, **more: Any) -> Layout:
     return model_of(motif, size=size, seat="bent", **more).layout(size, count, 1.0)
 
 

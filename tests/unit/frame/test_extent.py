@@ -10,6 +10,7 @@ import pytest
 
 from frameforge.card.envelope import Envelope
 from frameforge.frame.extent import hull_of, outline_points, room_taken, round_mm
+from frameforge.frame.profile import Complexes
 from frameforge.geometry.shapes import circle, ellipse, rectangle
 
 
@@ -18,7 +19,7 @@ def box(width: float, height: float) -> Envelope:
     return Envelope.from_size(width + 6, height + 6, is_circle=False)
 
 
-def hull(*outlines: object) -> np.ndarray:  # type: ignore[type-arg]
+def hull(*outlines: object) -> Complexes:
     return hull_of(outline_points(outlines))  # type: ignore[arg-type]
 
 
@@ -46,7 +47,7 @@ def test_an_oval_goes_in_askew_where_it_does_not_upright() -> None:
     assert room_taken(points, room, on_circle=False) == pytest.approx(best, abs=1e-5)
 
 
-def star(count: int, inner: float, outer: float) -> np.ndarray:  # type: ignore[type-arg]
+def star(count: int, inner: float, outer: float) -> Complexes:
     spokes = [outer * cmath.rect(1, math.tau * k / count) for k in range(count)]
     return hull_of(np.array([*spokes, *(inner * cmath.rect(1, math.tau * k / 100) for k in range(100))]))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from fixtures.plain_motifs import arch, disc, leaf
@@ -57,7 +58,7 @@ def test_a_count_that_leaves_a_pattern_open_is_refused_with_neighbours_that_go_r
 
 
 @pytest.mark.parametrize(("row", "way"), [({}, "--scale 0.35"), ({"foot_mm": 4.4}, "--foot 1.5mm")])
-def test_a_foot_too_narrow_is_widened_as_it_was_stated(row: dict[str, float], way: str) -> None:
+def test_a_foot_too_narrow_is_widened_as_it_was_stated(row: dict[str, Any], way: str) -> None:
     """A foot of 4.4 mm at a tenth; the card needs 1.5 mm: 1.5 / 4.4 = .341."""
     model = model_of(leaf(), **row)
     with pytest.raises(RefusedError, match=rf"at scale 0.1 a foot is 0.44 mm wide.* Take {way} or more\.$"):

@@ -35,6 +35,7 @@ def test_the_scale_offered_is_the_greatest_that_holds() -> None:
     model = model_of(arch())
     scale = offered_scale(model, D100, 18, 2.0)
     assert scale == pytest.approx(0.96)
+    assert scale is not None
     assert model.clearance_mm(D100, 18, scale) >= 2 > model.clearance_mm(D100, 18, scale + 0.01)
 
 

@@ -9,7 +9,7 @@ from frameforge.card.preset import load_preset
 from frameforge.frame import ornament, profile
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
-from frameforge.geometry.flatten import flatten_outline
+from frameforge.geometry.flatten import Flat, flatten_outline
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
@@ -24,7 +24,7 @@ def flattened(monkeypatch: pytest.MonkeyPatch) -> list[Outline]:
     ornament.ready.cache_clear()
     seen: list[Outline] = []
 
-    def counted(outline: Outline, *rest: float) -> profile.Flat:
+    def counted(outline: Outline, *rest: float) -> Flat:
         seen.append(outline)
         return flatten_outline(outline, *rest)
 

@@ -44,7 +44,8 @@ def typed(words: str, row: RowSpec, size: Size | Unknown, opening: Size | None) 
             opening = Size(sides[0], sides[-1]) if flag == "--opening" else opening
         else:
             key = {"--gap": "gap_mm", "--foot-gap": "foot_gap_mm"}.get(flag, flag.removeprefix("--"))
-            row = replace(row, **{key: int(number) if key == "count" else number})
+            changed: dict[str, Any] = {key: int(number) if key == "count" else number}
+            row = replace(row, **changed)
     return row, size, opening
 
 

@@ -28,6 +28,7 @@ def test_a_rectangle_widens_outwards_when_it_is_bent_and_stays_as_it_is_otherwis
     assert bent.area_mm2 == pytest.approx(8 * (5 + 25 / 100), abs=1e-9)
     assert bent.foot_gap_mm == pytest.approx(math.pi * 100 / 12 - 8, abs=1e-9)
     assert drawn.foot_gap_mm is not None
+    assert bent.foot_gap_mm is not None
     assert drawn.foot_gap_mm < bent.foot_gap_mm
     assert (drawn.count, drawn.most, bent.most) == (12, 31, 31)
     assert drawn.refusal is bent.refusal is None

@@ -61,7 +61,7 @@ def test_a_slot_is_as_wide_as_the_card_and_its_play() -> None:
     card = to_polygon(piece.region)
     slot = piece.slots[0]
     level = shapely.LineString([(-200, slot.top_mm - 0.5), (0, slot.top_mm - 0.5)])
-    parts = shapely.intersection(card, level).geoms
+    parts = shapely.get_parts(shapely.intersection(card, level))
     assert parts[1].bounds[0] - parts[0].bounds[2] == pytest.approx(KNIFE.thickness_mm + 0.15, abs=1e-9)
     assert slot.at_mm == pytest.approx((parts[1].bounds[0] + parts[0].bounds[2]) / 2, abs=1e-9)
     assert not card.contains(shapely.Point(slot.at_mm, slot.top_mm - 0.01))

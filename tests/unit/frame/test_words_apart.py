@@ -13,9 +13,8 @@ from fixtures.plain_motifs import plain_rectangle
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.frame.make import make_piece
-from frameforge.frame.ornament import Ornament
 from frameforge.frame.piece import Piece
-from frameforge.frame.spec import FoldSpec, HoleSpec, PieceSpec, RowSpec, Size
+from frameforge.frame.spec import FoldSpec, HoleSpec, Ornament, PieceSpec, RowSpec, Size
 from frameforge.frame.text_spec import TextSpec
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.region import Region

@@ -58,7 +58,7 @@ def deviation(segment: Segment, arcs: tuple[Line | Arc, ...]) -> float:
 
 def farthest(points: np.ndarray, chain: np.ndarray) -> float:
     ends = np.column_stack((chain.real, chain.imag))
-    tree = shapely.STRtree(shapely.linestrings(np.stack((ends[:-1], ends[1:]), axis=1)))
+    tree = shapely.STRtree(np.asarray(shapely.linestrings(np.stack((ends[:-1], ends[1:]), axis=1))))
     _, distances = tree.query_nearest(shapely.points(points.real, points.imag), return_distance=True)
     return float(distances.max())
 

@@ -9,7 +9,7 @@ import shapely
 from frameforge.geometry import boolean
 
 
-def rows(*rings: list[complex]) -> tuple[np.ndarray, np.ndarray]:  # type: ignore[type-arg]
+def rows(*rings: list[complex]) -> tuple[np.ndarray, np.ndarray]:
     return np.array([z for ring in rings for z in ring]), np.cumsum([0, *map(len, rings)])
 
 

@@ -7,7 +7,7 @@ import pytest
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
-from frameforge.geometry.outline import Outline
+from frameforge.geometry.outline import Outline, Segment
 
 TRIANGLE = Outline.from_points([0, 4, 4 + 3j])
 
@@ -27,7 +27,7 @@ def test_points_become_lines_and_repeated_points_are_taken_once() -> None:
 
 
 def test_a_chain_shares_its_joints_drops_specks_and_closes_gaps() -> None:
-    chain = [
+    chain: list[Segment] = [
         Line(0, 4),
         Line(4 + 1e-9j, 4 + 1e-9 + 1e-9j),  # a speck
         Line(4 + 1e-9j, 4 + 3j),

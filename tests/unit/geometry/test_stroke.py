@@ -107,7 +107,7 @@ def test_a_line_may_end_in_a_bend_tighter_than_the_pen_is_wide(cap: Cap) -> None
 
 def test_two_pens_that_share_the_place_of_their_round_ends() -> None:
     """A rounded tab whose line ends on its own corner: the discs of cap and join are one and the same."""
-    tab = [Line(0j, 3 + 0j), Arc.from_circle(3 + 1j, 1, -math.pi / 2, math.pi / 2), Line(4 + 1j, 4 + 3j),
+    tab: list[Segment] = [Line(0j, 3 + 0j), Arc.from_circle(3 + 1j, 1, -math.pi / 2, math.pi / 2), Line(4 + 1j, 4 + 3j),
            Arc.from_circle(3 + 3j, 1, 0, math.pi / 2), Line(3 + 4j, 3 + 0j)]  # fmt: skip
     assert_agrees(tab, Pen(2.0, "round", "round"))
 

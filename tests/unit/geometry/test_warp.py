@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 import pytest
@@ -46,6 +47,10 @@ class Squares:
         return self.even
 
 
+def _under(maps: Squares, which: int, z: Complexes) -> Complexes:
+    return maps.point(np.full(len(z), which), z)
+
+
 @pytest.mark.parametrize(
     "region",
     [leaf(), drop().join[0], Region(circle(3 + 4j, 5)), Region(rectangle(-8, 2, 8, 9)),
@@ -56,7 +61,7 @@ def test_images_are_near_enough_with_few_segments(region: Region) -> None:
     images = warped([[region]], maps, FIT)
     assert len(images) == 3
     for which, ((image,),) in enumerate(images):
-        assert off_mm([region], [image], lambda z, k=which: maps.point(np.full(len(z), k), z)) <= 2e-3
+        assert off_mm([region], [image], partial(_under, maps, which)) <= 2e-3
         assert image.segment_count <= 2 * quartered_count([region])
 
 

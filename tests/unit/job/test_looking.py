@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from frameforge.desk.change import checked
+from frameforge.frame.make import make_piece
 from frameforge.job import mending
 from frameforge.job.looking import is_looking_first, looking_first, remembered
 from frameforge.job.made import MadePiece
@@ -31,7 +32,6 @@ def test_a_look_shows_the_piece_that_is_judged_later_and_makes_it_once(
         calls.append(given)
         return make_piece(*given)  # type: ignore[arg-type]
 
-    make_piece = mending.make_piece
     monkeypatch.setattr(mending, "make_piece", counted)
     with looking_first():
         (look,) = _built(BEETLES % (more, 5))

@@ -5,9 +5,9 @@ from __future__ import annotations
 import itertools
 from pathlib import Path
 
+import numpy as np
 import pytest
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from frameforge.card.preset import load_preset
 from frameforge.geometry.arc import Arc
@@ -56,11 +56,11 @@ def _is_curve(segment: Segment) -> bool:
     return isinstance(segment, Cubic)
 
 
-def _farthest_mm(a: BaseGeometry, b: BaseGeometry) -> float:
+def _farthest_mm(a: shapely.Polygon, b: shapely.Polygon) -> float:
     """Return how far a vertex of one edge lies from the other edge, at most."""
     points = shapely.points(shapely.get_coordinates(a.boundary))
-    lines = shapely.linestrings(
-        [pair for ring in (b.exterior, *b.interiors) for pair in itertools.pairwise(ring.coords)]
+    lines = np.asarray(
+        shapely.linestrings([pair for ring in (b.exterior, *b.interiors) for pair in itertools.pairwise(ring.coords)])
     )
     _, away = shapely.STRtree(lines).query_nearest(points, return_distance=True, all_matches=False)
     return float(away.max())

@@ -13,7 +13,7 @@ from frameforge.check.thickness import thin_places
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2, bounds
-from frameforge.geometry.outline import Outline
+from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.mend.apply import applied
@@ -32,7 +32,7 @@ def disc_bar(width_mm: float) -> Region:
     half = math.asin(width_mm / 2 / 10)
     left = Arc.from_circle(-15, 10, half, math.tau - 2 * half)
     right = Arc.from_circle(15, 10, math.pi + half, math.tau - 2 * half)
-    chain = [left, Line(left.end, right.start), right, Line(right.end, left.start)]
+    chain: list[Segment] = [left, Line(left.end, right.start), right, Line(right.end, left.start)]
     return Region(Outline.from_chain(chain, joint_mm=1e-9))
 
 
@@ -43,7 +43,7 @@ def block_with_finger(length: float, half: float, cap: str) -> Region:
     else:
         end = [Line(length - 1j * half, length + 1j * half)]
     corners = [1j * half, 10j, -20 + 10j, -20 - 10j, -10j, -1j * half]
-    chain = [Line(-1j * half, end[0].start), *end, Line(end[-1].end, 1j * half)]
+    chain: list[Segment] = [Line(-1j * half, end[0].start), *end, Line(end[-1].end, 1j * half)]
     chain += [Line(a, b) for a, b in pairwise(corners)]
     return Region(Outline.from_chain(chain, joint_mm=1e-9))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 import pytest
 from fixtures.mending import KNIFE, codes_left, limits
@@ -103,7 +105,7 @@ def test_of_two_ways_the_one_that_leaves_less_stays_and_what_is_alike_is_mended_
         return Patch(adds=(Region(circle(at + 15j, 0.4)),))
 
     remedies = [
-        Remedy("small-hole", x + 0j, 1.2, (lambda x=x: nothing_helps(x), lambda hole=hole: Patch(fills=(hole,))))
+        Remedy("small-hole", x + 0j, 1.2, (partial(nothing_helps, x + 0j), partial(Patch, fills=(hole,))))
         for x, hole in zip((-30, 0, 30), piece.holes, strict=True)
     ]
     after, changes = take_step(view, remedies, ("small-hole",))

@@ -12,7 +12,7 @@ from frameforge.picture.letter_widths import text_width
 def _true_width(words: str, size_px: float, name: str) -> float:
     font = TTFont(next(path for path in FONTS if name in path.name))
     letters, advances = font.getBestCmap(), font["hmtx"]
-    return sum(advances[letters[ord(c)]][0] for c in words) * size_px / font["head"].unitsPerEm
+    return float(sum(advances[letters[ord(c)]][0] for c in words) * size_px / font["head"].unitsPerEm)
 
 
 @pytest.mark.parametrize(("is_bold", "name"), [(False, "Regular"), (True, "Bold")])

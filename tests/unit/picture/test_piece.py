@@ -9,6 +9,7 @@ import svgpathtools
 from fixtures.raster import colour_at, raster
 from lxml import etree
 
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.line import Line
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, ellipse
@@ -37,6 +38,7 @@ def test_card_and_bar_are_at_one_scale(region: Region) -> None:
     x0, x1, _, _ = svgpathtools.parse_path(rule).bbox()
     px_per_mm = (x1 - x0) / 50
     arc = region.outer.segments[0]
+    assert isinstance(arc, Arc)
     width_mm, height_mm = 2 * abs(arc.u), 2 * abs(arc.v)
     assert right - left == pytest.approx(width_mm * px_per_mm, abs=0.1)
     assert bottom - top == pytest.approx(height_mm * px_per_mm, abs=0.1)

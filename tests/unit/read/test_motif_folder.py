@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -65,7 +66,7 @@ def test_the_makers_own_folder_is_that_of_the_desktop_standard(
 
 
 def test_on_windows_it_lies_among_the_application_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(motif_folder.os, "name", "nt")
+    monkeypatch.setattr(os, "name", "nt")
     monkeypatch.setattr(motif_folder, "Path", type(tmp_path))
     monkeypatch.setenv("APPDATA", str(tmp_path / "Roaming"))
     assert own_folder() == tmp_path / "Roaming" / "frameforge" / "motifs"
@@ -76,5 +77,5 @@ def test_on_windows_it_lies_among_the_application_data(tmp_path: Path, monkeypat
 
 def test_nobody_at_home_has_no_folder(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", "")
-    monkeypatch.setattr(motif_folder.os.path, "expanduser", lambda path: path)
+    monkeypatch.setattr(os.path, "expanduser", lambda path: path)
     assert own_folder() is None

@@ -63,7 +63,9 @@ def test_options_about_files_go_with_any_recipe() -> None:
 
 
 def test_the_unit_that_is_typed_holds_for_bare_numbers() -> None:
-    assert made("", size="4", units="in").pieces[0].size.width_mm == pytest.approx(101.6)
+    size = made("", size="4", units="in").pieces[0].size
+    assert isinstance(size, Size)
+    assert size.width_mm == pytest.approx(101.6)
 
 
 @pytest.mark.parametrize(

@@ -71,7 +71,9 @@ def test_a_whole_recipe_comes_to_values() -> None:
 
 def test_bare_numbers_are_in_the_unit_of_the_recipe() -> None:
     recipe = read_recipe('units = "in"\n[[piece]]\nsize = 4\nopening = "50mm"\n', "a.toml")
-    assert recipe.pieces[0].size.width_mm == pytest.approx(101.6)
+    size = recipe.pieces[0].size
+    assert isinstance(size, Size)
+    assert size.width_mm == pytest.approx(101.6)
     assert recipe.pieces[0].opening == Size(50, 50)
 
 

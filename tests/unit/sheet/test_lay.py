@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import pytest
 
 from frameforge.geometry.region import Region
@@ -30,10 +32,15 @@ def test_all_is_laid_and_hosts_are_told() -> None:
     assert len(inside) == 3
 
 
+def _asked(before: list[Progress], most: int, progress: Progress) -> bool:
+    before.append(progress)
+    return len(before) < most
+
+
 def test_what_fits_no_sheet_is_told_before_any_try() -> None:
     hoop = Design("hoop", (Region(circle(0, 150)),), copies=2)
     asked: list[Progress] = []
-    laid = lay((RING, hoop), Stock((StockSheet(A4),)), keep_going=lambda p: not asked.append(p))
+    laid = lay((RING, hoop), Stock((StockSheet(A4),)), keep_going=partial(_asked, asked, 10**6))
     assert (laid.sheets, asked) == ((), [])
     (left,) = laid.left_over
     assert (left.design, left.copies, left.why, left.usable_mm) == (1, 2, "too big", (287, 200))
@@ -59,9 +66,7 @@ def test_a_begun_sheet_is_used_first_and_what_is_cut_from_it_kept_free() -> None
 
 def test_an_interrupt_gives_the_best_so_far_proved() -> None:
     asked: list[Progress] = []
-    laid = lay(
-        (RING, DISC, BAR), Stock((StockSheet(A4),)), tries=500, keep_going=lambda p: asked.append(p) or len(asked) < 8
-    )
+    laid = lay((RING, DISC, BAR), Stock((StockSheet(A4),)), tries=500, keep_going=partial(_asked, asked, 8))
     assert laid.interrupted
     assert (laid.tries, asked[-1].done, asked[-1].tries) == (7, 7, 500)
     assert asked[-1].sheets == 1

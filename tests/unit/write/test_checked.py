@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
 from fixtures.cut_pages import RECIPE, disc, page_of, tent
 
@@ -15,8 +17,9 @@ from frameforge.write.svg import to_svg
 
 def test_good_texts_come_as_they_were_written() -> None:
     lines = measured_page(tent())
+    kinds: tuple[Literal["mark"], ...] = ("mark",)
     assert checked_svg(tent(), recipe=RECIPE, lines=lines) == to_svg(tent(), recipe=RECIPE)
-    assert checked_svg(tent(), kinds=iter(["mark"])) == to_svg(tent(), kinds=["mark"])
+    assert checked_svg(tent(), kinds=iter(kinds)) == to_svg(tent(), kinds=kinds)
     assert checked_dxf(tent(), style="r12", unit="in", lines=lines) == to_dxf(tent(), style="r12", unit="in")
 
 

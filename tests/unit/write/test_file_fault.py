@@ -36,7 +36,7 @@ def test_a_fault_without_a_reason_is_said_too() -> None:
 def test_a_file_that_another_program_holds_open_is_said_on_windows() -> None:
     """Windows error 32 comes as EACCES ("System Error Codes", ERROR_SHARING_VIOLATION); here it is played."""
     held = PermissionError(errno.EACCES, "held")
-    held.winerror = 32
+    held.winerror = 32  # type: ignore[attr-defined]  # only Windows has it
     assert str(file_fault(Path("out"), held)) == (
         "out: another program has this file open. Close it there. Choose another folder with --out."
     )

@@ -13,7 +13,6 @@ import pytest
 from fixtures.cut_pages import page_of, ring
 
 from frameforge.errors import FileError, FrameforgeError
-from frameforge.write import out_folder
 from frameforge.write.cut_files import cut_files
 from frameforge.write.marker import digest
 from frameforge.write.out_folder import OutFile, OutFolder, PieceFiles
@@ -175,7 +174,7 @@ def test_when_a_rename_is_refused_the_folder_is_as_before(
     """Twice: with nothing there yet, and over an older piece."""
     for _ in range(2):
         before = _content(tmp_path)
-        calls = []
+        calls: list[Path] = []
 
         def replace(source: Path, target: Path, calls: list[Path] = calls) -> None:
             calls.append(target)
@@ -184,7 +183,7 @@ def test_when_a_rename_is_refused_the_folder_is_as_before(
             os.rename(source, target)
 
         with monkeypatch.context() as patch:
-            patch.setattr(out_folder.os, "replace", replace)
+            patch.setattr(os, "replace", replace)
             with pytest.raises(FileError, match="the disk is full"):
                 OutFolder.open(tmp_path).put(_piece(radius_mm=33))
         assert _content(tmp_path) == before
@@ -217,7 +216,7 @@ def test_an_interrupt_leaves_nothing_half_done(tmp_path: Path, monkeypatch: pyte
         os.rename(source, target)
 
     with monkeypatch.context() as patch:
-        patch.setattr(out_folder.os, "replace", replace)
+        patch.setattr(os, "replace", replace)
         with pytest.raises(KeyboardInterrupt):
             OutFolder.open(tmp_path).put(_piece(radius_mm=33))
     assert _content(tmp_path) == before
@@ -227,7 +226,7 @@ def test_where_second_names_are_unknown_copies_serve(tmp_path: Path, monkeypatch
     def link(source: Path, target: Path) -> None:
         raise OSError(errno.EPERM, "no links here")
 
-    monkeypatch.setattr(out_folder.os, "link", link)
+    monkeypatch.setattr(os, "link", link)
     _run(tmp_path, _piece())
     _run(tmp_path, _piece(radius_mm=33))
     assert list(_content(tmp_path)) == ["badge.dxf", "badge.png", "badge.svg", "run.json"]
@@ -235,7 +234,7 @@ def test_where_second_names_are_unknown_copies_serve(tmp_path: Path, monkeypatch
 
 def _killed_at(folder: Path, rename: int) -> None:
     """Make a run in which the process is killed at a rename."""
-    calls = []
+    calls: list[Path] = []
 
     def replace(source: Path, target: Path) -> None:
         calls.append(target)
@@ -243,7 +242,7 @@ def _killed_at(folder: Path, rename: int) -> None:
             os.kill(os.getpid(), signal.SIGKILL)
         os.rename(source, target)
 
-    out_folder.os.replace = replace  # type: ignore[assignment]
+    os.replace = replace  # type: ignore[assignment]  # of paths alone
     _run(folder, _piece(), _piece("seal"))
 
 
@@ -350,7 +349,7 @@ def test_a_run_that_opens_the_folder_waits_for_one_that_puts_a_piece(
         os.rename(source, target)
 
     with monkeypatch.context() as patch:
-        patch.setattr(out_folder.os, "replace", replace)
+        patch.setattr(os, "replace", replace)
         OutFolder.open(tmp_path).put(_piece())
     assert seen == [True, True, True]
     assert len(_content(tmp_path)) == 3

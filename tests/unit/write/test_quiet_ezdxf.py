@@ -45,7 +45,7 @@ def test_the_environment_is_put_back(tmp_path: Path) -> None:
 
 
 def test_fixed_dates_are_for_our_files_only() -> None:
-    from ezdxf import options  # type: ignore[attr-defined]
+    from ezdxf import options
 
     from frameforge.write.quiet_ezdxf import same_every_time
 

@@ -10,6 +10,7 @@ import pytest
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Segment
 from frameforge.geometry.ribbon.cuts import _spread, cut_stretches
 from frameforge.geometry.ribbon.stretches import parts_of
 from frameforge.geometry.segment_table import SegmentTable
@@ -64,7 +65,7 @@ def test_a_cubic_is_cut_at_its_cusp() -> None:
 
 
 def test_what_has_no_length_is_left_out() -> None:
-    outline = [Line(0j, 0j), Line(0j, 1 + 0j), Cubic(1 + 0j, 1 + 0j, 1 + 0j, 1 + 0j)]
+    outline: list[Segment] = [Line(0j, 0j), Line(0j, 1 + 0j), Cubic(1 + 0j, 1 + 0j, 1 + 0j, 1 + 0j)]
     assert len(parts_of([outline], 1, 1e-3)[0][0]) == 1
 
 

@@ -11,6 +11,7 @@ from fixtures.outlines import leaf, spokes
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
+from frameforge.geometry.outline import Segment
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.geometry.trace.chains import Chains
 
@@ -34,8 +35,14 @@ def test_arcs_are_split_to_quarters_that_join_to_the_bit() -> None:
 
 
 def test_welding_makes_joints_equal_and_drops_segments_without_length() -> None:
-    speck = [Line(0, 1), Line(1, 1 + 1e-11j), Cubic(1 + 1e-11j, 1, 1, 1 + 1e-11j), Line(1 + 1e-11j, 1j), Line(1j, 0)]
-    away = [Line(1e-11 + 0j, -1), Line(-1, -1j), Line(-1j, 1e-11)]
+    speck: list[Segment] = [
+        Line(0, 1),
+        Line(1, 1 + 1e-11j),
+        Cubic(1 + 1e-11j, 1, 1, 1 + 1e-11j),
+        Line(1 + 1e-11j, 1j),
+        Line(1j, 0),
+    ]
+    away: list[Segment] = [Line(1e-11 + 0j, -1), Line(-1, -1j), Line(-1j, 1e-11)]
     chains = Chains.from_segments([speck, away]).welded()
     assert chains.first.tolist() == [0, 3, 6]
     assert chains.table.start[0] == chains.table.start[3] == chains.table.end[5] == 0

@@ -14,7 +14,7 @@ from frameforge.geometry.trace.supports import is_after, support_labels
 
 
 def labels(*segments: Segment) -> list[int]:
-    return support_labels(SegmentTable.from_segments(segments)).tolist()
+    return [int(label) for label in support_labels(SegmentTable.from_segments(segments))]
 
 
 def same(*segments: Segment) -> bool:

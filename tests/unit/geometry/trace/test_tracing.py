@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from frameforge.geometry import boolean
 from frameforge.geometry.arc import Arc
@@ -18,7 +19,7 @@ from frameforge.geometry.trace.source import Source
 from frameforge.geometry.trace.tracing import Traced, trace
 
 
-def traced(geometry: shapely.Geometry, source: Source, rules: Rules | None = None) -> Traced:
+def traced(geometry: BaseGeometry, source: Source, rules: Rules | None = None) -> Traced:
     shells = boolean.shells(geometry)
     return trace(Rings(shells.point, shells.first), source, rules or Rules())
 
@@ -31,7 +32,7 @@ def open_source(chains: tuple[tuple[Segment, ...], ...]) -> Source:
     return Source.from_chains(Chains.from_segments(chains, [True] * len(chains)), 0.01)
 
 
-def polygon_of(source: Source) -> shapely.Geometry:
+def polygon_of(source: Source) -> shapely.Polygon:
     """The polygon through all vertices of all chains in their order."""
     return shapely.Polygon(source.vertices.point.view(float).reshape(-1, 2))
 

@@ -12,20 +12,16 @@ from frameforge.job.batch.journal import JOURNAL, Journal
 from frameforge.job.batch.record import record_from, record_line
 from frameforge.job.batch.work import Failed, Work, WorkDone, made_row
 
-RAW = {
-    "files": {"formats": ["svg", "png"]},
-    "piece": [
-        {
-            "name": "tag",
-            "size": "40mm",
-            "opening": "20mm",
-            "kerf": "0.2mm",
-            "row": [{"motif": "arch", "count": 6}],
-            "text": [{"words": "Ann", "size": "3mm"}],
-            "fold": [],
-        }
-    ],
+PIECE: dict[str, object] = {
+    "name": "tag",
+    "size": "40mm",
+    "opening": "20mm",
+    "kerf": "0.2mm",
+    "row": [{"motif": "arch", "count": 6}],
+    "text": [{"words": "Ann", "size": "3mm"}],
+    "fold": [],
 }
+RAW: dict[str, object] = {"files": {"formats": ["svg", "png"]}, "piece": [PIECE]}
 
 
 def _done(raw: dict[str, object] = RAW) -> WorkDone:
@@ -101,7 +97,7 @@ def test_the_key_tells_all_that_goes_into_a_row() -> None:
     def key(raw: dict[str, object] = RAW, beside: Path = Path(), motifs: Path | None = None) -> str:
         return Work("names.csv line 2", "tag.toml", raw, beside, motifs, False).key
 
-    changed = {**RAW, "piece": [{**RAW["piece"][0], "size": "41mm"}]}  # type: ignore[dict-item]
+    changed = {**RAW, "piece": [{**PIECE, "size": "41mm"}]}
     assert key() == key()
     assert key(changed) != key()
     assert key(motifs=Path("mine")) != key()
