@@ -44,6 +44,7 @@ __all__ = [
     "NEAREST_MM",
     "NEAR_WHITE",
     "NO_GAP_MM",
+    "ONE_POINT_MM",
     "ON_CHORD_MM",
     "ON_LINE_MM",
     "PAGE_MM",
@@ -172,6 +173,9 @@ SAME_ANGLE_RAD: Final = 1e-9
 
 TOUCH_MM: Final = 1e-6
 """Edges nearer than this touch: a hundredth of the last decimal written, so no file can tell them apart."""
+
+ONE_POINT_MM: Final = 1e-4
+"""Edges nearer than this may come to one point in a file: the last decimal written."""
 
 SAME_PLACE_MM: Final = 0.05
 """Findings of one kind nearer than this are one finding."""

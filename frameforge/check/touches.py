@@ -14,7 +14,7 @@ from frameforge.check.spot import Spot, closest_pair
 from frameforge.check.width import spot_on
 from frameforge.geometry.line import Line
 from frameforge.geometry.region import Region
-from frameforge.tolerances import CHORD_MM, SAME_PLACE_MM, SAME_T, TOUCH_MM
+from frameforge.tolerances import CHORD_MM, ONE_POINT_MM, SAME_PLACE_MM, SAME_T
 
 __all__ = ["Touch", "find_touches"]
 
@@ -28,7 +28,7 @@ class Touch:
 
 
 def find_touches(regions: Sequence[Region], *, chords: Chords | None = None) -> tuple[Touch, ...]:
-    """Return the points where outlines touch each other or themselves, within 1e-6 mm on the true curves.
+    """Return the points where outlines touch each other or themselves, within 1e-4 mm on the true curves.
 
     Chords nearer than a curve can be from its chord are candidates; the closest pair of the curves decides.
     ``chords`` are those of the regions, where they were made before.
@@ -42,7 +42,7 @@ def find_touches(regions: Sequence[Region], *, chords: Chords | None = None) -> 
         second = spot_on(chords, j, _nearest_end(chords, j, i))
         first, second = closest_pair(first, second)
         at = (first.point + second.point) / 2
-        if abs(first.point - second.point) > TOUCH_MM or _is_one_place(first, second):
+        if abs(first.point - second.point) > ONE_POINT_MM or _is_one_place(first, second):
             continue
         if _is_own_joint(chords, i, j, first.point, second.point):
             continue
@@ -64,7 +64,7 @@ def _candidates(chords: Chords) -> list[tuple[int, int]]:
     apart = (i < j) & (chords.after[i] != j) & (chords.before[i] != j)
     i, j = i[apart], j[apart]
     straight = _is_straight(chords)
-    near = ~(straight[i] & straight[j]) | shapely.dwithin(lines[i], lines[j], TOUCH_MM)
+    near = ~(straight[i] & straight[j]) | shapely.dwithin(lines[i], lines[j], ONE_POINT_MM)
     return list(zip(i[near].tolist(), j[near].tolist(), strict=True))
 
 
