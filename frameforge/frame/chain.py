@@ -91,8 +91,9 @@ def longest_chain(model: RowModel, size: Size, scale: float, gap_mm: float) -> C
     unit = math.lcm(model.unit, 2) if model.row.starts_with_gap else model.unit
     track, widths = model.track(size, scale), [_width_mm(ready) for ready in model.readies(model.unit, scale)]
     pitch = sum(widths) / len(widths) + gap_mm
-    low, high, best = 0, MOST_REPEATS // unit + 1, None
-    groups = round(edge_length_mm(track.edge) / pitch / unit)
+    low, high, best = math.ceil(LEAST_COUNT / unit) - 1, MOST_REPEATS // unit + 1, None
+    # From the least on: a crowd far too large takes long to be seen for one.
+    groups = max(low + 1, round(edge_length_mm(track.edge) / pitch / unit))
     while high - low > 1:
         groups = groups if low < groups < high else (low + high) // 2
         chain = _tried(model, size, groups * unit, scale, gap_mm)

@@ -10,8 +10,10 @@ from fixtures.plain_motifs import arch, disc, drop, husk, leaf, plain_rectangle
 from fixtures.rows import D100, model_of
 
 from frameforge.errors import GeometryError, InputError
-from frameforge.frame.chain import chain_of, longest_chain, seam_deg
+from frameforge.frame.chain import Chain, chain_of, longest_chain, seam_deg
+from frameforge.frame.model import RowModel
 from frameforge.frame.spec import Size
+from frameforge.motif.catalogue import load_motif
 
 OVAL = Size(150, 100)
 
@@ -91,3 +93,15 @@ def test_the_seam_lies_opposite_the_start() -> None:
     assert seam_deg(model_of(arch(), seam_deg=200.0, start_deg=20.0)) == 200.0
     with pytest.raises(InputError, match="starts at 15 deg, so its seam lies at 195 deg, not at 90"):
         seam_deg(model_of(arch(), seam_deg=90.0, start_deg=15.0))
+
+
+def test_on_an_edge_far_too_small_no_crowd_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    tried: list[int] = []
+
+    def counted(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> Chain:
+        tried.append(count)
+        return chain_of(model, size, count, scale, gap_mm)
+
+    monkeypatch.setattr("frameforge.frame.chain.chain_of", counted)
+    assert longest_chain(model_of(load_motif("strawberry-corner")), Size(1e-4, 1e-4), 1.0, 2.7) is None
+    assert max(tried) == 3
