@@ -76,9 +76,8 @@ def check_words(made: Assembly) -> None:
 
 
 def _offs(made: Assembly) -> Iterator[_Off]:
-    """Yield every text that lies wrong."""
-    if made.letters is None:
-        return
+    """Yield every text that lies wrong, of a piece that carries words."""
+    assert made.letters is not None
     card = [Placed(region) for region in made.blank]
     holes = Crowd([Placed(hole) for hole in made.holes])
     before: list[Placed] = []

@@ -207,12 +207,18 @@ def test_a_larger_sheet_is_offered_with_what_it_takes(width: float, height: floa
 
 
 @pytest.mark.parametrize("radius", [0.8, 1.2])
-def test_the_largest_disc_of_half_a_disc_is_half_as_wide(radius: float) -> None:
-    """A hole of an arc and its diameter: the disc that touches both is R across, not 2 R."""
-    arc = Arc.from_circle(0, radius, 0, math.pi)
-    half = Outline((arc, Line(arc.end, arc.start)))
-    (hole,) = found("small-hole", Region(circle(0, 30), (half.reversed(),)))
-    assert hole.measured == pytest.approx(radius, abs=2e-3)
+@pytest.mark.parametrize("is_arc_first", [True, False])
+def test_the_largest_disc_of_half_a_disc_is_half_as_wide(radius: float, *, is_arc_first: bool) -> None:
+    """A hole of an arc and its diameter: the disc that touches both is R across, not 2 R; so is that of its copy."""
+    arc = Arc.from_circle(0, radius, math.pi, -math.pi)
+    line = Line(arc.end, arc.start)
+    half = Outline((arc, line) if is_arc_first else (line, arc))
+    holes = tuple(Outline(tuple(s.transformed(Affine.from_move(at)) for s in half.segments)) for at in (-8j, 8j))
+    first, second = found("small-hole", Region(circle(0, 30), holes))
+    assert [first.measured, second.measured] == pytest.approx([radius, radius], abs=2e-3)
+    assert sorted(place(one).imag for one in (first, second)) == pytest.approx(
+        [-8 + radius / 2, 8 + radius / 2], abs=2e-3
+    )
 
 
 def test_where_there_is_no_card_nothing_is_hard_to_hold_and_nothing_too_big() -> None:

@@ -105,3 +105,10 @@ def test_repeats_on_a_circle_are_alike_and_measured_once() -> None:
     turns = [gap.on_a * complex(math.cos(a), math.sin(a)) for a, gap in zip(
         [2 * math.pi * k / 12 for k in range(12)], [g for g in layout.gaps if g], strict=True)]  # fmt: skip
     assert max(abs(z - turns[0]) for z in turns) < 1e-9
+
+
+def test_a_zone_kept_free_makes_a_crowd_denser() -> None:
+    """As on a circle as long as the oval, for 160 x 100 mm; the zone takes a sixth of it, and gaps are less."""
+    size = Size(160, 100)
+    gaps = [model_of(leaf(), size=size, keep_free=zone).clearance_mm(size, 700, 1.0) for zone in (None, (60.0, 180.0))]
+    assert -14 < gaps[1] < gaps[0] < -13

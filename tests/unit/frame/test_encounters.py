@@ -160,3 +160,9 @@ def test_many_places_are_left_out_where_no_smaller_motif_will_do() -> None:
     assert [hit.where.split(",")[0] for hit in hits] == [f"rectangle {k}" for k in (3, 4, 5, 9, 10, 11)]
     assert {hit.say.split(". ")[1] for hit in hits} == {"Take --skip 3,4,5,9,10,11."}
     assert not found(replace(stubs(16, 12), skip=(3, 4, 5, 9, 10, 11)), opening=Size(90, 60))
+
+
+def test_a_window_longer_than_the_rim_is_wide_is_moved_in_vain() -> None:
+    """30 mm high in a rim of 20 mm, its middle 5 mm in: wherever it stands, and at any scale that is tried."""
+    (hit,) = found(row_of(plain_rectangle(6, 30), count=1, place="window", inset_mm=5.0), opening=Size(60, 60))
+    assert hit.say.endswith("of the rectangle lie where there is no card to cut. Leave the row out.")

@@ -102,3 +102,10 @@ def test_corner_motifs_fill_nothing() -> None:
     model = model_of(leaf())
     chain = stepped(model, OVAL, 3.0)
     assert [filler.motif.name for filler in ranked(model, chain, [corner, drop()])] == ["drop"]
+
+
+def test_without_a_filler_the_seam_stays_as_it_is() -> None:
+    chain = stepped(model_of(plain_rectangle(18)), D100, 2.0)
+    laid = filled(chain, None)
+    assert len(laid.seats) == chain.count
+    assert laid.gap_max_mm == pytest.approx(chain.seam_gap_mm, abs=1e-9)

@@ -6,9 +6,10 @@ import math
 from typing import Any
 
 import pytest
-from fixtures.plain_motifs import arch, disc, leaf
+from fixtures.plain_motifs import arch, disc, leaf, plain_rectangle
 from fixtures.rows import D100, model_of, row_of
 
+from frameforge.errors import InputError
 from frameforge.frame.fit import fit_row
 from frameforge.frame.fit_refusals import check_count, check_scale, no_scale, no_size
 from frameforge.frame.offers import offered_size
@@ -70,3 +71,18 @@ def test_a_size_beyond_what_can_be_made_is_no_size() -> None:
         fit_row(model_of(leaf(), count=900, gap_mm=20.0), None)
     assert offered_size(model_of(leaf()), D100, 2000, 20.0, 1.0) is None, "feet of 88 mm each"
     assert offered_size(model_of(leaf()), D100, 200, 1.0, 50.0) is None, "200 x 54 mm are a circle of 3.4 m"
+
+
+def test_a_pattern_of_which_not_one_goes_round_is_refused() -> None:
+    """Two feet of 30 mm find no seat on a circle of 20 mm; two of 10 mm stand no 40 mm apart on it."""
+    size = Size(20, 20)
+    wide, narrow = plain_rectangle(30), plain_rectangle(10)
+    with pytest.raises(RefusedError, match="2 rectangles do not go round a 20 mm circle with gaps of 2 mm"):
+        fit_row(model_of(wide, wide, size=size), size)
+    with pytest.raises(RefusedError, match="2 rectangles do not go round a 20 mm circle with gaps of 40 mm"):
+        fit_row(model_of(narrow, narrow, size=size, gap_mm=40.0), size)
+
+
+def test_a_motif_without_a_foot_has_none_to_size() -> None:
+    with pytest.raises(InputError, match=r"^hoop: disc has no foot to size\. Give a scale\.$"):
+        model_of(disc(), foot_mm=3.0).given_scale  # noqa: B018  a property that refuses

@@ -47,8 +47,8 @@ def test_smaller_by_more_and_more_then_as_drawn(row: dict[str, object], first: l
     assert said.endswith("folds over itself. Take a smaller motif.")
 
 
-@pytest.mark.parametrize("row", [{"scale": "find"}, {"foot_mm": "find"}])
-def test_what_is_to_be_found_is_not_made_smaller(row: dict[str, object]) -> None:
+@pytest.mark.parametrize("row", [{"scale": "find"}, {"foot_mm": "find"}, {"scale": 0.02}])
+def test_what_is_to_be_found_or_hardly_there_is_not_made_smaller(row: dict[str, object]) -> None:
     assert tried(**row)[0] == ["as-drawn"]
 
 

@@ -8,7 +8,7 @@ import pytest
 from fixtures.plain_motifs import disc, leaf, plain_rectangle
 
 from frameforge.errors import InputError
-from frameforge.frame.lean import MOST_LEAN_DEG, leaned
+from frameforge.frame.lean import MOST_LEAN_DEG, lean_map, leaned
 from frameforge.geometry.measure import area_mm2, bounds, centroid
 
 
@@ -47,3 +47,9 @@ def test_without_a_foot_it_is_only_turned() -> None:
 def test_lying_down_is_refused(deg: float) -> None:
     with pytest.raises(InputError, match=r"60 deg at most\. Take 60 deg or less\.$"):
         leaned(leaf(), deg)
+
+
+def test_what_stays_whole_of_a_motif_without_a_foot_is_turned_as_it_is() -> None:
+    assert lean_map(disc(6.0), 30.0).apply(6j) == pytest.approx(
+        6 * complex(math.sin(math.pi / 6), math.cos(math.pi / 6))
+    )

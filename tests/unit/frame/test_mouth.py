@@ -10,8 +10,9 @@ from fixtures.rows import KNIFE
 from frameforge.frame.base import Edge
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
-from frameforge.frame.mouth import edge_height_mm, walls
+from frameforge.frame.mouth import edge_height_mm, opened, walls
 from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
@@ -78,3 +79,10 @@ def test_an_opening_stands_as_high_over_a_mouth_as_its_walls_reach(more: dict[st
 def test_a_mouth_alone_has_no_line_to_come_out_at() -> None:
     layout, edge = replace(laid(), is_there=(True,) + (False,) * (COUNT - 1)), Edge.from_size(OPENING)
     assert walls(layout, 0, edge, is_flat=True) == walls(layout, 0, edge, is_flat=False)
+
+
+def test_a_mouth_without_a_foot_stays_as_drawn() -> None:
+    cut = (Region(rectangle(-6, -8, 6, 0)),)
+    assert opened(Motif("bite", (), 0.0, cut_away=cut), 2.0) == cut
+    (wide,) = opened(Motif("bite", (), 12.0, cut_away=cut), 2.0)
+    assert bounds(wide).top == pytest.approx(2.0)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from fixtures.plain_motifs import arch, husk, plain_rectangle
 from fixtures.rows import D100, model_of
 
+from frameforge.frame.model import RowModel
 from frameforge.frame.offers import count_offer, offered_scale, offered_size, things, ways_out
 from frameforge.frame.spec import Size
 from frameforge.frame.wording import round_words
@@ -51,3 +54,11 @@ def test_a_count_is_offered_with_its_gap() -> None:
 def test_a_scale_that_starves_the_foot_is_no_way_out() -> None:
     ways = ways_out(model_of(plain_rectangle(4.0, 30.0)), D100, 120, 1.0, 1.6)
     assert [way.words.split()[0] for way in ways] == ["--count", "--size"]
+
+
+def test_of_a_base_that_others_share_no_other_size_is_offered() -> None:
+    free = model_of(arch(), count=30)
+    bound = RowModel(replace(free.spec, is_size_fixed=True), free.row, free.preset)
+    words = {m: [way.words for way in ways_out(m, D100, 30, 1.0, 2.0)] for m in (free, bound)}
+    assert [word.split()[0] for word in words[free]] == ["--count", "--size", "--scale"]
+    assert words[bound] == [words[free][0], words[free][2]] == ["--count 17 (gap 2.41 mm)", "--scale 0.52"]

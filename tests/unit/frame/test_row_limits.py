@@ -84,3 +84,12 @@ def test_of_a_rim_that_is_stated_a_wider_one_is_offered() -> None:
     assert error is not None
     assert "Take --rim 4.2mm or --scale " in error.say
     assert refusal(RowModel(wide, row, KNIFE), Size(30, 30), 1) is None
+
+
+def test_no_opening_is_offered_where_roots_reach_the_middle() -> None:
+    """At the end of a narrow oval a foot nearly as wide as it is high lies 15.8 mm deep."""
+    model = model_of(plain_rectangle(14, 6), size=Size(60, 16), opening=Size(50, 6), count=1, start_deg=90.0)
+    error = refusal(model, Size(60, 16), 1)
+    assert error is not None
+    assert error.code == "root-through-rim"
+    assert error.say.endswith("come out at the opening. Take --scale 0.61.")

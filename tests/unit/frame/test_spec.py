@@ -27,3 +27,10 @@ def test_one_row_is_replaced_or_left_out_and_the_others_keep_their_place() -> No
 def test_a_size_is_two_lengths(sides: tuple[float, float]) -> None:
     with pytest.raises(ValueError, match="must be above 0"):
         Size(*sides)
+
+
+def test_rows_take_the_motifs_as_they_were_made() -> None:
+    made = [row_of(plain_rectangle(8, height)).pattern for height in (7, 8, 9)]
+    assert [row.pattern for row in SPEC.with_patterns(made).rows] == made
+    assert [row.count for row in SPEC.with_patterns(made).rows] == [4, 5, 6]
+    assert SPEC.with_patterns(()) is SPEC
