@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from frameforge.geometry.flatten import flatten_outline
+from frameforge.geometry.flatten import Flat, flatten_outlines
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.tolerances import CHORD_MM, MIN_CHORD_MM
@@ -55,6 +55,11 @@ class Chords:
         return np.abs(self.end - self.start)
 
     @cached_property
+    def middle(self) -> ComplexArray:
+        """Middle of each chord."""
+        return (self.start + self.end) / 2
+
+    @cached_property
     def longest(self) -> float:
         """Length of the longest chord, mm."""
         return float(self.length.max())
@@ -68,7 +73,7 @@ class Chords:
 def to_chords(regions: Sequence[Region], chord_mm: float = CHORD_MM) -> Chords:
     """Return the chords of ``regions``, within ``chord_mm`` of the true curves; at least one region."""
     outlines = tuple(outline for region in regions for outline in region.outlines)
-    loops = [_loop(outline, chord_mm) for outline in outlines]
+    loops = [_loop(flat) for flat in flatten_outlines(outlines, chord_mm)]
     counts = [len(loop[0]) for loop in loops]
     offsets = np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
     start, end, segment, t0, t1 = (np.concatenate([loop[i] for loop in loops]) for i in range(5))
@@ -98,9 +103,8 @@ def _pairs(z: ComplexArray) -> FloatArray:
     return np.stack([z.real, z.imag], axis=-1)
 
 
-def _loop(outline: Outline, chord_mm: float) -> tuple[ComplexArray, ComplexArray, IntArray, FloatArray, FloatArray]:
+def _loop(flat: Flat) -> tuple[ComplexArray, ComplexArray, IntArray, FloatArray, FloatArray]:
     """Return starts, ends, segment numbers and parameters of the chords of one outline, none shorter than 1e-9 mm."""
-    flat = flatten_outline(outline, chord_mm)
     end = np.roll(flat.points, -1)
     # The vertex that closes a segment is stored as the first of the next one: its parameter there is 0, here 1.
     t1 = np.roll(flat.t, -1)

@@ -11,7 +11,7 @@ import shapely
 
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import flatten_outline
-from frameforge.geometry.measure import area_mm2, length_mm
+from frameforge.geometry.measure import outline_sizes
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.tolerances import GAP_MM, SUPPORT_MM
@@ -53,16 +53,20 @@ def find_holes(regions: Sequence[Region], wide_mm: float = math.inf, large_mm2: 
     narrower than ``wide_mm``.
     """
     discs = _Discs({})
-    found: list[Hole] = []
-    loop = 0
-    for region in regions:
-        found += [_hole(hole, loop + k, wide_mm, large_mm2, discs) for k, hole in enumerate(region.holes, start=1)]
-        loop += 1 + len(region.holes)
-    return tuple(found)
+    loops = [outline for region in regions for outline in region.outlines]
+    is_hole = [k > 0 for region in regions for k in range(len(region.outlines))]
+    numbers = [loop for loop, hole in enumerate(is_hole) if hole]
+    sizes = zip(*(column.tolist() for column in outline_sizes([loops[number] for number in numbers])), strict=True)
+    return tuple(
+        _hole(loops[number], number, size, (wide_mm, large_mm2), discs)
+        for number, size in zip(numbers, sizes, strict=True)
+    )
 
 
-def _hole(outline: Outline, loop: int, wide_mm: float, large_mm2: float, discs: _Discs) -> Hole:
-    area, length = abs(area_mm2(outline)), length_mm(outline)
+def _hole(outline: Outline, loop: int, size: tuple[float, float], limits: tuple[float, float], discs: _Discs) -> Hole:
+    """Return a hole of the signed area (mm2) and the length (mm) ``size``, with its disc within ``limits``."""
+    area, length = abs(size[0]), size[1]
+    wide_mm, large_mm2 = limits
     is_slit = 4 * math.pi * area < SLIT_ROUNDNESS * length * length
     # The largest disc in any hole has a radius of area / length or more: R. Osserman, 1979, "Bonnesen-style
     # isoperimetric inequalities", The American Mathematical Monthly 86, 1-29 (from memory).

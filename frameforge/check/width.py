@@ -51,12 +51,15 @@ def least_width(chords: Chords, begin: Width, window_mm: float) -> Width:
 
 
 def _descend(chords: Chords, width: Width, window_mm: float) -> Width | None:
-    """Return the nearest allowed pair with one chord near each contact, None where no pair is allowed."""
+    """Return the nearest allowed pair with one chord near each contact; None where no pair is allowed and nearer."""
     left = _window(chords, width.chord_a, window_mm)
     right = _window(chords, width.chord_b, window_mm)
     i, j = (grid.ravel() for grid in np.meshgrid(left, right, indexing="ij"))
     apart = (i != j) & (chords.after[i] != j) & (chords.before[i] != j)
     i, j = i[apart], j[apart]
+    # No pair can be nearer than this: most are out before anything is worked out for them.
+    nearest = np.abs(chords.middle[i] - chords.middle[j]) - (chords.length[i] + chords.length[j]) / 2
+    i, j = i[nearest < width.mm], j[nearest < width.mm]
     if not len(i):
         return None
     p, q = _closest_points(chords.start[i], chords.end[i], chords.start[j], chords.end[j])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +18,7 @@ from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import SegmentTable
 from frameforge.tolerances import CHORD_MM
 
-__all__ = ["Flat", "chord_count", "flatten_outline", "sample", "to_polygon"]
+__all__ = ["Flat", "chord_count", "flatten_outline", "flatten_outlines", "sample", "to_polygon"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,20 +62,31 @@ def flatten_outline(outline: Outline, chord_mm: float = CHORD_MM) -> Flat:
 
     A closed outline never becomes less than a triangle. Raises ValueError unless ``chord_mm`` is above 0.
     """
+    return flatten_outlines((outline,), chord_mm)[0]
+
+
+def flatten_outlines(outlines: Sequence[Outline], chord_mm: float = CHORD_MM) -> list[Flat]:
+    """Return the vertices of each outline, as ``flatten_outline`` does, all worked out at once."""
     if not chord_mm > 0:
         raise ValueError(f"chord distance {chord_mm} mm must be above 0")
-    table = SegmentTable.from_segments(outline.segments)
+    if not outlines:
+        return []
+    table = SegmentTable.from_segments([segment for outline in outlines for segment in outline.segments])
+    many = np.array([len(outline.segments) for outline in outlines])
+    first = np.concatenate([[0], np.cumsum(many)])
     counts = table.chord_counts(chord_mm)
-    if counts.sum() < 3:
-        counts = np.maximum(counts, -(-3 // len(counts)))
+    is_few = np.repeat(np.add.reduceat(counts, first[:-1]) < 3, many)
+    counts = np.where(is_few, np.maximum(counts, np.repeat(-(-3 // many), many)), counts)
     row, step = counted(counts)
     t = step / counts[row]
     points = table.point(row, t)
     points[step == 0] = table.start
-    return Flat(points, row, t)
+    ends = np.cumsum(np.add.reduceat(counts, first[:-1]))
+    parts = (slice(end - size, end) for end, size in zip(ends, np.diff(ends, prepend=0), strict=True))
+    return [Flat(points[part], row[part] - begin, t[part]) for part, begin in zip(parts, first[:-1], strict=True)]
 
 
 def to_polygon(region: Region, chord_mm: float = CHORD_MM) -> shapely.Polygon:
     """Return the region as a shapely polygon of chords within ``chord_mm`` of its curves, for measuring and drawing."""
-    rings = [flatten_outline(outline, chord_mm).points.view(np.float64).reshape(-1, 2) for outline in region.outlines]
+    rings = [flat.points.view(np.float64).reshape(-1, 2) for flat in flatten_outlines(region.outlines, chord_mm)]
     return shapely.Polygon(rings[0], rings[1:])

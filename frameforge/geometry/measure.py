@@ -19,7 +19,7 @@ from frameforge.geometry.quadrature import arc_lengths, cubic_lengths
 from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import ARC, CUBIC, Bools, Complexes, Floats, Ints, SegmentTable
 
-__all__ = ["Shape", "area_mm2", "bounds", "centroid", "length_mm", "lengths_mm", "ring_areas_mm2"]
+__all__ = ["Shape", "area_mm2", "bounds", "centroid", "length_mm", "lengths_mm", "outline_sizes", "ring_areas_mm2"]
 
 Shape = Segment | Outline | Region | Iterable[Segment | Outline | Region]
 """What can be measured: a segment, an outline, a region, or several of them."""
@@ -61,6 +61,15 @@ def length_mm(shape: Shape) -> float:
 def lengths_mm(segments: Sequence[Segment]) -> Floats:
     """Return the length in mm of every segment; 1e-10 relative for cubics and elliptical arcs."""
     return _lengths(SegmentTable.from_segments(segments))
+
+
+def outline_sizes(outlines: Sequence[Outline]) -> tuple[Floats, Floats]:
+    """Return the signed area in mm2 and the length in mm of every outline."""
+    if not outlines:
+        return np.zeros(0), np.zeros(0)
+    table = SegmentTable.from_segments([segment for outline in outlines for segment in outline.segments])
+    first = np.concatenate([[0], np.cumsum([len(outline.segments) for outline in outlines])]).astype(np.intp)
+    return ring_areas_mm2(table, first), np.asarray(np.add.reduceat(_lengths(table), first[:-1]))
 
 
 def _lengths(table: SegmentTable) -> Floats:

@@ -172,7 +172,7 @@ class SegmentTable:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Curves:
-    """Rows of a table taken out once, for solving on them: the columns of all, and of the arcs among them (``arcs``)."""
+    """Rows of a table taken out once, for solving on them: columns of all, and of the arcs among them (``arcs``)."""
 
     start: Complexes
     k1: Complexes

@@ -137,20 +137,18 @@ def _hour(spot: complex) -> str:
 
 def _nearest(row: RowResult, spots: npt.NDArray[np.complex128]) -> list[list[tuple[float, int]]]:
     """Return for each spot the distances (mm, 0 inside) and numbers of the repeats nearest to it, nearest first."""
-    shapes = {id(repeat.motif): _shape(repeat.motif) for repeat in row.repeats}
+    motifs = {id(repeat.motif): repeat.motif for repeat in row.repeats}
+    shapes = {key: _shape(motif) for key, motif in motifs.items()}
     boxes = {key: shapely.bounds(shape).tolist() for key, shape in shapes.items()}
     middles = np.array([repeat.placement.apply(_middle(boxes[id(repeat.motif)])) for repeat in row.repeats])
     count = min(_COMPARED, len(middles))
-    result = []
-    for spot in spots.tolist():
-        told = []
-        for k in np.argsort(np.abs(middles - spot), kind="stable")[:count].tolist():
-            repeat = row.repeats[k]
-            local = repeat.placement.inverse().apply(spot)
-            away = shapely.distance(shapes[id(repeat.motif)], shapely.Point(local.real, local.imag))
-            told.append((float(away) * repeat.placement.greatest_stretch, k))
-        result.append(sorted(told))
-    return result
+    near = [np.argsort(np.abs(middles - spot), kind="stable")[:count].tolist() for spot in spots.tolist()]
+    pairs = [(spot, row.repeats[k]) for spot, numbers in zip(spots.tolist(), near, strict=True) for k in numbers]
+    local = np.array([repeat.placement.inverse().apply(spot) for spot, repeat in pairs], dtype=np.complex128)
+    drawn = np.array([shapes[id(repeat.motif)] for _, repeat in pairs], dtype=object)
+    away = iter(shapely.distance(drawn, shapely.points(local.real, local.imag)).tolist())
+    stretch = [repeat.placement.greatest_stretch for repeat in row.repeats]
+    return [sorted((next(away) * stretch[k], k) for k in numbers) for numbers in near]
 
 
 def _middle(box: list[float]) -> complex:

@@ -127,9 +127,7 @@ def placed_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> t
     spots = _spots(rings)
     labels: list[tuple[Label, Box]] = []
     for group in shown[:MOST_LABELS]:
-        options = _options(group, to_px, px_per_mm, piece)
-        costs = [(_cost(label, turn, labels, spots), k) for k, (label, turn) in enumerate(options)]
-        best = options[min(costs)[1]][0]
+        best = _best(_options(group, to_px, px_per_mm, piece), labels, spots)
         labels.append((best, best.box))
     return rings, [label for label, _ in labels]
 
@@ -137,6 +135,21 @@ def placed_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> t
 def label_reach(group: FindingGroup) -> float:
     """Return how far (px) beside a piece the label of a group reaches at most."""
     return _AWAY_PX + _label_width(group) + 2
+
+
+def _best(options: Sequence[_Option], taken: Sequence[tuple[Label, Box]], spots: Spots) -> Label:
+    """Return the label at the best of some places, of equally good ones at the first."""
+    least, best = math.inf, None
+    # None costs less than its turn: past the least cost so far none can be better.
+    for option in sorted(options, key=lambda option: option.turn_rad):
+        if option.turn_rad > least:
+            break
+        label = option.label()
+        cost = _cost(label, option.turn_rad, taken, spots)
+        if best is None or (cost, option.number) < (least, best[0].number):
+            least, best = cost, (option, label)
+    assert best is not None
+    return best[1]
 
 
 def _rings(groups: Iterable[FindingGroup], to_px: Affine, px_per_mm: float) -> list[Ring]:
@@ -165,18 +178,39 @@ def _label_width(group: FindingGroup) -> float:
     return max(_LABEL_PX, text_width(group.label, _NUMBER_PX, is_bold=True) + 12)
 
 
-def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -> list[tuple[Label, float]]:
-    """Return the places tried for the label of a group, each with how far it is turned from its ring, in radians."""
+@dataclass(frozen=True, slots=True)
+class _Option:
+    """A place tried for a label, which comes ``number``-th: a ring (px), and how far from there it is turned, rad."""
+
+    number: int
+    group: FindingGroup
+    ring: complex
+    ring_px: float
+    signed_rad: float
+    piece: Box
+
+    @property
+    def turn_rad(self) -> float:
+        """How far it is turned, either way."""
+        return abs(self.signed_rad)
+
+    def label(self) -> Label:
+        """Return the label there."""
+        at = _outside(self.ring, self.signed_rad, self.piece, _label_width(self.group))
+        return Label(self.group, self.ring, self.ring_px, at)
+
+
+def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -> list[_Option]:
+    """Return the places tried for the label of a group."""
     findings = [finding for finding in group.findings if finding.place is not None]
     step = max(1, len(findings) // _TRIED)
-    options = []
-    for finding in findings[::step][:_TRIED]:
-        assert finding.place is not None
-        ring, inside = to_px.apply(finding.place), inside_px(finding, px_per_mm)
-        for turn in _TURNS_RAD:
-            label = Label(group, ring, inside, _outside(ring, turn, piece, _label_width(group)))
-            options.append((label, abs(turn)))
-    return options
+    rings = [
+        (to_px.apply(finding.place), inside_px(finding, px_per_mm))
+        for finding in findings[::step][:_TRIED]
+        if finding.place is not None
+    ]
+    places = itertools.product(rings, _TURNS_RAD)
+    return [_Option(k, group, *ring, turn, piece) for k, (ring, turn) in enumerate(places)]
 
 
 def _outside(ring: complex, turn_rad: float, piece: Box, width: float) -> complex:
