@@ -6,6 +6,8 @@ import math
 
 import numpy as np
 import pytest
+from fixtures.plain_motifs import leaf
+from fixtures.rows import D100, model_of
 
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
@@ -13,6 +15,7 @@ from frameforge.frame.bend import Bends
 from frameforge.frame.bent_seat import BentSeat, bent_seats
 from frameforge.frame.seat import find_seat
 from frameforge.frame.spacing import arc_from_top_mm
+from frameforge.frame.standing import standing_at
 from frameforge.frame.walk import walk_along
 
 CIRCLE, OVAL, INNER = Edge(50, 50), Edge(75, 50), Edge(75, 50, -12)
@@ -80,3 +83,12 @@ def test_a_foot_as_long_as_the_edge_is_refused() -> None:
     assert seat_of(Edge(3, 3), 18.8, 0.0).foot_mm == 18.8
     with pytest.raises(GeometryError, match=r"as long as the edge, 18\.85 mm"):
         seat_of(Edge(3, 3), 18.9, 0.0)
+
+
+def test_a_bent_row_takes_no_seat_on_a_chord() -> None:
+    model = model_of(leaf(), seat="bent")
+    layout = model.layout(D100, 6, 1.0)
+    track, ready = layout.track, layout.readies[0]
+    assert standing_at(track, ready, layout.seats[0]).bend is not None
+    with pytest.raises(TypeError, match="seated by lengths along its edge"):
+        standing_at(track, ready, find_seat(track.edge, ready.foot_mm, 0.0))

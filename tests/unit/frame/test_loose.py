@@ -133,3 +133,23 @@ def test_ways_that_take_too_long_to_be_tried_are_left_out_and_the_one_that_is_kn
     error = falls_apart(spec, loose, make_piece(replace(spec, rows=(row_of(arch(), count=6),)), KNIFE).rows, parts)
     assert str(error).endswith("Take the piece without this row.")
     assert sum(1 for spec in tried if not spec.rows) == 1
+
+
+def beside_nothing(*rows: RowSpec) -> str:
+    """Return what is said of a piece in two parts of which no other order is whole."""
+    parts = (Region(rectangle(-40, -40, 40, 40)), Region(rectangle(-2, 50, 2, 54)))
+    made = make_piece(PieceSpec("hoop", D100, rows=rows), KNIFE)
+    return falls_apart(PieceSpec("hoop", D100, rows=rows), parts, made.rows, lambda spec: 2).say
+
+
+def test_where_no_way_out_holds_the_drawing_or_the_rows_are_to_be_changed() -> None:
+    """The loose part lies 50 to 54 mm above the middle: on a bar that stands there, or on none."""
+    first = "the piece falls into 2 parts; the largest that falls off is 16.0 mm2 "
+    assert beside_nothing(row_of(plain_rectangle(6, 8), count=2)) == first + (
+        "of rectangle 1, at 12 o'clock. Draw the parts of the rectangle so that they hang together, or take another "
+        "motif."
+    )
+    beside = row_of(plain_rectangle(6, 8), count=2, start_deg=90.0)
+    without = "of card, at 12 o'clock. Make the piece without its rows, or with fewer motifs."
+    assert beside_nothing(beside) == first + without
+    assert beside_nothing() == first + without
