@@ -13,7 +13,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from frameforge.desk.guard import Guard, TooLargeError, body_of
+from frameforge.desk.guard import Guard, TooLargeError, TooSlowError, body_of, number_in
 from frameforge.desk.manual import FIRST_PAGE, manual_file
 from frameforge.desk.page_files import PageFile, page_files
 from frameforge.desk.question import Answer
@@ -65,6 +65,7 @@ def desk_app(worker: Asked, hosts: tuple[str, ...], token: str, key: str, folder
     ]
     handlers: Mapping[Any, Any] = {
         TooLargeError: _too_large,
+        TooSlowError: _too_slow,
         ReplacedError: _replaced,
         StoppedError: _stopped,
         HTTPException: _http,
@@ -99,9 +100,9 @@ class _Desk:
         name = unquote(request.headers.get("x-desk-name", ""))
         data = await body_of(request, _MOST_FILE)
         length = request.headers.get("x-desk-recipe-bytes", "0")
-        if not length.isdecimal() or int(length) > min(len(data), _MOST_QUESTION):
+        cut = number_in(length)
+        if cut is None or cut > min(len(data), _MOST_QUESTION):
             return _said("A question that cannot be read.", 400)
-        cut = int(length)
         question = {"name": name, "recipe": data[:cut].decode("utf-8", errors="replace"), "data": data[cut:]}
         page = request.headers.get("x-desk-page", "")
         return _answered(await self._worker.ask(request.url.path.strip("/"), question, page))
@@ -141,9 +142,11 @@ def _values(body: bytes) -> dict[str, Any] | None:
     """Return a question's plain values; None where it is none that the page would ask."""
     try:
         asked = json.loads(body)
+        if b"\\u" in body:
+            json.dumps(asked, ensure_ascii=False).encode("utf-8")  # half a letter cannot be written anywhere
     except (ValueError, RecursionError):
         return None
-    if not isinstance(asked, dict) or not isinstance(asked.get("recipe", ""), str):
+    if not isinstance(asked, dict) or not isinstance(asked.setdefault("recipe", ""), str):
         return None
     options, left_out, width = asked.get("options", {}), asked.get("leave_out", []), asked.get("width", 0)
     is_sound = isinstance(options, dict) and all(map(_is_typed, options.values()))
@@ -180,6 +183,10 @@ def _words(words: str) -> dict[str, Any]:
 
 async def _too_large(request: Request, fault: Exception) -> Response:
     return _said("More than the desk takes at once. Look at the file.", 413)
+
+
+async def _too_slow(request: Request, fault: Exception) -> Response:
+    return _said("The question did not come to its end. Ask it again.", 408)
 
 
 async def _replaced(request: Request, fault: Exception) -> Response:

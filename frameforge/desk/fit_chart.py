@@ -14,7 +14,7 @@ from frameforge.desk.question import Tell
 from frameforge.errors import InputError
 from frameforge.frame.model import RowModel
 from frameforge.frame.solve import MOST_REPEATS
-from frameforge.frame.spec import PieceSpec, RowSpec, Size
+from frameforge.frame.spec import LARGEST_MM, PieceSpec, RowSpec, Size
 from frameforge.job.fit_answer import FitAnswer
 from frameforge.job.fit_question import FitQuestion
 from frameforge.job.fit_solve import answer_all, asked_gap_mm, each_answer, within
@@ -37,6 +37,8 @@ _ACROSS: Final = 13
 """Counts told of at most: more no table has room for."""
 _MM_PER_INCH: Final = 25.4
 _HARD: Final = "hard-to-hold"
+_MOST_ROWS: Final = 1000
+"""Above any number of rows; which of them there are is seen then."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +83,8 @@ def fit_chart(question: dict[str, Any], source: MotifSource, tell: Tell) -> dict
     recipe = checked(str(question["recipe"]))
     raw = parse_toml(str(question["recipe"]), RECIPE_NAME)
     kind, index = holder_of(question.get("at", ""), raw)
-    place = int(question.get("row", 0))
+    place = _number(question, "row", 0, _MOST_ROWS)
+    place = 0 if place is None else int(place)
     if kind == "rings" or index >= len(recipe.pieces) or place >= len(recipe.pieces[index].row):
         return {"none": "Sizes and counts are told of a piece with motifs round it."}
     asked = _asked(question, recipe, index, place, source)
@@ -133,16 +136,26 @@ def _asked(question: dict[str, Any], recipe: Recipe, index: int, place: int, sou
 
     spec = to_spec(recipe, index, table.name or recipe.source.place(("piece", index)), load)
     row = spec.rows[place]
-    count = row.count if isinstance(row.count, int) else int(question.get("count") or 0) or None
+    count = row.count if isinstance(row.count, int) else int(_number(question, "count", 1, MOST_REPEATS) or 0) or None
     settled = replace(row, count=None, rest=None, filler=None, gap_mm=None if row.gap_mm == "find" else row.gap_mm)
     if "find" in (row.scale, row.foot_mm):
-        settled = replace(settled, scale=float(question.get("scale") or 1.0), foot_mm=None)
+        settled = replace(settled, scale=_number(question, "scale", 0.01, 100.0) or 1.0, foot_mm=None)
     size = spec.size if isinstance(spec.size, Size) else _found(question)
     typed = recipe.raw["piece"][index].get("opening" if _opening_of(spec, row) else "size")
     in_inches = recipe.tables.units == "in" or (isinstance(typed, str) and is_in_inches(typed))
     steps = _STEPS_IN if in_inches else _STEPS_MM
-    step = float(question.get("step") or 0.0)
+    step = _number(question, "step", 0.0, 100.0) or 0.0
     return _Asked(spec, settled, size, count, step if step in steps else steps[1], in_inches)
+
+
+def _number(question: Mapping[str, Any], key: str, least: float, most: float) -> float | None:
+    """Return a number of a question within limits; None where it says none, or no such number."""
+    value = question.get(key)
+    return float(value) if _is_within(value, least, most) else None
+
+
+def _is_within(value: Any, least: float, most: float) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and least <= value <= most
 
 
 def _opening_of(spec: PieceSpec, row: RowSpec) -> Size | None:
@@ -154,7 +167,7 @@ def _opening_of(spec: PieceSpec, row: RowSpec) -> Size | None:
 def _found(question: dict[str, Any]) -> Size:
     """Return the size that was found for a piece. Raises InputError where none is known yet."""
     sides = question.get("size")
-    if not isinstance(sides, list) or len(sides) != 2:
+    if not isinstance(sides, list) or len(sides) != 2 or not all(_is_within(side, 0.1, LARGEST_MM) for side in sides):
         raise InputError("the size is to be found. Write a size first.", where=RECIPE_NAME, code="no-size")
     return Size(float(sides[0]), float(sides[1]))
 

@@ -9,6 +9,7 @@ Policy, level 3) allows our own files and nothing inline.
 
 from __future__ import annotations
 
+import asyncio
 import hmac
 from collections.abc import Mapping, Sequence
 from http.cookies import CookieError, SimpleCookie
@@ -20,11 +21,16 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-__all__ = ["TOKEN_HEADER", "Guard", "TooLargeError", "body_of"]
+__all__ = ["TOKEN_HEADER", "Guard", "TooLargeError", "TooSlowError", "body_of", "number_in"]
 
 TOKEN_HEADER: Final = "x-desk-token"
 
 _READING: Final = ("GET", "HEAD")
+
+_MOST_BODY_S: Final = 60.0
+"""How long a question may take to come; the largest drawing takes part of a second from the same computer."""
+
+_MOST_FIGURES: Final = 12
 
 _HEADERS: Final[Mapping[str, str]] = {
     "content-security-policy": (
@@ -41,6 +47,10 @@ _HEADERS: Final[Mapping[str, str]] = {
 
 class TooLargeError(Exception):
     """A question has more bytes than its kind may have."""
+
+
+class TooSlowError(Exception):
+    """A question did not come to its end in time."""
 
 
 class Guard:
@@ -122,13 +132,25 @@ def _unknown() -> Response:
 
 
 async def body_of(request: Request, most: int) -> bytes:
-    """Return the body of a request. Raises TooLargeError as soon as it is known to have more bytes than ``most``."""
-    stated = request.headers.get("content-length", "")
-    if stated.isdecimal() and int(stated) > most:
+    """Return the body of a request.
+
+    Raises TooLargeError as soon as it is known to have more bytes than ``most``, TooSlowError where it does not come.
+    """
+    if (number_in(request.headers.get("content-length", "0")) or 0) > most:
         raise TooLargeError
     held = bytearray()
-    async for chunk in request.stream():
-        held += chunk
-        if len(held) > most:
-            raise TooLargeError
+    try:
+        async with asyncio.timeout(_MOST_BODY_S):
+            async for chunk in request.stream():
+                held += chunk
+                if len(held) > most:
+                    raise TooLargeError
+    except TimeoutError as fault:
+        raise TooSlowError from fault
     return bytes(held)
+
+
+def number_in(header: str) -> int | None:
+    """Return the whole number that a header is; None where it is none, or has more figures than any size."""
+    is_number = header.isascii() and header.isdecimal() and len(header) <= _MOST_FIGURES
+    return int(header) if is_number else None

@@ -85,7 +85,9 @@ class OnSheets:
             self.groups, self.tables, lambda number: f"{where}, laid {number + 1}", "free", has_hosts=False
         )
         self.layouts: tuple[Laid, ...] = tuple(laid for laid in layouts if laid is not None)
-        assert len(self.layouts) == len(self.groups)
+        if len(self.layouts) != len(self.groups):
+            say = "not every piece has a place. Show the sheets again, and they are laid."
+            raise InputError(say, where="desk, laid", code="laid")
         self.sheets = tuple(self._held())
 
     def _held(self) -> list[SheetHeld]:

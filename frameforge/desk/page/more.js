@@ -48,9 +48,16 @@ function tables(sentence) {
     if (table.isOnce && count) return null;
     const prefix = `${table.key}.${count}.`;
     if (!table.start) return button(table.words, () => sentence.ask(`${table.key}.${count}`, `${prefix}${table.first}`));
-    const options = Object.fromEntries(Object.entries(table.start).map(([key, value]) => [`${prefix}${key}`, value]));
+    const start = table.key === "layer" ? { ...table.start, card: otherCard(desk.blanks()) } : table.start;
+    const options = Object.fromEntries(Object.entries(start).map(([key, value]) => [`${prefix}${key}`, value]));
     return button(table.words, () => begin(sentence, options, `${prefix}${table.first}`));
   });
+}
+
+// A card below another is of another colour, as far as there are some.
+function otherCard(blanks) {
+  const used = Object.keys(blanks).filter((key) => /(^|\.)card$/.test(key)).map((key) => blanks[key]);
+  return ["cream", "sand", "brick", "moss"].find((card) => !used.includes(card)) ?? "cream";
 }
 
 function ofCard(sentence) {
