@@ -204,12 +204,13 @@ def format_mm(mm: float) -> str:
     return f"{_trimmed(f'{math.floor(mm * 10 + 0.5 + 1e-9) / 10:.1f}')} mm"
 
 
-def format_floor(mm: float) -> str:
-    """Return a gap, slit or width cut to a hundredth, never rounded up: "2.41 mm".
+def format_floor(mm: float, *, in_column: bool = False) -> str:
+    """Return a gap, slit or width cut to a hundredth, never rounded up: "2.41 mm", "2 mm".
 
+    ``in_column``: its hundredths are always written, so that points stand below one another: "2.00 mm".
     A value a millionth under a hundredth counts as that hundredth: 2 computed as 1.9999999 is 2 mm.
     """
-    return f"{_cut(mm)} mm"
+    return f"{_hundredths(mm) if in_column else _cut(mm)} mm"
 
 
 def format_floor_mm2(mm2: float) -> str:
@@ -279,7 +280,12 @@ def format_floor_deg(deg: float) -> str:
 
 def _cut(value: float) -> str:
     """Return a number cut to a hundredth, a millionth under one counting as that hundredth."""
-    return _trimmed(f"{math.floor(value * 100 + 1e-4) / 100:.2f}")
+    return _trimmed(_hundredths(value))
+
+
+def _hundredths(value: float) -> str:
+    """Return the same with both places: "2.00"."""
+    return f"{math.floor(value * 100 + 1e-4) / 100:.2f}"
 
 
 def _trimmed(number: str) -> str:

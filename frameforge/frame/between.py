@@ -13,9 +13,9 @@ from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 from frameforge.frame.spec import Between, Size
-from frameforge.frame.wording import gap_words
 from frameforge.geometry.region import Region
 from frameforge.tolerances import TOUCH_MM
+from frameforge.units import format_floor
 
 if TYPE_CHECKING:
     from frameforge.frame.edge_line import EdgeLine
@@ -193,14 +193,14 @@ def _took(model: RowModel, arches: Sequence[Arch], asked: int) -> tuple[str, ...
     took = []
     low = [arch.rise_mm for arch in arches if arch.rise_mm < wanted]
     if low:
-        rises = gap_words(min(low))
-        if gap_words(max(low)) != rises:
-            rises = f"{rises.removesuffix(' mm')} to {gap_words(max(low))}"
+        rises = format_floor(min(low))
+        if format_floor(max(low)) != rises:
+            rises = f"{rises.removesuffix(' mm')} to {format_floor(max(low))}"
         count = "a rise" if len(low) == len(arches) else f"at {len(low)} of {len(arches)} edges a rise"
         took.append(f"took {count} of {rises} in place of {wanted:g} mm, {why}")
     aside = [arch.aside_mm for arch in arches if arch.aside_mm]
     if aside:
-        took.append(f"took arches that begin {gap_words(min(aside))} or more beside the feet, {why}")
+        took.append(f"took arches that begin {format_floor(min(aside))} or more beside the feet, {why}")
     if missing := asked - len(arches):
         count = "all edges between" if missing == asked else f"{missing} of {asked} edges between"
         took.append(f"took {count} as they are, since an arch there would leave slits under {slot} beside the motifs")
@@ -216,7 +216,7 @@ def _flatter(layout: Layout, lines: Sequence[EdgeLine]) -> tuple[str, ...]:
         return ()
     most = max(bulge for _, bulge in lower)
     count = "the edge" if len(lower) == len(lines) else f"{len(lower)} of {len(lines)} edges"
-    return (f"took {count} flatter than it was: kept as it is it rises up to {gap_words(most)} over the feet",)
+    return (f"took {count} flatter than it was: kept as it is it rises up to {format_floor(most)} over the feet",)
 
 
 def _bulge_mm(edge: Edge, line: EdgeLine) -> float:

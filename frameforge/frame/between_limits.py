@@ -18,8 +18,9 @@ from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.raised import Side
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.ways import RefusedError, Way
-from frameforge.frame.wording import down, gap_words, size_words
+from frameforge.frame.wording import down, size_words
 from frameforge.tolerances import CHORD_MM
+from frameforge.units import format_floor
 
 __all__ = ["check_card", "check_reach", "edge_distance_mm", "least_card_mm", "opening_offers"]
 
@@ -49,11 +50,11 @@ def check_card(
     if depth and depth > deepest_mm:
         code, numbers = "too-deep", {"depth_mm": depth, "limit_mm": deepest_mm}
         say = f"a depth of {depth:.4g} mm would cut in under the feet"
-        say += f"; it can be {gap_words(deepest_mm)} at most." if deepest_mm >= _TENTH else "."
+        say += f"; it can be {format_floor(deepest_mm)} at most." if deepest_mm >= _TENTH else "."
     elif not _leaves(lines, other, least):
         left = least_card_mm(lines, other, least)
         code, numbers = "no-rim", {"rim_mm": left, "limit_mm": least}
-        say = f"between {row.between} leaves {gap_words(left)} of card, this card needs {least:g} mm."
+        say = f"between {row.between} leaves {format_floor(left)} of card, this card needs {least:g} mm."
     else:
         return
     ways = _depth_offers(model, lines, depth, lambda tried, d: d <= deepest_mm and _leaves(tried, other, least))

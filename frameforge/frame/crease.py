@@ -15,7 +15,6 @@ from frameforge.frame.base import Edge
 from frameforge.frame.spacing import edge_length_mm, tau_at_arc
 from frameforge.frame.spec import CreaseSpec
 from frameforge.frame.tent import StraightLine
-from frameforge.frame.wording import gap_words
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.line import Line
@@ -23,6 +22,7 @@ from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import ARC, CUBIC, Floats, SegmentTable
 from frameforge.tolerances import ON_LINE_MM
+from frameforge.units import format_floor
 
 __all__ = ["Chain", "bits_on_card", "dash_count", "edge_bits", "line_creases", "round_creases"]
 
@@ -70,7 +70,7 @@ def line_creases(spec: CreaseSpec, bits: Sequence[Line], preset: Preset, *, wher
         left = length - 2 * spec.stop_mm
         if left < min(length, preset.thickness_mm):
             say = (
-                f"a crease of {gap_words(length)} that stops {spec.stop_mm:g} mm short of both ends leaves nothing. "
+                f"a crease of {format_floor(length)} that stops {spec.stop_mm:g} mm short of both ends leaves nothing. "
                 f"Take a stop of {math.floor((length - preset.thickness_mm) * 5) / 10:g} mm or less."
             )
             raise GeometryError(say, where=where, code="crease", stop_mm=spec.stop_mm, length_mm=length)

@@ -23,8 +23,9 @@ from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.row_edge import is_on_opening
 from frameforge.frame.solve import MOST_REPEATS, count_for, growth_of, scale_for, size_for
 from frameforge.frame.spec import LARGEST_MM, Size
-from frameforge.frame.wording import gap_words, round_words
+from frameforge.frame.wording import round_words
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
+from frameforge.units import format_floor
 
 __all__ = ["Fit", "check_scale", "default_gap_mm", "fit_row", "wanted_gap_mm"]
 
@@ -128,7 +129,10 @@ def _check_all(model: RowModel, size: Size, count: int, scale: float) -> Fit:
         return Fit(size, count, scale)
     if wanted is not None and wanted < real < math.inf and count_for(model, size, scale, wanted) == count:
         return Fit(
-            size, count, scale, (f"took {gap_kind(model)}s of {gap_words(real)}; no more go round with {wanted:g} mm",)
+            size,
+            count,
+            scale,
+            (f"took {gap_kind(model)}s of {format_floor(real)}; no more go round with {wanted:g} mm",),
         )
     if wanted is not None:
         raise cannot_all_hold(model, Statement(size, count, scale), wanted, real)
@@ -191,7 +195,7 @@ def _step(model: RowModel, size: Size, scale: float) -> Fit:
         took = () if _stated_gap(model) is not None else (f"took {gap_kind(model)}s of {gap:g} mm",)
         return Fit(size, chain.count, scale, took)
     check_count(model, count, (size, scale))
-    rest = f"{chain.count} do and leave {gap_words(chain.seam_gap_mm)} at the seam. Take --count {chain.count}."
+    rest = f"{chain.count} do and leave {format_floor(chain.seam_gap_mm)} at the seam. Take --count {chain.count}."
     if count < LEAST_COUNT:
         say = f"a rest lies between {LEAST_COUNT} repeats or more, not {count}; {rest}"
         raise InputError(say, where=where, count=count)

@@ -13,8 +13,9 @@ from frameforge.frame.offers import edge_said, gap_kind, scale_way, size_way, th
 from frameforge.frame.solve import count_for
 from frameforge.frame.spec import LARGEST_MM, Size
 from frameforge.frame.ways import RefusedError, Way, sentence_of
-from frameforge.frame.wording import down, gap_words, size_words, up
+from frameforge.frame.wording import down, size_words, up
 from frameforge.tolerances import GAP_SLACK_MM
+from frameforge.units import format_floor
 
 __all__ = [
     "Statement",
@@ -64,7 +65,8 @@ def cannot_all_hold(model: RowModel, fit: Statement, wanted: float, real: float)
     at = "full scale" if fit.scale == 1 else f"scale {fit.scale:.4g}"
     head = (
         f"size {size_words(fit.size).removesuffix('mm')} mm, {fit.count} {things(model, fit.count)} at {at} and a "
-        f"{gap_kind(model)} of {wanted:g} mm cannot all hold; the gap comes to {gap_words(real)}. Leave out one of them"
+        f"{gap_kind(model)} of {wanted:g} mm cannot all hold; the gap comes to {format_floor(real)}. Leave out one of "
+        "them"
     )
     numbers = {"gap_mm": real, "wanted_mm": wanted}
 
@@ -132,7 +134,7 @@ def check_scale(model: RowModel, scale: float) -> None:
     narrow = [(drawn.foot_mm, scaled.foot_mm) for drawn, scaled in feet if scaled.foot_mm < least <= drawn.foot_mm]
     if narrow:
         drawn_mm, foot_mm = min(narrow)
-        head = f"at scale {scale:.3g} a foot is {gap_words(foot_mm)} wide, this card needs {least:g} mm."
+        head = f"at scale {scale:.3g} a foot is {format_floor(foot_mm)} wide, this card needs {least:g} mm."
         ways = [_enough(model, least / drawn_mm)]
         numbers = {"foot_mm": foot_mm, "limit_mm": least}
         raise RefusedError(head, ways, _or_more, where=model.spec.name, code="thin-neck", **numbers)
@@ -176,7 +178,7 @@ def check_count(model: RowModel, count: int, at: tuple[Size, float] | None) -> N
     ways = []
     for n in (count // unit * unit, (count // unit + 1) * unit):
         gap = model.clearance_mm(at[0], n, at[1]) if n and at else math.inf
-        words = f"{n} ({gap_kind(model)} {gap_words(gap)})" if math.isfinite(gap) else f"{n}"
+        words = f"{n} ({gap_kind(model)} {format_floor(gap)})" if math.isfinite(gap) else f"{n}"
         if n and gap >= 0:
             ways.append(Way(words, row={"count": n}, index=_index(model)))
     if len(model.row.pattern) == 1:

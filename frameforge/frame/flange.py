@@ -13,9 +13,10 @@ from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.spacing import edge_length_mm, equal_arc
 from frameforge.frame.spec import FlangeSpec
-from frameforge.frame.wording import down, gap_words, up
+from frameforge.frame.wording import down, up
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
+from frameforge.units import format_floor
 
 __all__ = ["TAPER_DEG", "Flange", "flange_of"]
 
@@ -66,8 +67,8 @@ def flange_of(spec: FlangeSpec, base: Edge, preset: Preset, *, where: str = "") 
         flatter = next(one for one in tried if one.bulge_mm <= _MOST_BULGE_MM)
         if spec.teeth is not None:
             say = (
-                f"{count} teeth are so wide that the edge bulges {gap_words(made.bulge_mm)} beyond the line they fold "
-                f"along. Take teeth = {flatter.teeth} or more."
+                f"{count} teeth are so wide that the edge bulges {format_floor(made.bulge_mm)} beyond the line they "
+                f"fold along. Take teeth = {flatter.teeth} or more."
             )
             raise GeometryError(say, where=where, code="flange", teeth=count)
         made = flatter
@@ -117,7 +118,7 @@ def _bulge_mm(base: Edge, ends: tuple[float, float], left: complex, outward: com
 def _narrow(spec: FlangeSpec, base: Edge, made: Flange, preset: Preset, where: str) -> GeometryError:
     """Return the refusal of teeth that come to a point, with what would do."""
     say = (
-        f"{made.teeth} teeth {spec.height_mm:g} mm high are {gap_words(max(made.tip_mm, 0.0))} wide at their tips, "
+        f"{made.teeth} teeth {spec.height_mm:g} mm high are {format_floor(max(made.tip_mm, 0.0))} wide at their tips, "
         f"this card needs {preset.least_finger_mm:g} mm."
     )
     ways = []

@@ -14,13 +14,14 @@ from frameforge.frame.base import Edge
 from frameforge.frame.edge_distance import is_within, point_distance_mm
 from frameforge.frame.spec import HoleSpec, PieceSpec
 from frameforge.frame.tent import StraightLine
-from frameforge.frame.wording import clock_words, down, gap_words, round_words
+from frameforge.frame.wording import clock_words, down, round_words
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.canonical import in_order
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
 from frameforge.tolerances import CHORD_MM
+from frameforge.units import format_floor
 
 __all__ = ["Weight", "hole_regions", "set_in"]
 
@@ -142,7 +143,7 @@ def _found(spec: PieceSpec, card: _Card, preset: Preset, through: complex) -> li
         for other, radius in found:
             web = abs(middle - other) - radius - hole.diameter_mm / 2
             if web < preset.least_web_mm - _SLACK_MM:
-                say = f"two holes leave {gap_words(max(web, 0.0))} of card between them, this card needs "
+                say = f"two holes leave {format_floor(max(web, 0.0))} of card between them, this card needs "
                 say += f"{preset.least_web_mm:g} mm. Leave one of them out, or write another place for it."
                 raise GeometryError(say, where=spec.name, code="no-room", web_mm=web, limit_mm=preset.least_web_mm)
         found.append((middle, hole.diameter_mm / 2))

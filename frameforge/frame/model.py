@@ -18,8 +18,9 @@ from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
 from frameforge.frame.tooth import tooth_widths_mm
 from frameforge.frame.trying import SPENT
 from frameforge.frame.ways import RefusedError, Way, sentence_of
-from frameforge.frame.wording import down, gap_words, round_words, size_words
+from frameforge.frame.wording import down, round_words, size_words
 from frameforge.tolerances import GAP_SLACK_MM
+from frameforge.units import format_floor
 
 __all__ = ["RowModel", "edges_of"]
 
@@ -257,8 +258,8 @@ def _rim_too_wide(where: str, rim_mm: float, base: Edge) -> GeometryError:
         say = f"a rim of {rim_mm:g} mm takes all of {round_words(size)}, and nothing is left for a hole in the middle."
     else:
         say = (
-            f"a rim of {rim_mm:g} mm cannot be as wide all round {round_words(size)}: {gap_words(limit)} in from its "
-            "ends the inner edge comes to a point."
+            f"a rim of {rim_mm:g} mm cannot be as wide all round {round_words(size)}: {format_floor(limit)} in from "
+            "its ends the inner edge comes to a point."
         )
         inner = [round(down(side - 2 * rim_mm, 0.1), 1) for side in (size.width_mm, size.height_mm)]
         if min(inner) > 0:

@@ -11,7 +11,8 @@ from frameforge.frame.place import Track
 from frameforge.frame.spacing import edge_length_mm
 from frameforge.frame.spec import Size
 from frameforge.frame.ways import RefusedError, Way, sentence_of
-from frameforge.frame.wording import down, gap_words, plural, round_words, size_words, up
+from frameforge.frame.wording import down, plural, round_words, size_words, up
+from frameforge.units import format_floor
 
 __all__ = ["check_ends"]
 
@@ -35,8 +36,8 @@ def check_ends(model: RowModel, size: Size, scale: float) -> None:
     foot_mm = max(ready.foot_mm for ready in model.readies(model.unit, scale))
     edge = track.edge.size
     say = (
-        f"{round_words(edge)} is too narrow for a foot of {gap_words(foot_mm)}: no {plural(_widest(model, scale), 1)} "
-        "can stand at its ends."
+        f"{round_words(edge)} is too narrow for a foot of {format_floor(foot_mm)}: no "
+        f"{plural(_widest(model, scale), 1)} can stand at its ends."
     )
 
     def ways() -> list[Way]:

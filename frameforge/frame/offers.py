@@ -12,9 +12,10 @@ from frameforge.frame.row_edge import closing_sizes, is_on_opening
 from frameforge.frame.solve import count_for, scale_for
 from frameforge.frame.spec import LARGEST_MM, Size
 from frameforge.frame.ways import Way
-from frameforge.frame.wording import down, gap_words, plural, round_words, size_words, up
+from frameforge.frame.wording import down, plural, round_words, size_words, up
 from frameforge.motif.bare_foot import BARE_FOOT
 from frameforge.tolerances import GAP_SLACK_MM
+from frameforge.units import format_floor
 
 __all__ = [
     "count_offer",
@@ -113,7 +114,7 @@ def offered_scale(model: RowModel, size: Size, count: int, gap_mm: float) -> flo
 def count_offer(model: RowModel, size: Size, count: int, scale: float) -> str:
     """Return "--count 17 (gap 2.41 mm)" with the gap measured; a single one has no gap."""
     gap = model.clearance_mm(size, count, scale)
-    return f"--count {count} ({gap_kind(model)} {gap_words(gap)})" if math.isfinite(gap) else f"--count {count}"
+    return f"--count {count} ({gap_kind(model)} {format_floor(gap)})" if math.isfinite(gap) else f"--count {count}"
 
 
 def ways_out(model: RowModel, size: Size, count: int, scale: float, gap_mm: float) -> Iterator[Way]:

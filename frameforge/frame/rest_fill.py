@@ -14,7 +14,8 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.offers import gap_kind
 from frameforge.frame.piece import RowResult
 from frameforge.frame.pitch import pitch_deg
-from frameforge.frame.wording import gap_words, plural
+from frameforge.frame.wording import plural
+from frameforge.units import format_floor
 
 __all__ = ["Stepped", "relaid", "stepped", "stepped_result"]
 
@@ -37,7 +38,7 @@ def stepped(model: RowModel, fit: Fit) -> Stepped:
     chain = chain_of(model, fit.size, fit.count, fit.scale, gap)
     if closes_evenly(chain):
         return Stepped(chain, None, chain.layout())
-    seam = f"the {gap_words(chain.seam_gap_mm)} at the seam"
+    seam = f"the {format_floor(chain.seam_gap_mm)} at the seam"
     if model.row.filler is None:
         say = f'no motif is named to fill {seam}. Write filler, for example filler = "scallop".'
         raise InputError(say, where=model.spec.name)

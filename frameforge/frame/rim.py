@@ -6,8 +6,9 @@ from frameforge.card.preset import Preset
 from frameforge.frame.base import Edge
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.ways import RefusedError, Way, sentence_of
-from frameforge.frame.wording import down, gap_words, round_words, size_words
+from frameforge.frame.wording import down, round_words, size_words
 from frameforge.geometry.shapes import ellipse
+from frameforge.units import format_floor
 
 __all__ = ["check_opening", "least_rim_mm"]
 
@@ -43,13 +44,13 @@ def check_opening(spec: PieceSpec, base: Edge, opening: Edge | None, preset: Pre
         return
     asked = opening.size
     if spec.rim_mm is not None:
-        say = f"a rim of {gap_words(rim)}, this card needs {least:g} mm."
+        say = f"a rim of {format_floor(rim)}, this card needs {least:g} mm."
         wider = Way(f"--rim {least:g}mm or more", piece={"rim_mm": least})
         raise RefusedError(say, [wider], where=spec.name, code="no-rim", rim_mm=rim, limit_mm=least)
     if rim <= 0:
         what = f"an opening of {_plain(asked)} takes all of {round_words(base.size)}, no rim is left."
     else:
-        what = f"an opening of {_plain(asked)} leaves a rim of {gap_words(rim)}, this card needs {least:g} mm."
+        what = f"an opening of {_plain(asked)} leaves a rim of {format_floor(rim)}, this card needs {least:g} mm."
     offer = _largest_opening(base, asked, least) or _largest_like(base, asked, least)
     ways = [Way(f"--opening {size_words(offer)} or less", piece={"opening": offer})] if offer else []
     # An opening that would do of itself may yet be none for what else is asked.

@@ -16,8 +16,8 @@ from frameforge.frame.spec import Size
 from frameforge.frame.squeezed import squeezed
 from frameforge.frame.steep_seat import steep_seats
 from frameforge.frame.ways import sentence_of
-from frameforge.frame.wording import gap_words
 from frameforge.tolerances import GAP_SLACK_MM, TOUCH_MM
+from frameforge.units import format_floor
 
 __all__ = ["row_findings"]
 
@@ -49,7 +49,7 @@ def _narrow(model: RowModel, fit: Fit, layout: Layout) -> list[Finding]:
     least = min(narrow, key=lambda gap: gap.gap_mm)
     what = "web" if is_window else "slit"
     say = (
-        f"{len(narrow)} {what}{'s' if len(narrow) > 1 else ''} of {gap_words(least.gap_mm)} between the "
+        f"{len(narrow)} {what}{'s' if len(narrow) > 1 else ''} of {format_floor(least.gap_mm)} between the "
         f"{things(model, 2)}, this card needs {limit:.1f} mm."
     )
 

@@ -18,8 +18,9 @@ from frameforge.frame.spec import Size
 from frameforge.frame.standing import standing_at
 from frameforge.frame.teeth import check_floors, check_teeth
 from frameforge.frame.ways import RefusedError, Way, sentence_of
-from frameforge.frame.wording import down, gap_words, size_words
+from frameforge.frame.wording import down, size_words
 from frameforge.tolerances import CHORD_MM, GAP_SLACK_MM, ROOT_MM
+from frameforge.units import format_floor
 
 __all__ = ["check_row", "standing_in_each_other"]
 
@@ -115,7 +116,7 @@ def _check_roots(model: RowModel, fit: Fit, layout: Layout) -> None:
     if not _root_depth_over(model, fit, layout, below=ROOT_MM):
         return
     deepest = max(seat.sagitta_mm for seat in layout.seats) + ROOT_MM
-    say = f"the roots of the {things(model, 2)} go {gap_words(deepest)} into the rim and come out at the opening."
+    say = f"the roots of the {things(model, 2)} go {format_floor(deepest)} into the rim and come out at the opening."
 
     def ways() -> list[Way]:
         smaller = _scale_at_which(model, fit, lambda made: not _root_depth_over(model, fit, made, below=ROOT_MM))

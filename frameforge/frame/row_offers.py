@@ -15,8 +15,9 @@ from frameforge.frame.offers import size_way
 from frameforge.frame.solve import count_for
 from frameforge.frame.spec import RowSpec, Size
 from frameforge.frame.ways import Way
-from frameforge.frame.wording import gap_words, up
+from frameforge.frame.wording import up
 from frameforge.tolerances import AGREE_MM
+from frameforge.units import format_floor
 
 __all__ = ["touching_words", "ways_to_gap"]
 
@@ -90,7 +91,7 @@ def _free(model: RowModel, fit: Fit, wanted_mm: float) -> Iterator[Way]:
     fewer = count_for(model, fit.size, fit.scale, wanted_mm)
     if fewer and fewer < fit.count and model.spec.size != "find":
         gap = model.clearance_mm(fit.size, fewer, fit.scale)
-        left = f" ({gap_words(gap)})" if math.isfinite(gap) else ""
+        left = f" ({format_floor(gap)})" if math.isfinite(gap) else ""
         yield Way(f"--count {fewer}{left}", row={"count": fewer})
     bigger = size_way(model, fit.size, fit.count, fit.scale, wanted_mm)
     if bigger is not None:

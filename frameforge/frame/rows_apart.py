@@ -11,11 +11,12 @@ import shapely
 
 from frameforge.finding import Finding
 from frameforge.frame.piece import PlacedMotif, RowResult
-from frameforge.frame.wording import gap_words, place_words, plural
+from frameforge.frame.wording import place_words, plural
 from frameforge.geometry.flatten import flatten_outline, to_polygon
 from frameforge.geometry.region import Region
 from frameforge.motif.motif import Motif
 from frameforge.tolerances import CHORD_MM, TOUCH_MM
+from frameforge.units import format_floor
 
 if TYPE_CHECKING:
     from frameforge.geometry.nearest import Closest
@@ -42,7 +43,9 @@ def slits_between_rows(rows: Sequence[RowResult], region: Region, limit_mm: floa
 def _finding(pair: tuple[PlacedMotif, PlacedMotif], closest: Closest, limit_mm: float) -> Finding:
     b = pair[1]
     names = " and the ".join(plural(repeat.motif.name) for repeat in pair)
-    say = f"A slit of {gap_words(closest.gap_mm)} between the {names} of two rows, this card needs {limit_mm:.1f} mm."
+    say = (
+        f"A slit of {format_floor(closest.gap_mm)} between the {names} of two rows, this card needs {limit_mm:.1f} mm."
+    )
     spot = (closest.at_a + closest.at_b) / 2
     return Finding(
         "narrow-slot", "warning", say, place_words(b.motif.name, b.position, b.direction_deg),

@@ -19,12 +19,12 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 from frameforge.frame.spec import Size, StandSpec
 from frameforge.frame.standing import standing_at
-from frameforge.frame.wording import gap_words, round_words, up
+from frameforge.frame.wording import round_words, up
 from frameforge.geometry.box import Box
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
 from frameforge.tolerances import ON_LINE_MM
-from frameforge.units import format_mm
+from frameforge.units import format_floor, format_mm
 
 __all__ = ["LEAST_SLOT_MM", "Slot", "beside_slots", "slot_places_mm", "slots_of"]
 
@@ -92,7 +92,7 @@ def slots_of(
     if foot < LEAST_SLOT_MM:
         size = up(spec.size_mm + 4 * (LEAST_SLOT_MM - foot), 1)
         say = (
-            f"feet {format_mm(spec.size_mm)} wide reach {gap_words(max(2 * foot, 0.0))} up the edge of "
+            f"feet {format_mm(spec.size_mm)} wide reach {format_floor(max(2 * foot, 0.0))} up the edge of "
             f"{round_words(base.size)}, and hold from {2 * LEAST_SLOT_MM:g} mm on. Take feet of {size:g} mm or more."
         )
         raise GeometryError(say, where=where, code="stand", size_mm=spec.size_mm)
@@ -156,8 +156,8 @@ def _check_opening(spec: StandSpec, slots: Sequence[Slot], opening: Edge, preset
         left = _lower_edge_mm(opening, slot.at_mm) - slot.top_mm
         if left < preset.least_neck_mm:
             say = (
-                f"the slots of the stand leave {gap_words(max(left, 0.0))} of card below the opening, this card needs "
-                f"{preset.least_neck_mm:g} mm."
+                f"the slots of the stand leave {format_floor(max(left, 0.0))} of card below the opening, this card "
+                f"needs {preset.least_neck_mm:g} mm."
             )
             size = spec.size_mm - 4 * (preset.least_neck_mm - left)
             foot = slot.foot_mm - (preset.least_neck_mm - left)

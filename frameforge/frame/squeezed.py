@@ -14,7 +14,8 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.row_limits import check_row
 from frameforge.frame.spec import RowSpec
 from frameforge.frame.ways import sentence_of
-from frameforge.frame.wording import down, gap_words, place_words
+from frameforge.frame.wording import down, place_words
+from frameforge.units import format_floor
 
 __all__ = ["LEAST_SQUEEZE", "squeezed"]
 
@@ -38,7 +39,7 @@ def squeezed(
     warnings = []
     for squeeze in found:
         say = (
-            f"bent so far in, what is drawn 1 mm wide comes to {gap_words(squeeze.factor)}, less than "
+            f"bent so far in, what is drawn 1 mm wide comes to {format_floor(squeeze.factor)}, less than "
             f"{LEAST_SQUEEZE:g} mm. {ways}"
         )
         name = layout.readies[squeeze.k].motif.name

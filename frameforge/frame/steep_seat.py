@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from frameforge.finding import Finding
 from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
-from frameforge.frame.wording import gap_words, place_words
+from frameforge.frame.wording import place_words
+from frameforge.units import format_floor
 
 __all__ = ["STEEP_DEG", "steep_seats"]
 
@@ -31,7 +32,9 @@ def steep_seats(
             continue
         where = place_words(ready.motif.name, positions[k], directions[k])
         if is_deep:
-            say = f"the edge rises {gap_words(seat.sagitta_mm)} over the foot of {where}, more than half its height. "
+            say = (
+                f"the edge rises {format_floor(seat.sagitta_mm)} over the foot of {where}, more than half its height. "
+            )
             measured, limit, unit = seat.sagitta_mm, ready.height_mm / 2, "mm"
         else:
             say = f"the edge falls away by {slope:.0f} degrees at the foot of {where}. "

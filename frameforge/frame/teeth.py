@@ -20,8 +20,9 @@ from frameforge.frame.spec import Size
 from frameforge.frame.tooth import cut_standing
 from frameforge.frame.trying import SPENT
 from frameforge.frame.ways import RefusedError, Way, sentence_of
-from frameforge.frame.wording import down, gap_words
+from frameforge.frame.wording import down
 from frameforge.geometry.region import Region
+from frameforge.units import format_floor
 
 __all__ = ["check_floors", "check_teeth", "floor_mm"]
 
@@ -41,7 +42,8 @@ def check_teeth(model: RowModel, fit: Fit, layout: Layout) -> None:
     if not narrow:
         return
     count = f"{len(narrow)} teeth" if len(narrow) > 1 else "1 tooth"
-    say = f"{count} of {gap_words(max(min(narrow), 0.0))} between the {things(model, 2)}, this card needs {least:g} mm."
+    width = format_floor(max(min(narrow), 0.0))
+    say = f"{count} of {width} between the {things(model, 2)}, this card needs {least:g} mm."
 
     def holds(tried: RowModel, size: Size, made: Layout) -> bool:
         return min(tried.tooth_widths_mm(size, made), default=least) >= least - 1e-9
@@ -70,7 +72,7 @@ def check_floors(model: RowModel, fit: Fit, layout: Layout) -> None:
     left = floor_mm(layout, other)
     if left >= least - 1e-9:
         return
-    say = f"the cut-aways of the {things(model, 2)} leave {gap_words(left)} of card, this card needs {least:g} mm."
+    say = f"the cut-aways of the {things(model, 2)} leave {format_floor(left)} of card, this card needs {least:g} mm."
     raise RefusedError(
         say, partial(_floor_ways, model, fit, layout, other), _or_shallower,
         where=model.spec.name, code="no-rim", rim_mm=left, limit_mm=least,

@@ -12,14 +12,14 @@ from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.frame.profile import Complexes
 from frameforge.frame.spec import FoldSpec, PieceSpec, Size
-from frameforge.frame.wording import down, gap_words, round_words, up
+from frameforge.frame.wording import down, round_words, up
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.tolerances import ON_LINE_MM
-from frameforge.units import format_mm
+from frameforge.units import format_floor, format_mm
 
 __all__ = ["StraightLine", "Tent", "chord_mm", "tent_of", "unfolded"]
 
@@ -116,8 +116,9 @@ def tent_of(spec: PieceSpec, size: Size, preset: Preset) -> Tent | None:
         if line is not None and chord_mm(size, line) < preset.least_neck_mm:
             least = up(reach - _reach_of_chord_mm(size, line, preset.least_neck_mm), 0.1)
             say = (
-                f"a {what} {depth:g} mm in from the edge of {round_words(size)} is {gap_words(chord_mm(size, line))} "
-                f"wide, this card needs {preset.least_neck_mm:g} mm. Take it {least:.4g} mm in or more."
+                f"a {what} {depth:g} mm in from the edge of {round_words(size)} is "
+                f"{format_floor(chord_mm(size, line))} wide, this card needs {preset.least_neck_mm:g} mm. "
+                f"Take it {least:.4g} mm in or more."
             )
             raise GeometryError(say, where=spec.name, code="fold", depth_mm=depth)
     return Tent(hinge, foot)

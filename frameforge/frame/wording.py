@@ -10,7 +10,6 @@ from frameforge.units import format_mm
 __all__ = [
     "clock_words",
     "down",
-    "gap_words",
     "place_words",
     "plural",
     "round_outer",
@@ -30,11 +29,6 @@ def down(value: float, step: float) -> float:
 def up(value: float, step: float) -> float:
     """Return the least multiple of ``step`` not below ``value``, in the unit of both; 1e-7 of a step is forgiven."""
     return math.ceil(value / step - _SLACK) * step
-
-
-def gap_words(mm: float) -> str:
-    """Return a gap, slit or width cut to .01 mm, never rounded up: "3.99 mm"."""
-    return f"{down(mm, 0.01):.2f} mm"
 
 
 def round_outer(mm: float) -> str:

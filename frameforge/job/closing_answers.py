@@ -16,7 +16,7 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.offers import gap_kind, things
 from frameforge.frame.rest_limits import check_rest
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import clock_words, gap_words, plural, round_outer, up
+from frameforge.frame.wording import clock_words, plural, round_outer, up
 from frameforge.job.fillers import fault_of, known_motifs
 from frameforge.job.fit_answer import FitAnswer
 from frameforge.job.fit_question import FitQuestion
@@ -24,6 +24,7 @@ from frameforge.job.rests import filler_words
 from frameforge.motif.bare_foot import BARE_FOOT
 from frameforge.motif.catalogue import load_motif
 from frameforge.motif.motif import Motif
+from frameforge.units import format_floor
 
 __all__ = ["ClosingTold", "check_asks_for_rest", "closing_for", "closing_told"]
 
@@ -59,7 +60,7 @@ class ClosingTold:
         row = f"With {gap_kind(self.model)}s of {chain.gap_mm:g} mm {chain.count} {things(self.model, chain.count)}"
         if not self.closing.answers:
             return [f"{row} close the row; nothing is left over."]
-        seam = f"{gap_words(chain.seam_gap_mm)} {clock_words(math.degrees(chain.seam_rad))}"
+        seam = f"{format_floor(chain.seam_gap_mm)} {clock_words(math.degrees(chain.seam_rad))}"
         told = {
             "spread": [f"{chain.count} with gaps of {_gaps(way)}" for way in self._of("spread")],
             "size": [f"{_edge_words(way.edge)} closes with {way.count}" for way in self._of("size")] or ["none"],
@@ -172,7 +173,7 @@ def _answer(way: ClosingAnswer) -> FitAnswer:
 
 def _gaps(way: ClosingAnswer) -> str:
     """Return the gap of a spread row, or the least and the greatest."""
-    least, most = gap_words(way.gap_mm), gap_words(way.gap_max_mm)
+    least, most = format_floor(way.gap_mm), format_floor(way.gap_max_mm)
     return least if least == most else f"{least.removesuffix(' mm')} to {most}"
 
 
@@ -186,5 +187,5 @@ def _filler_words(way: ClosingAnswer) -> str:
     """Return a filler by its scale, a bare foot by its width."""
     assert way.filler is not None
     if way.filler.drawn.name == BARE_FOOT:
-        return f"a foot of up to {gap_words(way.filler.ready.foot_mm)}"
+        return f"a foot of up to {format_floor(way.filler.ready.foot_mm)}"
     return filler_words(way.filler)

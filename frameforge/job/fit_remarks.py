@@ -14,12 +14,11 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.row_findings import row_findings
 from frameforge.frame.spec import Size
 from frameforge.frame.steep_seat import STEEP_DEG
-from frameforge.frame.wording import gap_words
 from frameforge.job.fit_answer import Remark
 from frameforge.job.fit_question import FitQuestion
 from frameforge.job.uneven_spokes import uneven_spokes
 from frameforge.tolerances import TOUCH_MM, WIDTH_MM
-from frameforge.units import format_both, to_clock_deg
+from frameforge.units import format_both, format_floor, to_clock_deg
 
 __all__ = ["remarks_of"]
 
@@ -68,5 +67,5 @@ def _narrow(model: RowModel, gap_mm: float | None) -> Remark | None:
     if gap_mm is None or not TOUCH_MM < gap_mm < limit - TOUCH_MM:
         return None
     what, code = ("web", "thin-web") if is_window else ("slit", "narrow-slot")
-    say = f"{what}s of {gap_words(gap_mm)}, this card needs {limit:.1f} mm."
+    say = f"{what}s of {format_floor(gap_mm)}, this card needs {limit:.1f} mm."
     return Remark(code, "thin webs" if is_window else "narrow slits", say)

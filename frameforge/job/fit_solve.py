@@ -19,11 +19,12 @@ from frameforge.frame.row_limits import standing_in_each_other
 from frameforge.frame.solve import MOST_REPEATS, count_for
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.frame.ways import RefusedError
-from frameforge.frame.wording import gap_words, round_words
+from frameforge.frame.wording import round_words
 from frameforge.job.fit_answer import REFUSED, FitAnswer, Remark
 from frameforge.job.fit_question import FitQuestion
 from frameforge.job.fit_remarks import remarks_of
 from frameforge.tolerances import GAP_SLACK_MM, SAME_ANGLE_RAD
+from frameforge.units import format_floor
 
 __all__ = ["answer_all", "asked_gap_mm", "each_answer", "model_for", "turned_round", "whole_degree_answers", "within"]
 
@@ -85,7 +86,7 @@ def _check_bare_foot(question: FitQuestion) -> None:
     """Refuse a foot, stated without a motif, that is narrower than card can be that carries something."""
     foot, least = question.row.foot_mm, question.preset.least_neck_mm
     if question.is_bare and isinstance(foot, float | int) and foot < least:
-        say = f"a foot of {gap_words(foot)}, this card needs {least:g} mm. Take --foot {least:g}mm or more."
+        say = f"a foot of {format_floor(foot)}, this card needs {least:g} mm. Take --foot {least:g}mm or more."
         raise GeometryError(say, where=question.model.spec.name, foot_mm=foot, limit_mm=least)
 
 
@@ -179,7 +180,7 @@ def _settled(question: FitQuestion, size: Size | None, count: int | None) -> Fit
 def _too_many(model: RowModel, fit: Fit, gap_mm: float) -> GeometryError:
     """Return the refusal of repeats that overlap."""
     say = f"{fit.count} {things(model, fit.count)} do not go round {round_words(fit.size)}; they overlap by "
-    return GeometryError(f"{say}{gap_words(-gap_mm)}.", code="too-many", gap_mm=gap_mm)
+    return GeometryError(f"{say}{format_floor(-gap_mm)}.", code="too-many", gap_mm=gap_mm)
 
 
 def _how_many(count: int) -> str:

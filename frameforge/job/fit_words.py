@@ -8,12 +8,12 @@ from frameforge.check.hard_to_hold import LEAST_HELD_MM
 from frameforge.frame.offers import things
 from frameforge.frame.piece import RowResult
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import gap_words, plural, up
+from frameforge.frame.wording import plural, up
 from frameforge.job.closing import row_line
 from frameforge.job.fit_answer import REFUSED, FitAnswer, Remark
 from frameforge.job.fit_question import FitQuestion
 from frameforge.motif.bare_foot import BARE_FOOT
-from frameforge.units import format_both, format_inches
+from frameforge.units import format_both, format_floor, format_inches
 
 __all__ = [
     "closing_sentence",
@@ -80,7 +80,7 @@ def size_inches(size: Size | None) -> str:
 
 def gap_text(gap_mm: float | None) -> str:
     """Return a gap cut to a hundredth, without the unit."""
-    return NOTHING if gap_mm is None else gap_words(max(gap_mm, 0.0)).removesuffix(" mm")
+    return NOTHING if gap_mm is None else format_floor(max(gap_mm, 0.0), in_column=True).removesuffix(" mm")
 
 
 def turn_text(answer: FitAnswer) -> str:

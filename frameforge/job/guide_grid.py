@@ -12,12 +12,12 @@ from typing import Any, Final
 from frameforge.errors import InputError
 from frameforge.frame.fit import default_gap_mm, fit_row
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import gap_words, plural
+from frameforge.frame.wording import plural
 from frameforge.job.fit_question import FitOrder, read_question
 from frameforge.job.guide_order import GUIDE, GuideOrder, MadeGuide, PageAsked, parted
 from frameforge.picture.paper.guide_grid import GridTaker, grid_guide
 from frameforge.picture.paper.guide_steps import grid_steps
-from frameforge.units import format_both, format_deg, is_in_inches, parse_size_mm
+from frameforge.units import format_both, format_deg, format_floor, is_in_inches, parse_size_mm
 
 __all__ = ["grid_of"]
 
@@ -80,7 +80,7 @@ def _taker(order: GuideOrder, options: Mapping[str, Any], count: int) -> GridTak
     ornament = row.pattern[0]
     foot = ornament.motif.foot_mm * ornament.scale * fit.scale
     name = plural("foot" if question.is_bare else ornament.motif.name, count)
-    return GridTaker(f"{count} {name}, gap {gap_words(wanted)}", fit.size.width_mm, foot)
+    return GridTaker(f"{count} {name}, gap {format_floor(wanted)}", fit.size.width_mm, foot)
 
 
 def _size_mm(options: Mapping[str, Any], page: PageAsked, taker: GridTaker | None) -> float:

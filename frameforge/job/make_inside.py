@@ -12,7 +12,7 @@ from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.finding import Finding
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import down, gap_words, size_words
+from frameforge.frame.wording import down, size_words
 from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.measure import area_mm2, bounds, length_mm
 from frameforge.geometry.nearest import distance
@@ -32,6 +32,7 @@ from frameforge.recipe.recipe import Recipe
 from frameforge.sets.bond import Bond
 from frameforge.sets.layers import opening_of
 from frameforge.sets.ring_limits import lies_within
+from frameforge.units import format_floor
 
 __all__ = ["with_inside"]
 
@@ -91,7 +92,7 @@ def _inner(made: MadePiece, opening: Outline, clearance_mm: float, sizes: Sequen
     if clearance_mm:
         regions = parallel(Region(outside), -clearance_mm)
         if len(regions) != 1 or regions[0].holes:
-            say = f"with a clearance of {gap_words(clearance_mm)} no one piece is left inside. Take a smaller one."
+            say = f"with a clearance of {format_floor(clearance_mm)} no one piece is left inside. Take a smaller one."
             raise GeometryError(say, where=made.name, code="clearance", clearance_mm=clearance_mm)
         outside = regions[0].outer
     cut = [ellipse(0j, size.width_mm / 2, size.height_mm / 2) for size in sizes]
@@ -99,7 +100,7 @@ def _inner(made: MadePiece, opening: Outline, clearance_mm: float, sizes: Sequen
     for inner, outer, size in zip(cut, [*cut, outside][1:], sizes, strict=True):
         width = _card_mm(inner, outer)
         if width < least - 1e-9:
-            leaves = f"leaves {gap_words(width)} of card" if width > 0 else "leaves no card"
+            leaves = f"leaves {format_floor(width)} of card" if width > 0 else "leaves no card"
             say = f"an opening of {size_words(size)} {leaves} inside, this card needs {least:g} mm."
             say += _fits(size, outer, least)
             raise GeometryError(say, where=made.name, code="no-rim", rim_mm=width, limit_mm=least)

@@ -18,8 +18,9 @@ from frameforge.frame.offers import gap_kind
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.row_edge import is_on_opening
 from frameforge.frame.spec import PieceSpec, Size
-from frameforge.frame.wording import gap_words, plural, size_words
+from frameforge.frame.wording import plural, size_words
 from frameforge.motif.motif import Motif
+from frameforge.units import format_floor
 
 if TYPE_CHECKING:
     from frameforge.frame.chain import Chain
@@ -87,7 +88,7 @@ def _best(model: RowModel, size: Size, motifs: Callable[[], Iterable[Motif]]) ->
     if not told:
         raise _none_holds(model, size, chain, fit.scale)
     best, *others = map(filler_words, told)
-    say = f"took {best} to fill the {gap_words(chain.seam_gap_mm)} at the seam"
+    say = f"took {best} to fill the {format_floor(chain.seam_gap_mm)} at the seam"
     say += f"; {' and '.join(others)} would do too." if others else "."
     return told[0], [Finding("took", "note", say, piece=model.spec.name)]
 
@@ -95,11 +96,11 @@ def _best(model: RowModel, size: Size, motifs: Callable[[], Iterable[Motif]]) ->
 def _none_holds(model: RowModel, size: Size, chain: Chain, scale: float) -> GeometryError:
     """Return the refusal where no motif fills the rest, with what the other ways come to."""
     say = (
-        f"no motif goes into the {gap_words(chain.seam_gap_mm)} at the seam with {gap_kind(model)}s of "
+        f"no motif goes into the {format_floor(chain.seam_gap_mm)} at the seam with {gap_kind(model)}s of "
         f"{chain.gap_mm:g} mm and keeps its details as wide as this card needs. Take --rest spread"
     )
     spread = model.clearance_mm(size, chain.count, scale)
-    say += f" ({chain.count} with {gap_kind(model)}s of {gap_words(spread)}){_other_size(model, size)}."
+    say += f" ({chain.count} with {gap_kind(model)}s of {format_floor(spread)}){_other_size(model, size)}."
     return GeometryError(say, where=model.spec.name, code="no-filler", seam_gap_mm=chain.seam_gap_mm)
 
 

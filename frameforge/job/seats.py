@@ -12,7 +12,8 @@ from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import PieceSpec
-from frameforge.frame.wording import gap_words, round_words
+from frameforge.frame.wording import round_words
+from frameforge.units import format_floor
 
 if TYPE_CHECKING:
     from frameforge.frame.seat_compare import SeatMeasures
@@ -25,7 +26,7 @@ Column = tuple[str, Callable[["SeatMeasures"], str]]
 
 
 def _mm(value: float | None) -> str:
-    return _NOTHING if value is None else gap_words(value).removesuffix(" mm")
+    return _NOTHING if value is None else format_floor(value, in_column=True).removesuffix(" mm")
 
 
 _COUNTS: Final[tuple[Column, ...]] = (

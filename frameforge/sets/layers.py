@@ -14,7 +14,7 @@ from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
 from frameforge.frame.base import Edge
 from frameforge.frame.piece import Piece
-from frameforge.frame.wording import down, gap_words, round_words
+from frameforge.frame.wording import down, round_words
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.parallel import parallel
@@ -23,6 +23,7 @@ from frameforge.geometry.shapes import circle
 from frameforge.sets.bond import holds
 from frameforge.sets.ring_limits import lies_within, stays_clear
 from frameforge.tolerances import FIT_MM
+from frameforge.units import format_floor
 
 __all__ = ["Layer", "LayerSpec", "Opening", "layers_of", "opening_of"]
 
@@ -142,10 +143,11 @@ def _outside(piece: Piece, spec: LayerSpec, grown_mm: float, preset: Preset) -> 
         _check_inset(piece, spec, -grown_mm)
     regions = _parallel(outline, grown_mm)
     if not regions:
-        say = f"nothing is left {gap_words(-grown_mm)} inside the edge. Take a smaller border."
+        say = f"nothing is left {format_floor(-grown_mm)} inside the edge. Take a smaller border."
         raise GeometryError(say, where=spec.name, code="inset", inset_mm=-grown_mm)
     if len(regions) > 1:
-        say = f"{gap_words(-grown_mm)} inside the edge the card falls into {len(regions)} parts. Take a smaller border."
+        inside = format_floor(-grown_mm)
+        say = f"{inside} inside the edge the card falls into {len(regions)} parts. Take a smaller border."
         raise GeometryError(say, where=spec.name, code="loose", parts=len(regions))
     region = regions[0]
     kept = [hole for hole in region.holes if _takes_hole(hole, preset)]
@@ -171,11 +173,11 @@ def _check_inset(piece: Piece, spec: LayerSpec, inset_mm: float) -> None:
     if any(row.place != "window" for row in piece.rows) or inset_mm < limit - 1e-9:
         return
     if edge.is_circle:
-        say = f"nothing is left {gap_words(inset_mm)} inside the edge of {round_words(piece.size)}."
+        say = f"nothing is left {format_floor(inset_mm)} inside the edge of {round_words(piece.size)}."
     else:
         say = (
-            f"{gap_words(inset_mm)} inside the edge of {round_words(piece.size)} no border is even all round: "
-            f"{gap_words(limit)} in from its ends the edge comes to a point."
+            f"{format_floor(inset_mm)} inside the edge of {round_words(piece.size)} no border is even all round: "
+            f"{format_floor(limit)} in from its ends the edge comes to a point."
         )
     most = down(limit - 1e-6, _STEP_MM)
     say += f" Take {most:.2f} mm in all or less."

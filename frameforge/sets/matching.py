@@ -13,12 +13,12 @@ from shapely.geometry.base import BaseGeometry
 
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
-from frameforge.frame.wording import gap_words
 from frameforge.geometry import boolean
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle
+from frameforge.units import format_floor
 
 __all__ = ["MatchHole", "matching_holes", "notch_row", "ways_to_match"]
 
@@ -63,7 +63,7 @@ def matching_holes(cards: Sequence[Region], preset: Preset, *, where: str) -> tu
     need = wide + 2 * preset.least_web_mm
     say = (
         f"the card that is hidden is too narrow for holes of {small:g} and {wide:g} mm that match one way only; it "
-        f"must be {gap_words(need)} wide. Make the rim wider, or leave --match out."
+        f"must be {format_floor(need)} wide. Make the rim wider, or leave --match out."
     )
     raise GeometryError(say, where=where, code="no-room", limit_mm=need)
 
@@ -116,8 +116,8 @@ def notch_row(cards: Sequence[Region], most: int, preset: Preset, *, where: str)
         if hidden.contains(shapely.Polygon([(z.real, z.imag) for z in room])):
             return tuple(_notch(at + turn * ((k + 0.5) * step - (most * step) / 2), turn, side) for k in range(most))
     say = (
-        f"the card that is hidden has no room for {most} notches, a row of {gap_words(2 * half.real)} and {side:g} mm "
-        "high. Make the rim wider, or leave --match out."
+        f"the card that is hidden has no room for {most} notches, a row of {format_floor(2 * half.real)} and {side:g} "
+        "mm high. Make the rim wider, or leave --match out."
     )
     raise GeometryError(say, where=where, code="no-room", limit_mm=2 * half.real)
 

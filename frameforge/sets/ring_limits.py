@@ -13,12 +13,13 @@ from frameforge.errors import GeometryError, InputError
 from frameforge.frame.base import Edge
 from frameforge.frame.rim import least_rim_mm
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import gap_words, size_words
+from frameforge.frame.wording import size_words
 from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.nearest import distance
 from frameforge.geometry.outline import Outline
 from frameforge.sets.bond import holds
 from frameforge.tolerances import CHORD_MM, TOUCH_MM
+from frameforge.units import format_floor
 
 __all__ = ["check_sizes", "lies_within", "ring_words", "stays_clear", "widths_mm"]
 
@@ -55,7 +56,7 @@ def check_sizes(name: str, sizes: Sequence[Size], preset: Preset) -> None:
         if width <= 0:
             say = f"{edges} there is no ring, since the two edges cross or touch."
         else:
-            say = f"{edges} a ring is {gap_words(width)} wide, this card needs {least:g} mm."
+            say = f"{edges} a ring is {format_floor(width)} wide, this card needs {least:g} mm."
         say += _without(sizes, inner, least)
         raise GeometryError(say, where=name, code="thin-ring", width_mm=width, limit_mm=least)
 

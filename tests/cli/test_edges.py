@@ -36,7 +36,7 @@ REFUSED = [
     (("--motif", "arch", "--size", "100mm", "--between", "level"), 2,
      "between level goes with corner motifs, and the arches stand on their feet. Take --between flat."),
     (("--motif", "picket-corner", "--size", "100mm", "--count", "13"), 3,
-     "13 teeth of 1.38 mm between the picket corners, this card needs 1.5 mm. Take --count 12 (3.00 mm) or"),
+     "13 teeth of 1.38 mm between the picket corners, this card needs 1.5 mm. Take --count 12 (3 mm) or"),
     (("--size", "100mm", "--hole", "100mm top"), 3, "a hole of 100 mm at the top would reach past the middle"),
     (("--size", "100mm", "--rim", "60mm"), 3, "a rim of 60 mm takes all of a 100 mm circle"),
     (("--motif", "arch", "--size", "100mm", "--depth", "2mm"), 2, "a depth goes with a hollow or a raised edge"),

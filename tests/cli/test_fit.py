@@ -237,15 +237,15 @@ def test_the_terminal_stays_within_80_columns(run: Callable[..., Any], words: li
         (
             ["--motif", "arch", "--size", "200x10mm"],
             3,
-            "fit: a 200 x 10 mm oval is too narrow for a foot of 16.00 mm: no arch can stand at its ends. "
+            "fit: a 200 x 10 mm oval is too narrow for a foot of 16 mm: no arch can stand at its ends. "
             "Take --size 200x16.1mm or --scale 0.62.",
         ),
         (
             ["--motif", "arch", "--size", "100mm", "--scale", "0.05"],
             3,
-            "fit: at scale 0.05 a foot is 0.80 mm wide, this card needs 1.5 mm. Take --scale 0.1 or more.",
+            "fit: at scale 0.05 a foot is 0.8 mm wide, this card needs 1.5 mm. Take --scale 0.1 or more.",
         ),
-        (["--foot", "0.5"], 3, "fit: a foot of 0.50 mm, this card needs 1.5 mm. Take --foot 1.5mm or more."),
+        (["--foot", "0.5"], 3, "fit: a foot of 0.5 mm, this card needs 1.5 mm. Take --foot 1.5mm or more."),
         (
             ["--foot", "300"],
             3,

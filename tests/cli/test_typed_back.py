@@ -59,11 +59,11 @@ def typed_back(run: Callable[..., Any], words: list[str], offer: str) -> Any:
         ),
         (
             ["--motif", "arch", "--size", "100mm", "--scale", "0.05"],
-            "make: at scale 0.05 a foot is 0.80 mm wide, this card needs 1.5 mm. Take --scale 0.1 or more.",
+            "make: at scale 0.05 a foot is 0.8 mm wide, this card needs 1.5 mm. Take --scale 0.1 or more.",
         ),
         (
             ["--motif", "arch", "--size", "100mm", "--foot", "0.5"],
-            "make: at scale 0.0312 a foot is 0.50 mm wide, this card needs 1.5 mm. Take --foot 1.5mm or more.",
+            "make: at scale 0.0312 a foot is 0.5 mm wide, this card needs 1.5 mm. Take --foot 1.5mm or more.",
         ),
     ],
 )

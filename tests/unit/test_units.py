@@ -182,6 +182,11 @@ def test_gaps_are_cut_and_never_rounded_up(mm: float, text: str) -> None:
     assert units.format_floor(mm) == text
 
 
+def test_in_a_column_points_stand_below_one_another() -> None:
+    column = [units.format_floor(mm, in_column=True) for mm in (12, 3.5, 0.997, 1.9999999)]
+    assert column == ["12.00 mm", "3.50 mm", "0.99 mm", "2.00 mm"]
+
+
 @pytest.mark.parametrize(
     ("mm", "text"),
     [

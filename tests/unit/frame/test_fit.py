@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from fixtures.plain_motifs import arch, husk, plain_rectangle
@@ -92,7 +93,7 @@ def _says(model: RowModel, size: Size | None) -> str:
      ({"count": 12, "gap_mm": 200.0, "scale": "find"}, "no scale lets 12 arches go round a 100 mm circle"),
      ({"gap_mm": 0.0, "scale": 0.001}, "Take --scale 0.1 or more")],
 )  # fmt: skip
-def test_what_is_open_is_named(more: dict[str, object], part: str) -> None:
+def test_what_is_open_is_named(more: dict[str, Any], part: str) -> None:
     assert part in _says(model_of(arch(), **more), D100)
 
 
@@ -105,7 +106,7 @@ def test_no_size_is_found_from_a_row_on_an_opening_that_has_its_own() -> None:
 def test_the_scale_offered_for_a_pattern_serves_its_narrowest_foot() -> None:
     pair = (plain_rectangle(6.0), plain_rectangle(5.0))
     said = _says(model_of(*pair, scale=0.1, gap_mm=2.0), D100)
-    assert said.endswith("a foot is 0.50 mm wide, this card needs 1.5 mm. Take --scale 0.3 or more.")
+    assert said.endswith("a foot is 0.5 mm wide, this card needs 1.5 mm. Take --scale 0.3 or more.")
     assert fit_row(model_of(*pair, scale=0.3, gap_mm=2.0), D100).scale == 0.3
 
 

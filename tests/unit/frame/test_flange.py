@@ -128,7 +128,7 @@ def test_teeth_that_come_to_a_point_are_refused_with_fewer_or_lower_ones_that_ho
     with pytest.raises(GeometryError) as fault:
         flange(Edge(10, 10), 40.0, 12)
     assert fault.value.say == (
-        "12 teeth 40 mm high are 0.00 mm wide at their tips, this card needs 1.5 mm. "
+        "12 teeth 40 mm high are 0 mm wide at their tips, this card needs 1.5 mm. "
         "Take teeth = 7 or a height of 20.6 mm or less."
     )
     assert flange(Edge(10, 10), 40.0, 7).tip_mm >= 1.5 > flange_tip(8)
@@ -158,3 +158,10 @@ def test_a_base_is_offered_on_which_as_many_teeth_hold() -> None:
     assert flange(Edge(width / 2, height / 2), 9.0, 6).tip_mm >= 1.5
     with pytest.raises(GeometryError, match=r"Take a much lower flange, or no stated teeth\.$"):
         flange(Edge(1.5, 1.5), 90.0, 6)
+
+
+def test_fewer_teeth_that_would_bulge_are_no_way_out() -> None:
+    """On 400 mm teeth fold along lines that the edge bulges over by 1 mm with 31 of them: R (1 - cos pi/n)."""
+    with pytest.raises(GeometryError, match=r"62 teeth 250 mm high .* Take a height of 75 mm or less\.$"):
+        flange(Edge(200, 200), 250.0, 62)
+    assert flange(Edge(200, 200), 75.0, 62).tip_mm >= 1.5

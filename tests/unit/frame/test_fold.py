@@ -152,7 +152,7 @@ def test_less_than_a_quarter_is_told(height: float, told: int) -> None:
 def test_its_ways_out_hold() -> None:
     row = row_of(plain_rectangle(3, 12), count=4, place="in", seat="bent", scale=2.0)
     (first, *_) = squeezed_of(made(row, ROUND))
-    assert first.say.startswith("bent so far in, what is drawn 1 mm wide comes to 0.20 mm, less than 0.25 mm. Take ")
+    assert first.say.startswith("bent so far in, what is drawn 1 mm wide comes to 0.2 mm, less than 0.25 mm. Take ")
     scale = float(first.say.split("--scale ")[1].split()[0].rstrip("."))
     assert squeezed_of(made(replace(row, scale=scale), ROUND)) == []
     assert squeezed_of(made(replace(row, scale=round(scale + 0.01, 2)), ROUND))

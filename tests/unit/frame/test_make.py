@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from typing import Any
 
 import pytest
 import shapely
@@ -138,17 +139,17 @@ REFUSED = [
      "hoop: 25 arches do not go round a 100 mm circle with gaps of 2 mm; 17 do. "
      "Take --count 17 (gap 2.41 mm), --size 143.6mm or --scale 0.65."),
     ("opening", (), {"opening": Size(98, 98)},
-     "hoop: an opening of 98 mm leaves a rim of 1.00 mm, this card needs 1.5 mm. Take --opening 97mm or less."),
+     "hoop: an opening of 98 mm leaves a rim of 1 mm, this card needs 1.5 mm. Take --opening 97mm or less."),
     ("no rim", (), {"opening": Size(120, 120)},
      "hoop: an opening of 120 mm takes all of a 100 mm circle, no rim is left. Take --opening 97mm or less."),
     ("root", (row(plain_rectangle(30), count=4),), {"opening": Size(96, 96)},
-     "hoop: the roots of the rectangles go 2.60 mm into the rim and come out at the opening. "
+     "hoop: the roots of the rectangles go 2.6 mm into the rim and come out at the opening. "
      "Take --opening 94.7mm or --scale 0.86."),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("rows", "more", "line"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED])
-def test_refusals_word_for_word(rows: tuple[RowSpec, ...], more: dict[str, object], line: str) -> None:
+def test_refusals_word_for_word(rows: tuple[RowSpec, ...], more: dict[str, Any], line: str) -> None:
     assert refused(*rows, **more) == line
 
 

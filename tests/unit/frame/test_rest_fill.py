@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from fixtures.plain_motifs import arch, disc, drop, husk, leaf, plain_rectangle, pod, scallop
@@ -127,12 +128,12 @@ def test_slits_beside_a_filler_are_told_with_the_gap_to_take() -> None:
     found = [one for one in piece.findings if one.code == "narrow-slot"]
     assert len(found) == 19
     (finding,) = {one.say: one for one in found}.values()
-    assert finding.say.startswith("19 slits of 0.50 mm between the arches, this card needs 1.0 mm. Take --gap 1mm")
+    assert finding.say.startswith("19 slits of 0.5 mm between the arches, this card needs 1.0 mm. Take --gap 1mm")
 
 
 def test_the_scale_that_keeps_roots_in_the_rim_is_that_of_the_row_as_it_is_filled_then() -> None:
     """The offered scale is typed back with the same filler, and the next larger one is refused."""
-    order = {"opening": Size(96, 96), "gap_mm": 2.0, "filler": scallop()}
+    order: dict[str, Any] = {"opening": Size(96, 96), "gap_mm": 2.0, "filler": scallop()}
     fault = says(plain_rectangle(27, 4), **order)
     scale = float(fault.rsplit("--scale ", 1)[1].removesuffix("."))
     assert made(plain_rectangle(27, 4), **order, scale=scale).rows[0].filler is not None

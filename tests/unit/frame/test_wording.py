@@ -5,12 +5,8 @@ from __future__ import annotations
 import pytest
 
 from frameforge.frame.spec import Size
-from frameforge.frame.wording import down, gap_words, place_words, plural, round_outer, round_words, size_words, up
+from frameforge.frame.wording import down, place_words, plural, round_outer, round_words, size_words, up
 from frameforge.units import format_size
-
-
-def test_gaps_are_cut_and_never_rounded_up() -> None:
-    assert [gap_words(mm) for mm in (3.997, 0.734, 2.0, 1.9999999999)] == ["3.99 mm", "0.73 mm", "2.00 mm", "2.00 mm"]
 
 
 def test_steps_go_the_way_that_holds() -> None:
