@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from frameforge.errors import InputError
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import things
 
-__all__ = ["check_between"]
+__all__ = ["NOT_OF_MOTIF", "check_between"]
+
+NOT_OF_MOTIF: Final = "not-of-motif"
+"""The code of an edge that does not go with how motifs stand, on their feet or on their tips."""
 
 
 def check_between(model: RowModel) -> None:
@@ -23,11 +28,11 @@ def check_between(model: RowModel) -> None:
     if is_corner:
         if row.between not in ("flat", "level"):
             say = f"between {row.between} goes from foot to foot, and the {things(model, 2)} stand on their tips."
-            raise InputError(f"{say} Take --between flat or level.", where=where)
+            raise InputError(f"{say} Take --between flat or level.", where=where, code=NOT_OF_MOTIF)
         return
     if row.between == "level":
         say = f"between level goes with corner motifs, and the {things(model, 2)} stand on their feet."
-        raise InputError(f"{say} Take --between flat.", where=where)
+        raise InputError(f"{say} Take --between flat.", where=where, code=NOT_OF_MOTIF)
     if row.between == "flat" and row.depth_mm is not None:
         raise InputError("a flat edge has no depth. Leave it out.", where=where)
     if row.between != "flat" and row.depth_mm is None:

@@ -10,6 +10,7 @@ from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
+from frameforge.frame.between_asked import NOT_OF_MOTIF
 from frameforge.frame.encounters import encounters
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
 from frameforge.frame.going_with import goes_with
@@ -49,6 +50,12 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
     try:
         spec, notes = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(spec, preset)
+    except InputError as fault:
+        if fault.code != NOT_OF_MOTIF:
+            raise
+        from frameforge.frame.between_ways import with_between_ways  # here, as all that only a refusal needs
+
+        raise with_between_ways(fault, asked, preset, lambda tried: _can_make(tried, preset)) from fault
     except GeometryError as fault:
         raise with_ways_out(fault, asked, spec, preset) from fault
     known = spec, made

@@ -15,7 +15,7 @@ from frameforge.frame.others import others_within
 from frameforge.frame.place import Track, track_for, window_inset_mm
 from frameforge.frame.spacing import edge_length_mm, equal_angle, equal_arc
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Spread
-from frameforge.frame.tooth import tooth_widths_mm
+from frameforge.frame.tooth import is_of_teeth, tooth_widths_mm
 from frameforge.frame.trying import SPENT
 from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, round_words, size_words
@@ -230,7 +230,7 @@ class RowModel:
         Of corner motifs in an opening, whose walls draw apart into the card: the widths of the teeth, which are
         narrowest at the edge and not where a cut-away is drawn to end.
         """
-        if layout.track.meets == "opening" and any(ready.is_corner for ready in layout.readies):
+        if is_of_teeth(layout):
             return self.tooth_widths_mm(size, layout)
         gaps = [gap.gap_mm for gap in layout.gaps if gap]
         return [*gaps, *(pair.gap.gap_mm for pair in others_within(layout, min(gaps, default=0.0)))]

@@ -41,7 +41,8 @@ class RowResult:
     """What one row came to, measured: gaps and pitch as the report and JSON carry them (mm, degrees clockwise).
 
     ``seam_gap_mm`` is what a stated gap left at the seam; ``filler`` is the one motif that stands there now, told as a
-    row of its own and not counted in this one.
+    row of its own and not counted in this one. ``is_of_teeth``: what is told as the gap is how wide the teeth are, the
+    card left between two cut-aways, which in an opening are narrowest at its edge.
     """
 
     motif_name: str
@@ -58,6 +59,7 @@ class RowResult:
     spread: Spread | None
     repeats: tuple[PlacedMotif, ...] = field(repr=False, default=())
     filler: RowResult | None = None
+    is_of_teeth: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from frameforge.frame.rim import least_rim_mm
 from frameforge.frame.root import following_root, rooted
 from frameforge.frame.row_findings import row_findings
 from frameforge.frame.row_limits import check_row
+from frameforge.frame.tooth import is_of_teeth
 from frameforge.frame.unite import RowParts
 from frameforge.frame.window import window_of, window_words
 from frameforge.frame.zone import reaches_into
@@ -150,6 +151,7 @@ def _result(model: RowModel, fit: Fit, layout: Layout, repeats: tuple[PlacedMoti
         place=row.place,
         spread=None if is_even else layout.spread,
         repeats=repeats,
+        is_of_teeth=is_of_teeth(layout),
     )
 
 

@@ -15,7 +15,15 @@ from frameforge.motif.motif import Motif
 if TYPE_CHECKING:
     from frameforge.frame.mouth import Wall
 
-__all__ = ["cut_standing", "tooth_widths_mm"]
+__all__ = ["cut_standing", "is_of_teeth", "tooth_widths_mm"]
+
+
+def is_of_teeth(layout: Layout) -> bool:
+    """Return whether the gaps of a row are the widths of its teeth: of corner motifs in an opening they are.
+
+    There walls draw apart into the card, so that a tooth is narrowest at the edge, where no cut-away is drawn to end.
+    """
+    return layout.track.meets == "opening" and any(ready.is_corner for ready in layout.readies)
 
 
 def tooth_widths_mm(layout: Layout, edge: Edge, *, is_flat: bool = False) -> list[float]:

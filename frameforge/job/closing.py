@@ -56,6 +56,9 @@ def _gap(row: RowResult) -> str:
         return ""
     least = format_floor(max(row.gap_mm, 0.0))
     most = least if row.gap_max_mm is None else format_floor(max(row.gap_max_mm, 0.0))
+    if row.is_of_teeth:
+        told = least if most == least else f"{least.removesuffix(' mm')} to {most}"
+        return f", teeth of card between them {told} wide"
     if most != least:
         return f", gaps {least.removesuffix(' mm')} to {most}"
     return f", gap {least} each" if least != "0 mm" else ", touching"

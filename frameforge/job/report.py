@@ -80,4 +80,5 @@ def _row(row: RowResult) -> ReportRow:
         place=row.place,
         seat=row.seat,
         spread=row.spread,
+        is_of_teeth=row.is_of_teeth,
     )

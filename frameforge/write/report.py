@@ -25,7 +25,10 @@ CAUTIONS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class ReportRow:
-    """One row of a piece: motif, count, gaps in mm (None where they make no sense), scale, where and how it stands."""
+    """One row of a piece: motif, count, gaps in mm (None where they make no sense), scale, where and how it stands.
+
+    ``is_of_teeth``: its gaps are the widths of the teeth of card between cut-aways.
+    """
 
     motif: str
     count: int
@@ -36,6 +39,7 @@ class ReportRow:
     place: str = "out"
     seat: str = "as-drawn"
     spread: str | None = None
+    is_of_teeth: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +176,9 @@ def _row(row: ReportRow) -> str:
     if row.gap_mm is not None:
         most = row.gap_max_mm
         is_even = most is None or format_floor(most) == format_floor(row.gap_mm)
-        words.append(f"gap {format_floor(row.gap_mm)}{'' if is_even or most is None else f' to {format_floor(most)}'}")
+        what = "teeth" if row.is_of_teeth else "gap"
+        up_to = "" if is_even or most is None else f" to {format_floor(most)}"
+        words.append(f"{what} {format_floor(row.gap_mm)}{up_to}")
     if row.foot_gap_mm is not None:
         words.append(f"gap between feet {format_floor(row.foot_gap_mm)}")
     if row.spread:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -210,11 +211,39 @@ def test_what_stands_out_and_takes_its_edge_away_is_seated_by_its_foot() -> None
 
 @pytest.mark.parametrize(
     ("row", "part"),
-    [(row_of("picket-corner", count=6, between="hollow", depth_mm=1.0), "Take --between flat or level"),
-     (row_of("picket-corner", count=6, between="raised", depth_mm=1.0), "Take --between flat or level"),
+    [(row_of("picket-corner", count=6, between="hollow", depth_mm=1.0), "Take --between flat or --between level"),
+     (row_of("picket-corner", count=6, between="raised", depth_mm=1.0), "Take --between flat or --between level"),
      (row_of("arch", count=6, between="level"), "Take --between flat"),
      (row_of("picket-corner", count=6, place="window", between="level"), "Leave it out")],
 )  # fmt: skip
 def test_edges_that_do_not_go_with_the_motif_are_refused(row: RowSpec, part: str) -> None:
     with pytest.raises(FrameforgeError, match=part):
         made(row)
+
+
+@pytest.mark.parametrize(
+    ("row", "way"),
+    [
+        (row_of("picket-corner", count=6, between="hollow", depth_mm=1.0), {"between": "flat"}),
+        (row_of("arch", count=6, between="level", depth_mm=2.0), {"between": "flat", "depth_mm": None}),
+        (row_of("picket-corner", count=16, between="raised"), {"between": "flat", "count": "most"}),
+    ],
+)
+def test_the_first_edge_offered_can_be_made(row: RowSpec, way: dict[str, Any]) -> None:
+    with pytest.raises(FrameforgeError) as caught:
+        made(row)
+    words = f"--between {way['between']}{' without a depth' if 'depth_mm' in way else ''}"
+    words += f" --count {way['count']}" if "count" in way else ""
+    assert f"Take {words} or " in str(caught.value)
+    assert made(replace(row, **way)).rows[0].count > 0
+
+
+def test_in_an_opening_the_width_of_the_teeth_is_told_and_called_so() -> None:
+    """Measured on the finished card: the straight way between the ends of two walls on the edge of the opening."""
+    piece = made(row_of("picket-corner", count=6, place="in"), Size(120, 120), Size(80, 80))
+    (result,) = piece.rows
+    assert result.is_of_teeth
+    opening = max(piece.region.holes, key=lambda hole: abs(area_mm2(Region(hole.reversed()))))
+    arcs = [s for s in opening.segments if abs(abs(s.start) - 40) < 1e-9 and abs(abs(s.end) - 40) < 1e-9]
+    assert [abs(arc.end - arc.start) for arc in arcs] == pytest.approx([result.gap_mm] * 6, abs=1e-6)
+    assert not made(row_of("picket-corner", count=6)).rows[0].is_of_teeth

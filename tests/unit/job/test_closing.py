@@ -26,6 +26,11 @@ ROUND = "round 100 mm (3.94 in)"
         ),
         (ROW, {18: -1.0}, f"17 arches {ROUND}, gap 2.41 mm each."),
         (replace(ROW, gap_mm=1e-12, gap_max_mm=2e-12), {}, f"17 arches {ROUND}, touching."),
+        (replace(ROW, is_of_teeth=True), {}, f"17 arches {ROUND}, teeth of card between them 2.41 mm wide."),
+        (
+            replace(ROW, gap_max_mm=5.0, is_of_teeth=True), {},
+            f"17 arches {ROUND}, teeth of card between them 2.41 to 5 mm wide.",
+        ),
         (replace(ROW, gap_max_mm=5.0), {}, f"17 arches {ROUND}, gaps 2.41 to 5 mm."),
         (replace(ROW, count=1, gap_mm=None, gap_max_mm=None), {}, f"1 arch {ROUND}."),
         (replace(ROW, motif_name="arch+scallop"), {}, f"17 motifs {ROUND}, gap 2.41 mm each."),
