@@ -16,12 +16,12 @@ from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
 from frameforge.frame.going_with import goes_with
 from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
-from frameforge.frame.spec import LARGEST_MM, PieceSpec
+from frameforge.frame.spec import PieceSpec
+from frameforge.frame.too_large import is_too_large, refuse_too_large
 from frameforge.frame.trying import trying
 from frameforge.frame.ways import LAST_PAIRS, RefusedError, sentence_of
-from frameforge.geometry.measure import area_mm2, bounds, centroid
+from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
-from frameforge.units import format_mm
 
 __all__ = ["Finish", "can_make", "make_piece", "with_ways_out"]
 
@@ -31,9 +31,6 @@ _OF_FITS: Final = (
     "too-many",
 )  # fmt: skip
 """Refusals of rows that a smaller motif or another size may put right."""
-
-_MOST_ACROSS_MM: Final = 2 * LARGEST_MM
-"""How large a piece may be with all that stands out from its base."""
 
 Finish = Callable[[tuple[Region, ...]], tuple[Region, ...]]
 """Gives the card as it shall be for the card as it was put together."""
@@ -63,7 +60,7 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
         made = replace(made, combined=replace(made.combined, regions=finish(made.combined.regions)))
     words = _words_off(spec, preset, made)
     region = _one_part(spec, made, preset, known)
-    _refuse_huge(spec, region)
+    refuse_too_large(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
     told = (finding for row in made.rows for finding in row.findings)
     findings = (*notes, *told, *words, *encounters(spec, preset, made, region))
     fits = refuse_too_big(asked, preset, made.size, region, lambda tried: _can_make(tried, preset))
@@ -77,15 +74,6 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
         made.tent, _hole_places(spec, made), made.flange, made.slots, marks, made.combined.report.inexact,
         tuple(model.row.pattern for model in made.models),
     )  # fmt: skip
-
-
-def _refuse_huge(spec: PieceSpec, region: Region) -> None:
-    """Refuse a piece whose motifs reach so far out that no sheet and no reader takes it."""
-    box = bounds(region)
-    across = max(box.width_mm, box.height_mm)
-    if across > _MOST_ACROSS_MM:
-        say = f"{format_mm(across)} across is more than can be made. Draw the motif smaller, or take a smaller scale."
-        raise GeometryError(say, where=spec.name, code="too-large", across_mm=across, limit_mm=_MOST_ACROSS_MM)
 
 
 def with_ways_out(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: Preset) -> FrameforgeError:
@@ -139,7 +127,8 @@ def _can_make(spec: PieceSpec, preset: Preset, contradictions: list[InputError] 
         settled, _ = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(settled, preset, is_trial=True)
         _words_off(settled, preset, made)
-        if len(made.combined.regions) != 1 or not goes_in(spec, made.size, made.combined.regions[0]):
+        regions = made.combined.regions
+        if len(regions) != 1 or is_too_large(regions[0]) or not goes_in(spec, made.size, regions[0]):
             return False
         return goes_with(settled, lambda: _bare(settled, made))
     except InputError as fault:

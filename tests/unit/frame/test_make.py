@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -28,10 +29,20 @@ KNIFE = load_preset("card-240-knife")
 D100 = Size(100, 100)
 
 
-def test_motifs_that_reach_out_by_metres_are_refused() -> None:
-    spec = PieceSpec("hoop", D100, rows=(row(plain_rectangle(4.0, 9000.0), count=3),))
-    with pytest.raises(FrameforgeError, match=r"mm across is more than can be made\. Draw the motif smaller"):
-        make_piece(spec, KNIFE)
+def test_motifs_that_reach_out_by_metres_are_refused_with_a_scale_that_does_not() -> None:
+    """Three spokes of 9 m: the tips of two of them are sqrt(3) times 9 m apart, 6 m is the most."""
+    spokes = row(plain_rectangle(8.0, 9000.0), count=3)
+    with pytest.raises(GeometryError) as caught:
+        make_piece(PieceSpec("hoop", D100, rows=(spokes,)), KNIFE)
+    say = str(caught.value)
+    assert re.match(
+        r"hoop: 156\d\d(\.\d)? mm across, 6000 mm is the most that can be made\. Take --scale 0\.\d+, or ", say
+    )
+    scale = float(say.split("--scale ")[1].split(",")[0])
+    box = bounds(make_piece(PieceSpec("hoop", D100, rows=(replace(spokes, scale=scale),)), KNIFE).region)
+    assert 5400 < max(box.width_mm, box.height_mm) <= 6000
+    with pytest.raises(GeometryError, match=r"the most that can be made\. Draw the motif smaller\.$"):
+        make_piece(PieceSpec("hoop", D100, rows=(spokes, row(arch(), place="window", count=3))), KNIFE)
 
 
 def test_an_inset_past_the_curve_says_what_to_do() -> None:
