@@ -40,6 +40,7 @@ __all__ = [
     "MEND_FIT_MM",
     "MEND_MARGIN_MM",
     "MIN_CHORD_MM",
+    "MOST_CHORDS",
     "NATURAL_JOINT_MM",
     "NEAREST_MM",
     "NEAR_WHITE",
@@ -85,6 +86,10 @@ REFINE_BY: Final = 8.0
 
 REFINEMENTS: Final = 4
 """How often a run is repeated finer before the fallback; 0.01 / 8^4 is 2.4e-6 mm."""
+
+MOST_CHORDS: Final = 400_000
+"""A run of more chords is not repeated finer: that would take seconds and hundreds of MB. A motif that holds 1000
+curves, put round 40 times, has as many at the chord distance above."""
 
 MIN_CHORD_MM: Final = 1e-9
 """Shorter than this a segment is nothing: double precision at 1 m resolves 1e-13 mm, so four digits remain."""

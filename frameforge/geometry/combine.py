@@ -11,6 +11,7 @@ result does not depend on the chord distance. Build an expression, then evaluate
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -40,7 +41,7 @@ from frameforge.geometry.trace.settle import settling_vertices
 from frameforge.geometry.trace.source import Source
 from frameforge.geometry.trace.tracing import Traced, trace
 from frameforge.geometry.turned import turned
-from frameforge.tolerances import CHORD_MM, CRUMB_EDGE_MM, REFINE_BY, REFINEMENTS
+from frameforge.tolerances import CHORD_MM, CRUMB_EDGE_MM, MOST_CHORDS, REFINE_BY, REFINEMENTS
 
 __all__ = [
     "Combined",
@@ -141,8 +142,11 @@ def _attempted(expression: Expression, chord_mm: float) -> tuple[_Attempt, Repor
     attempt = best = _attempt(leaves, source)
     repeats = 0
     while attempt.trouble and repeats < REFINEMENTS:
+        near = _outlines_near(attempt.trouble, source)
+        if _is_too_much(source, near):
+            break
         repeats += 1
-        finer[_outlines_near(attempt.trouble, source)] *= REFINE_BY
+        finer[near] *= REFINE_BY
         source = Source.from_chains(leaves.chains, chord_mm, finer=finer)
         attempt = _attempt(leaves, source)
         best = attempt if len(attempt.trouble) <= len(best.trouble) else best
@@ -175,7 +179,10 @@ def _sound(leaves: Leaves, chord_mm: float, finer: Floats) -> tuple[Leaves, Sour
         crossing = leaves.crossing(source.vertices)
         if not crossing:
             return leaves, source
-        finer[leaves.segments(crossing)] *= REFINE_BY
+        segments = leaves.segments(crossing)
+        if _is_too_much(source, segments):
+            break
+        finer[segments] *= REFINE_BY
     finer[leaves.segments(crossing)] = 1.0
     return leaves.with_tangled(crossing), Source.from_chains(leaves.chains, chord_mm, finer=finer)
 
@@ -191,6 +198,13 @@ def _attempt(leaves: Leaves, source: Source) -> _Attempt:
         source = source.with_vertices(added)
     check = Checked() if traced.result is None else checked(traced.result, traced.touches, source.chord_mm)
     return _Attempt(shells.polygon, traced, check)
+
+
+def _is_too_much(source: Source, segments: Ints) -> bool:
+    """Return whether some segments drawn finer come to more chords than can be worked with."""
+    count = len(source.vertices.point)
+    again = int(np.isin(source.vertices.segment, segments).sum())
+    return count + again * (math.sqrt(REFINE_BY) - 1) > MOST_CHORDS
 
 
 def _outlines_near(places: tuple[complex, ...], source: Source) -> Ints:

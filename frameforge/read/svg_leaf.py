@@ -23,6 +23,7 @@ __all__ = ["Finds", "add_letters", "add_picture", "add_shape"]
 _GUIDES: Final = ("foot", "axis")
 
 _GREATEST_SPAN_MM: Final = 1e5
+_LOOKED_AT: Final = (1 / 3, 2 / 3, 1.0)
 _GREATEST_DATA: Final = 1_000_000
 _GREATEST_SHAPES: Final = 4000
 _GREATEST_SEGMENTS: Final = 40_000
@@ -124,8 +125,9 @@ def _refuse_long(finds: Finds, element: Element) -> None:
 
 def _refuse_far(finds: Finds, element: Element, subpaths: tuple[Subpath, ...], affine: Affine) -> None:
     """Refuse curves beyond what double precision holds to a nanometre."""
-    ends = [segment.end for subpath in subpaths for segment in subpath.segments]
-    places = [affine.apply(z) for z in (*ends, *(subpath.start for subpath in subpaths))]
+    # A curve may swing out far between ends that lie near.
+    passed = [segment.point(t) for subpath in subpaths for segment in subpath.segments for t in _LOOKED_AT]
+    places = [affine.apply(z) for z in (*passed, *(subpath.start for subpath in subpaths))]
     far = max(max(abs(place.real), abs(place.imag)) for place in places)
     if far > _GREATEST_SPAN_MM:
         raise InputError(

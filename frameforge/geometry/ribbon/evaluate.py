@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -28,6 +29,7 @@ from frameforge.tolerances import (
     CRUMB_EDGE_MM,
     DUST_MM,
     FREE_END_MM,
+    MOST_CHORDS,
     REFINE_BY,
     REFINEMENTS,
     SMOOTH_MM,
@@ -79,8 +81,8 @@ def evaluate(task: Task) -> Combined:
     if not chains:
         return Combined((), Report(chord_mm))
     for repeats in range(task.refinements + 1):
-        combined, is_proved = _attempt(task, parts, chains, chord_mm, repeats)
-        if is_proved:
+        combined, is_proved, chords = _attempt(task, parts, chains, chord_mm, repeats)
+        if is_proved or chords * math.sqrt(REFINE_BY) > MOST_CHORDS:
             break
         chord_mm /= REFINE_BY
     return combined
@@ -102,20 +104,20 @@ def _parts(task: Task) -> list[list[Part]]:
 
 def _attempt(
     task: Task, parts: list[list[Part]], links: list[ParallelChain], chord_mm: float, repeats: int
-) -> tuple[Combined, bool]:
-    """Return the result at one chord distance, and whether nothing is amiss with it."""
+) -> tuple[Combined, bool, int]:
+    """Return the result at one chord distance, whether nothing is amiss with it, and how many chords there were."""
     segments = [[link.segment for link in chain.links] for chain in links]
     chains = Chains.from_segments(segments, [chain.is_open for chain in links]).welded()
     source = Source.from_chains(chains, chord_mm)
     shells = boolean.shells(_geometry(task, parts, links, source))
     lines = SourceLines.from_outlines([loop.segments for loop in task.loops], chord_mm)
     if not len(shells.polygon):
-        return Combined((), Report(chord_mm, repeats)), True
+        return Combined((), Report(chord_mm, repeats)), True, len(source.vertices.point)
     corners = [link.corner for chain in links for link in chain.links if link.corner is not None]
     traced = trace(Rings(shells.point, shells.first), source, _rules(task, lines, corners))
     regions = regions_of(traced.outlines, shells.polygon)
     report = Report(chord_mm, repeats, traced.lost, traced.patched, traced.touches)
-    return Combined(regions, report), _is_proved(task, traced, lines, corners)
+    return Combined(regions, report), _is_proved(task, traced, lines, corners), len(source.vertices.point)
 
 
 def _geometry(task: Task, parts: list[list[Part]], links: list[ParallelChain], source: Source) -> BaseGeometry:

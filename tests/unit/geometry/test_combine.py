@@ -378,6 +378,13 @@ def test_joints_that_cannot_be_solved_are_told_and_the_outline_still_closes(monk
     assert area(combined) == pytest.approx(area(evaluate(scallops(6))), abs=0.01)
 
 
+def test_what_is_undecided_is_not_repeated_finer_without_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(joints, "_ITERATIONS", 0)
+    monkeypatch.setattr("frameforge.geometry.combine.MOST_CHORDS", 100)
+    report = evaluate(scallops(6)).report
+    assert (report.repeats, len(report.patched)) == (0, 12)
+
+
 def test_edges_of_no_known_curve_stand_as_lines_and_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
     made = Source.from_chains
 

@@ -7,6 +7,7 @@ import pytest
 from frameforge.errors import InputError
 from frameforge.geometry.affine import IDENTITY
 from frameforge.read.path_grammar import scan_path
+from frameforge.read.svg import read_drawing
 from frameforge.read.svg_crowd import refuse_crowd
 from frameforge.read.svg_curves import to_subpaths
 from frameforge.read.svg_scene import Shape
@@ -39,3 +40,10 @@ def test_a_basket_weave_and_a_lace_of_discs_pass() -> None:
     refuse_crowd(weave, where="leaf.svg")
     disc = "a2.2 2.2 0 0 1 4.4 0a2.2 2.2 0 0 1-4.4 0z"
     refuse_crowd([shape(f"M{i % 30 * 4} {i // 30 * 4}{disc}") for i in range(900)], where="leaf.svg")
+
+
+def test_a_curve_that_swings_out_far_between_ends_that_lie_near_is_refused() -> None:
+    """Its handle lies 400 km off, so that two thirds of the way along it is itself 178 km from its ends."""
+    text = '<svg width="24mm" height="24mm" viewBox="0 0 24 24"><path d="M0 0C1 9 10 4e8 8 0z"/></svg>'
+    with pytest.raises(InputError, match=r"^leaf\.svg, path 1: it lies 177778 m off the page, 100 m is the most\."):
+        read_drawing(text.encode(), where="leaf.svg")
