@@ -150,7 +150,7 @@ def _asked(question: dict[str, Any], recipe: Recipe, index: int, place: int, sou
 
 def _number(question: Mapping[str, Any], key: str, least: float, most: float) -> float | None:
     """Return a number of a question within limits; None where it says none, or no such number."""
-    value = question.get(key)
+    value: Any = question.get(key)
     return float(value) if _is_within(value, least, most) else None
 
 

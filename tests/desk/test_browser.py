@@ -117,6 +117,33 @@ def test_undo_and_redo_go_along_the_changes(page) -> None:  # type: ignore[no-un
     page.wait_for_selector("[data-blank=count]:has-text('15')")
 
 
+def test_a_page_that_is_loaded_again_goes_on_with_all_that_was_changed(page) -> None:  # type: ignore[no-untyped-def]
+    for count in (15, 14):
+        page.click(".counts button >> nth=0")
+        page.wait_for_selector(f"[data-blank=count]:has-text('{count}')")
+    page.click("#undo")
+    page.wait_for_selector("[data-blank=count]:has-text('15')")
+    page.reload()
+    page.wait_for_selector("[data-blank=count]:has-text('15')")
+    page.click("#redo")
+    page.wait_for_selector("[data-blank=count]:has-text('14')")
+    page.click("#undo")
+    page.wait_for_selector("[data-blank=count]:has-text('15')")
+    page.click("#undo")
+    page.wait_for_selector("[data-blank=count]:has-text('16')")
+    page.goto(page.url + "manual/")
+    page.go_back()
+    page.wait_for_selector("[data-blank=count]:has-text('16')")
+    assert page.is_enabled("#redo")
+    # Another tab begins anew.
+    other = page.context.new_page()
+    other.goto(page.url)
+    other.wait_for_selector("#bench figure")
+    assert other.is_disabled("#undo")
+    assert other.is_disabled("#redo")
+    other.close()
+
+
 def test_the_recipe_and_the_sentence_follow_each_other(page) -> None:  # type: ignore[no-untyped-def]
     text = page.input_value("#recipe-text")
     page.fill("#recipe-text", text.replace("count = 16", "count = 14"))

@@ -21,11 +21,10 @@ opening = "50mm"
 motif = "bean-leaf"
 count = 16
 `;
-const KEPT = "frameforge-recipe";
 const TYPING_MS = 400;
 const RINGED = "Below it is ringed, on the piece as it would look.";
 
-const history = new History(sessionStorage.getItem(KEPT) ?? START);
+const history = new History(START);
 let sentences = [];
 let chosen = "piece.0";
 let pieces = [];
@@ -178,7 +177,6 @@ async function see(recipe, change_, isKept, how = {}) {
 
 function keep(recipe, slide) {
   history.add(recipe, slide);
-  sessionStorage.setItem(KEPT, recipe);
 }
 
 /** Keep a recipe whose pieces are those that are shown: only where they lie has changed. */
@@ -310,9 +308,7 @@ async function openFile(file) {
 function move(steps) {
   pending = [];
   moves += 1;
-  const recipe = history.move(steps);
-  sessionStorage.setItem(KEPT, recipe);
-  see(recipe, {}, false);
+  see(history.move(steps), {}, false);
 }
 
 let typing = 0;
