@@ -27,10 +27,13 @@ from frameforge.motif.reach import Reach, meetings
 from frameforge.read.drawing import Drawing
 from frameforge.tolerances import CLOSE_FEET_MM, FLAT_FOOT_MM, FOOT_BAND_MM, JOINT_MM, SAME_T
 
-__all__ = ["DEEPEST_PART", "footed", "to_motif"]
+__all__ = ["DEEPEST_PART", "NOT_TOUCHING", "footed", "to_motif"]
 
 DEEPEST_PART: Final = 1 / 3
 """Part of its height that a motif may be sunk at most: a flower on a thin stem keeps its stem."""
+
+NOT_TOUCHING: Final = "parts that do not touch"
+"""By these words the note on loose parts of a drawing is known: needless where they are tied or left out."""
 
 UPRIGHT_DEG: Final = 1.0
 """An axis drawn further than this off the upright is named in a note; less is a hand's unsteadiness."""
@@ -239,7 +242,7 @@ def _loose_note(drawing: Drawing) -> tuple[str, ...]:
     count = len(drawing.join)
     if count < 2:
         return ()
-    return (f"it is {count} parts that do not touch; a part that does not reach the edge falls off.",)
+    return (f"it is {count} {NOT_TOUCHING}; a part that does not reach the edge falls off.",)
 
 
 def _moved(drawing: Drawing, affine: Affine) -> Drawing:
