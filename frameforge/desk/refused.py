@@ -41,7 +41,7 @@ def _marked(
         of[finding.piece].append(finding)
     try:
         with looking_first():
-            pieces = built(recipe, source, lambda done, all_, name: None)
+            pieces = built(recipe, source, lambda done, _of, name: None)
     except FrameforgeError:
         return []
     return [

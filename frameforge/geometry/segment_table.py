@@ -82,8 +82,8 @@ class SegmentTable:
 
     def turned(self, turn: Complexes) -> SegmentTable:
         """Return the rows each turned about 0 by its own factor (of size 1)."""
-        points = (turn * z for z in (self.start, self.end, self.k1, self.k2, self.k3))
-        return SegmentTable(self.kind, *points, self.q0, self.sweep)._with_principal_frames()
+        start, end, k1, k2, k3 = (turn * z for z in (self.start, self.end, self.k1, self.k2, self.k3))
+        return SegmentTable(self.kind, start, end, k1, k2, k3, self.q0, self.sweep)._with_principal_frames()
 
     def to_segments(self) -> list[Segment]:
         """Return one segment a row, ends to the bit; arcs in their principal frame."""
@@ -133,8 +133,9 @@ class SegmentTable:
     def curves(self, rows: Ints) -> Curves:
         """Return the curves of some rows, to be asked again and again for points at other t."""
         arcs = np.flatnonzero(self.kind[rows] == ARC)
-        columns = (getattr(self, name)[rows] for name in ("start", "k1", "k2", "end"))
-        return Curves(*columns, arcs, *(getattr(self, name)[rows[arcs]] for name in ("k3", "q0", "sweep")))
+        start, k1, k2, end = (column[rows] for column in (self.start, self.k1, self.k2, self.end))
+        of_arcs = rows[arcs]
+        return Curves(start, k1, k2, end, arcs, self.k3[of_arcs], self.q0[of_arcs], self.sweep[of_arcs])
 
     def chord_counts(self, chord_mm: float | Floats) -> Ints:
         """Return into how many equal steps of t each segment is cut so that chords stay within ``chord_mm`` of it

@@ -1,12 +1,13 @@
 """Nothing is kept that the program does not use: no public name that only tests, or nobody, take.
 
-What is not public (private functions, methods, fields, variables) is vulture's to find; it runs with the linter and
-takes all of ``__all__`` for used.
+What is not public (methods, fields, variables) is vulture's to find; it runs with the linter, takes all of ``__all__``
+for used, and knows a private name of one module from that of another by nothing: those are looked at here too.
 """
 
 from __future__ import annotations
 
 import ast
+import re
 
 import pytest
 from fixtures.source import Module, imported_names, modules, parsed
@@ -67,3 +68,35 @@ def test_planted_dead_code_is_found(text: str, found: set[tuple[str, str]]) -> N
         _dead((parsed("geometry.arc", text), parsed("frame.a", "from frameforge.geometry.arc import f, LIMIT")))
         == set()
     )
+
+
+def _idle(module: Module) -> set[str]:
+    """Return private functions, classes and constants of a module that nothing in it reads; decorators may."""
+    used = _used(module) | {
+        word
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+        for word in re.findall(r"\w+", node.value)
+    }
+    return {name for node in module.tree.body for name in _private(node) if name not in used}
+
+
+def _private(node: ast.stmt) -> list[str]:
+    """Return the private names that a statement of a module makes."""
+    names: list[str] = []
+    if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
+        names = [] if node.decorator_list else [node.name]
+    elif isinstance(node, ast.Assign | ast.AnnAssign):
+        targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+        names = [target.id for target in targets if isinstance(target, ast.Name)]
+    return [name for name in names if name.startswith("_") and not name.startswith("__")]
+
+
+def test_every_private_name_is_used_where_it_stands() -> None:
+    imported = {name for module in modules() for _, name in imported_names(module)}
+    assert {(module.name, name) for module in modules() for name in _idle(module) - imported} == set()
+
+
+def test_planted_private_names_are_found() -> None:
+    text = "_A = 1\n_B: int = 2\ndef _f(): ...\n@told\ndef _g(): ...\nclass _C: ...\ndef h() -> '_C':\n    return _B\n"
+    assert _idle(parsed("geometry.arc", text)) == {"_A", "_f"}
