@@ -8,13 +8,17 @@ which has no place for it, in comments at the top.
 from __future__ import annotations
 
 import io
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, Literal
 
+from frameforge.geometry.arc import Arc
+from frameforge.geometry.line import Line
+from frameforge.write.crossing import is_card
 from frameforge.write.dxf_place import DxfPlace, DxfUnit
 from frameforge.write.kept import kept_lines
 from frameforge.write.marker import marked_text
-from frameforge.write.page import CutPage, LineKind, Run
-from frameforge.write.polyline import bulge_polyline, chord_polyline
+from frameforge.write.page import CutPage, CutPiece, LineKind, Run
+from frameforge.write.polyline import Polyline, bulge_polyline, chord_polyline
 from frameforge.write.quiet_ezdxf import new, same_every_time
 
 if TYPE_CHECKING:
@@ -29,6 +33,11 @@ DxfStyle = Literal["bulges", "r12", "splines", "lines"]
 DXF_STYLES: Final[tuple[DxfStyle, ...]] = ("bulges", "r12", "splines", "lines")
 
 LAYERS: Final[dict[LineKind, str]] = {"cut": "CUT", "crease": "CREASE", "mark": "MARK"}
+
+_NEARER: Final = (0.1, 0.01)
+"""Parts of the allowed distance at which curves are followed where lines would cross otherwise."""
+_LOOK_MM: Final = 1e-3
+"""How near chords come to the arcs that are looked at for crossings; a tenth of what these are off their curves."""
 
 _KEPT_NAME: Final = "FRAMEFORGE"
 _BLACK: Final = 7
@@ -67,23 +76,47 @@ def _document(page: CutPage, place: DxfPlace, style: DxfStyle) -> Drawing:
     for kind in page.kinds():
         document.layers.add(LAYERS[kind], color=_BLACK)
         for piece in page.pieces:
-            for run in piece.runs(kind):
-                _add_run(space, run, place, style, LAYERS[kind])
+            _add_runs(space, piece, kind, place, style)
     return document
 
 
-def _add_run(space: Modelspace, run: Run, place: DxfPlace, style: DxfStyle, layer: str) -> None:
-    """Add one line; nothing when rounding leaves nothing of it."""
-    where = {"layer": layer}
+def _add_runs(space: Modelspace, piece: CutPiece, kind: LineKind, place: DxfPlace, style: DxfStyle) -> None:
+    """Add the lines of one kind; nothing for those of which rounding leaves nothing."""
+    where = {"layer": LAYERS[kind]}
     if style == "splines":
         from frameforge.write.spline import run_spline  # here, since most files have none
 
-        if spline := run_spline(run, place):
+        for spline in filter(None, (run_spline(run, place) for run in piece.runs(kind))):
             entity = space.add_open_spline(spline.control, 3, spline.knots, dxfattribs=where)
             entity.closed = spline.is_closed
         return
-    polyline = chord_polyline(run, place) if style == "lines" else bulge_polyline(run, place)
-    if polyline and style == "r12":
-        space.add_polyline2d(polyline.vertices, format="xyb", close=polyline.is_closed, dxfattribs=where)
-    elif polyline:
-        space.add_lwpolyline(polyline.vertices, format="xyb", close=polyline.is_closed, dxfattribs=where)
+    for polyline in filter(None, _polylines(piece, kind, place, style)):
+        if style == "r12":
+            space.add_polyline2d(polyline.vertices, format="xyb", close=polyline.is_closed, dxfattribs=where)
+        else:
+            space.add_lwpolyline(polyline.vertices, format="xyb", close=polyline.is_closed, dxfattribs=where)
+
+
+def _polylines(piece: CutPiece, kind: LineKind, place: DxfPlace, style: DxfStyle) -> list[Polyline | None]:
+    """Return the lines of one kind as polylines: as far from their curves as the style allows, and nearer where cut
+    lines would cross for it."""
+    runs, make = piece.runs(kind), chord_polyline if style == "lines" else bulge_polyline
+    found = [make(run, place) for run in runs]
+    if kind != "cut" or piece.machine_cuts is not None or not _is_fitted(runs, style):
+        return found
+    for part in (1.0, *_NEARER):
+        tried = found if part == 1.0 else [make(run, place, part) for run in runs]
+        lines = [line for line in tried if line is not None]
+        if lines and is_card(lines[-1], lines[:-1], place.of_mm(part * _LOOK_MM)):
+            return tried
+    return found
+
+
+def _is_fitted(runs: Iterable[Run], style: DxfStyle) -> bool:
+    """Whether there are curves that a style only follows."""
+    exact = (Line,) if style == "lines" else (Line, Arc)
+    return any(
+        not isinstance(segment, exact) or (isinstance(segment, Arc) and not segment.is_circular)
+        for run in runs
+        for segment in run
+    )

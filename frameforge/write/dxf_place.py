@@ -38,6 +38,10 @@ class DxfPlace:
         scale = 10 ** _DECIMALS[self.unit]
         return steps[0] / scale, steps[1] / scale
 
+    def of_mm(self, mm: float) -> float:
+        """Return millimetres in the unit of the file, not rounded."""
+        return mm / _UNIT_MM[self.unit]
+
     def size(self) -> tuple[float, float]:
         """Return width and height of the page in the unit of the file."""
         return self.length(self.steps(complex(self.page.right, self.page.top)))

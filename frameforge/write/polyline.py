@@ -42,18 +42,20 @@ class Polyline:
     is_closed: bool
 
 
-def bulge_polyline(run: Run, place: DxfPlace) -> Polyline | None:
-    """Return the run with lines and circular arcs exact, cubics and elliptical arcs as biarcs within ``BIARC_MM``.
+def bulge_polyline(run: Run, place: DxfPlace, part: float = 1.0) -> Polyline | None:
+    """Return the run with lines and circular arcs exact, cubics and elliptical arcs as biarcs within ``BIARC_MM``, or
+    within that part of it.
 
     Arcs are cut into quarters at most. None when rounding leaves nothing of the run.
     """
-    rounded = (step for segment in run for step in _bulges(segment, place))
+    rounded = (step for segment in run for step in _bulges(segment, place, part * BIARC_MM))
     return _polyline(rounded, _is_closed(run), place)
 
 
-def chord_polyline(run: Run, place: DxfPlace) -> Polyline | None:
-    """Return the run as chords within ``LINES_MM`` of it, and so of its SVG; None when rounding leaves nothing."""
-    points = [place.steps(complex(point)) for point in _chord_points(run)]
+def chord_polyline(run: Run, place: DxfPlace, part: float = 1.0) -> Polyline | None:
+    """Return the run as chords within ``LINES_MM`` of it, or that part, and so of its SVG; None when rounding leaves
+    nothing."""
+    points = [place.steps(complex(point)) for point in _chord_points(run, part * _CHORD_MM)]
     ends = points[1:] + points[:1] if _is_closed(run) else points[1:]
     lines = (Step("L", a, b) for a, b in zip(points, ends, strict=False))
     return _polyline(lines, _is_closed(run), place)
@@ -64,10 +66,10 @@ def _is_closed(run: Run) -> bool:
     return run[0].start == run[-1].end
 
 
-def _bulges(segment: Segment, place: DxfPlace) -> Iterator[Step]:
+def _bulges(segment: Segment, place: DxfPlace, fit_mm: float) -> Iterator[Step]:
     """Yield the rounded lines and arcs of a segment."""
     start = segment.start
-    for end, bulge in _parts(segment):
+    for end, bulge in _parts(segment, fit_mm):
         if abs(bulge) <= _QUARTER:
             yield _step(start, end, bulge, place)
         else:
@@ -76,7 +78,7 @@ def _bulges(segment: Segment, place: DxfPlace) -> Iterator[Step]:
         start = end
 
 
-def _parts(segment: Segment) -> Iterable[tuple[complex, float]]:
+def _parts(segment: Segment, fit_mm: float) -> Iterable[tuple[complex, float]]:
     """Return end and bulge of lines and arcs; a speck smaller than ``SPLINE_MM`` is the line across it."""
     if isinstance(segment, Line):
         return ((segment.end, 0.0),)
@@ -87,7 +89,7 @@ def _parts(segment: Segment) -> Iterable[tuple[complex, float]]:
         is_speck = segment.greatest_radius < SPLINE_MM
     else:
         is_speck = max(abs(p - segment.start) for p in (segment.c1, segment.c2, segment.end)) < SPLINE_MM
-    return ((segment.end, 0.0),) if is_speck else to_bulges(segment, BIARC_MM)
+    return ((segment.end, 0.0),) if is_speck else to_bulges(segment, fit_mm)
 
 
 def _step(start: complex, end: complex, bulge: float, place: DxfPlace) -> Step:
@@ -97,13 +99,13 @@ def _step(start: complex, end: complex, bulge: float, place: DxfPlace) -> Step:
     return Step("B", a, b, (rounded,)) if rounded else Step("L", a, b)
 
 
-def _chord_points(run: Run) -> list[complex]:
+def _chord_points(run: Run, chord_mm: float) -> list[complex]:
     """Return the vertices of the chords, of an open run both ends too."""
     if _is_closed(run):
-        return list(flatten_outline(Outline(run), _CHORD_MM).points.tolist())
+        return list(flatten_outline(Outline(run), chord_mm).points.tolist())
     points = [run[0].start]
     for segment in run:
-        n = chord_count(segment, _CHORD_MM)
+        n = chord_count(segment, chord_mm)
         points.extend(sample(segment, np.arange(1, n) / n).tolist())
         points.append(segment.end)
     return points
