@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import Final
 
 from frameforge.errors import GeometryError
 from frameforge.frame.model import RowModel
@@ -15,7 +16,7 @@ from frameforge.frame.spec import LARGEST_MM, Size
 from frameforge.frame.ways import RefusedError, Way, sentence_of
 from frameforge.frame.wording import down, size_words, up
 from frameforge.tolerances import GAP_SLACK_MM
-from frameforge.units import format_floor
+from frameforge.units import format_floor, format_mm
 
 __all__ = [
     "Statement",
@@ -27,6 +28,9 @@ __all__ = [
     "no_size",
     "too_many",
 ]
+
+_HANDY_MM: Final = 20.0
+"""A motif this large goes round most pieces: what is offered in place of one that is larger than any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,10 +127,12 @@ def _index(model: RowModel) -> int:
 
 
 def check_scale(model: RowModel, scale: float) -> None:
-    """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough.
+    """Refuse a scale that brings a foot under the card's least neck, where the motif as drawn is wide enough, or that
+    makes a motif larger than any piece.
 
     Windows stand on no foot. Raises RefusedError.
     """
+    _check_not_huge(model, scale)
     if model.row.place == "window":
         return
     least = model.preset.least_neck_mm
@@ -138,6 +144,20 @@ def check_scale(model: RowModel, scale: float) -> None:
         ways = [_enough(model, least / drawn_mm)]
         numbers = {"foot_mm": foot_mm, "limit_mm": least}
         raise RefusedError(head, ways, _or_more, where=model.spec.name, code="thin-neck", **numbers)
+
+
+def _check_not_huge(model: RowModel, scale: float) -> None:
+    across = max(max(ready.box.width_mm, ready.box.height_mm) for ready in model.readies(model.unit, scale))
+    if across <= LARGEST_MM:
+        return
+    head = f"the {things(model, 1)} would be {format_mm(across)} across; a whole piece can be {LARGEST_MM:g} mm."
+    ways = [_enough(model, scale * _HANDY_MM / across)]
+    numbers = {"across_mm": across, "limit_mm": LARGEST_MM}
+    raise RefusedError(head, ways, _or_smaller, where=model.spec.name, code="too-large", **numbers)
+
+
+def _or_smaller(words: list[str]) -> str:
+    return f" Take {words[0]}." if words else " Take a smaller scale or foot, or draw the foot wider."
 
 
 def check_found_scale(model: RowModel, size: Size, count: int, scale: float) -> None:
