@@ -31,7 +31,7 @@ def points(path: Path) -> tuple[np.ndarray[Any, Any], float]:
 def mirrored(path: Path) -> np.ndarray[Any, Any]:
     """Return the points as they lie when the page is turned over."""
     at, wide = points(path)
-    return np.array([wide, 0]) + at * [-1, 1]
+    return np.asarray(np.array([wide, 0]) + at * [-1, 1])
 
 
 def in_order(at: np.ndarray[Any, Any]) -> list[tuple[float, float]]:

@@ -103,7 +103,8 @@ def _branches(files: Files, folder: str) -> float:
 
 def _share(files: Files, part: str, whole: str) -> float:
     summaries = [found["summary"] for found in files.values()]
-    return sum(each[part] for each in summaries) / max(sum(each[whole] for each in summaries), 1)
+    found, of = (int(sum(each[key] for each in summaries)) for key in (part, whole))
+    return found / max(of, 1)
 
 
 def _few(places: list[Any]) -> str:

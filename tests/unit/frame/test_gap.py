@@ -12,7 +12,7 @@ import pytest
 from fixtures.plain_motifs import arch, drop, husk, leaf, plain_rectangle, pod, scallop
 
 from frameforge.frame import gap as gap_module
-from frameforge.frame.gap import Standing, gap_between, neighbour_gaps
+from frameforge.frame.gap import Gap, Standing, gap_between, neighbour_gaps
 from frameforge.frame.profile import Profile
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.line import Line
@@ -136,7 +136,12 @@ def test_the_very_same_pairs_are_measured_once_and_counted_each_time(monkeypatch
     """A row is laid out, looked at and drawn with the same places; what a try may spend does not hang on that."""
     measured: list[int] = []
     plain = gap_module._measured_gaps
-    monkeypatch.setattr(gap_module, "_measured_gaps", lambda pairs: (measured.append(len(pairs)), plain(pairs))[1])
+
+    def counted(pairs: list[tuple[Standing, Standing]]) -> tuple[list[Gap], float]:
+        measured.append(len(pairs))
+        return plain(pairs)
+
+    monkeypatch.setattr(gap_module, "_measured_gaps", counted)
     monkeypatch.setattr(gap_module, "_LAST", OrderedDict())
     spent: list[float] = []
     monkeypatch.setattr(gap_module, "spend", spent.append)
