@@ -6,11 +6,15 @@ being started would say so in a wall of text.
 
 from __future__ import annotations
 
+import os
 import signal
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Final
 
 __all__ = ["started_deaf", "undisturbed"]
+
+_UNSAID: Final = "ignore::UserWarning:multiprocessing.resource_tracker"
 
 _ENDING = ("SIGINT", "SIGTERM", "SIGHUP")
 
@@ -38,12 +42,28 @@ def _held(*names: str) -> Iterator[None]:
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
-    from multiprocessing import resource_tracker  # here, since Windows has none
-
     # Python starts this process of its own with the first of ours, and some versions then lift the mask.
-    resource_tracker.ensure_running()
+    _start_tracker()
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {getattr(signal, name) for name in names})
     try:
         yield
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _start_tracker() -> None:
+    """Start the process that clears away what ours shared, should they be killed, unless it is there.
+
+    It would warn of what it finds, on the terminal of a run long gone; it is told to say nothing by its environment.
+    """
+    from multiprocessing import resource_tracker  # here, since Windows has none
+
+    before = os.environ.get("PYTHONWARNINGS")
+    os.environ["PYTHONWARNINGS"] = f"{before},{_UNSAID}" if before else _UNSAID
+    try:
+        resource_tracker.ensure_running()
+    finally:
+        if before is None:
+            del os.environ["PYTHONWARNINGS"]
+        else:
+            os.environ["PYTHONWARNINGS"] = before
