@@ -17,7 +17,6 @@ from frameforge.frame.placed import placed_leaves
 from frameforge.frame.rim import check_opening
 from frameforge.frame.row import BuiltRow, build_row
 from frameforge.frame.spec import PieceSpec, Size
-from frameforge.frame.too_large import refuse_far
 from frameforge.frame.trying import spend
 from frameforge.frame.unite import unite
 from frameforge.frame.weight import drawn_weight
@@ -104,8 +103,6 @@ def _assembled(spec: PieceSpec, preset: Preset, *, is_trial: bool) -> Assembly:
         check_between(model)
         check_loose(model)
     size, fits = _settled(spec, models)
-    for model, fit in zip(models, fits, strict=True):
-        refuse_far(model, fit.scale)
     base, opening = edges_of(spec, size)
     check_opening(spec, base, opening, preset)
     rows = tuple(build_row(model, fit, is_trial=is_trial) for model, fit in zip(models, fits, strict=True))

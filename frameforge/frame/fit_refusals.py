@@ -29,6 +29,9 @@ __all__ = [
     "too_many",
 ]
 
+_FAR_MM: Final = 4 * LARGEST_MM
+"""Motifs larger than this need not be placed to know that the piece is too large."""
+
 _HANDY_MM: Final = 20.0
 """A motif this large goes round most pieces: what is offered in place of one that is larger than any."""
 
@@ -147,8 +150,11 @@ def check_scale(model: RowModel, scale: float) -> None:
 
 
 def _check_not_huge(model: RowModel, scale: float) -> None:
-    across = max(max(ready.box.width_mm, ready.box.height_mm) for ready in model.readies(model.unit, scale))
-    if across <= LARGEST_MM:
+    boxes = [ready.box for ready in model.readies(model.unit, scale)]
+    # From the foot on: a small motif that hangs far from its foot makes as large a piece.
+    across = max(max(box.right, 0) - min(box.left, 0) for box in boxes)
+    across = max(across, *(max(box.top, 0) - min(box.bottom, 0) for box in boxes))
+    if across <= _FAR_MM:
         return
     head = f"the {things(model, 1)} would be {format_mm(across)} across; a whole piece can be {LARGEST_MM:g} mm."
     ways = [_enough(model, scale * _HANDY_MM / across)]

@@ -8,7 +8,6 @@ from typing import Final
 from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError
 from frameforge.frame.model import RowModel
-from frameforge.frame.offers import things
 from frameforge.frame.spec import LARGEST_MM, PieceSpec, Size
 from frameforge.frame.trying import trying
 from frameforge.frame.ways import LAST_PAIRS, Way
@@ -17,13 +16,10 @@ from frameforge.geometry.measure import bounds
 from frameforge.geometry.region import Region
 from frameforge.units import format_mm
 
-__all__ = ["is_too_large", "refuse_far", "refuse_too_large"]
+__all__ = ["is_too_large", "refuse_too_large"]
 
 _MOST_ACROSS_MM: Final = 2 * LARGEST_MM
 """How large a piece may be with all that stands out from its base."""
-
-_FARTHEST_MM: Final = 10 * _MOST_ACROSS_MM
-"""How far from its foot a motif may reach: a piece of it is too large by so much that it need not be put together."""
 
 _PARTS: Final = (1.0, 0.9, 0.7, 0.4, 0.1, 0.01)
 """Where a piece at the largest scale that is within bounds cannot be made, as when it has no seat, smaller ones may."""
@@ -32,19 +28,6 @@ _PARTS: Final = (1.0, 0.9, 0.7, 0.4, 0.1, 0.01)
 def is_too_large(region: Region) -> bool:
     """Return whether a piece is so wide or high that no sheet and no reader takes it."""
     return _across_mm(region) > _MOST_ACROSS_MM
-
-
-def refuse_far(model: RowModel, scale: float) -> None:
-    """Refuse motifs that reach many metres from their feet, as when a foot of nearly nothing is made as wide as asked.
-
-    Raises GeometryError.
-    """
-    boxes = [ready.box for ready in model.readies(model.unit, scale)]
-    reach = max((abs(side) for box in boxes for side in (box.left, box.right, box.top, box.bottom)), default=0.0)
-    if reach > _FARTHEST_MM:
-        say = f"at scale {scale:.4g} the {things(model, 2)} reach {reach / 1000:.0f} m from their feet, "
-        say += f"{_FARTHEST_MM / 1000:.0f} m is the most. Draw the foot wider, or the motif nearer to it."
-        raise GeometryError(say, where=model.spec.name, code="too-large", reach_mm=reach, limit_mm=_FARTHEST_MM)
 
 
 def refuse_too_large(

@@ -69,18 +69,18 @@ def test_a_foot_too_narrow_is_widened_as_it_was_stated(row: dict[str, Any], way:
 @pytest.mark.parametrize(
     ("row", "way"),
     [
-        ({"scale": 250.0}, "--scale 1.25"),
-        ({"scale": 250.0, "place": "window"}, "--scale 1.25"),
-        ({"foot_mm": 4000.0, "seat": "bent"}, "--foot 20mm"),
+        ({"scale": 1000.0}, "--scale 1.25"),
+        ({"scale": 1000.0, "place": "window"}, "--scale 1.25"),
+        ({"foot_mm": 16000.0, "seat": "bent"}, "--foot 20mm"),
     ],
 )
 def test_a_motif_larger_than_any_piece_is_refused_before_it_is_placed(row: dict[str, Any], way: str) -> None:
-    """An arch of 16 mm made 4 m wide; 20 mm are handy: 20 / 16 = 1.25."""
+    """An arch of 16 mm made 16 m wide; 20 mm are handy: 20 / 16 = 1.25."""
     with pytest.raises(RefusedError) as fault:
         fit_row(model_of(arch(), count=6, **row), D100)
-    assert fault.value.say == f"the arch would be 4000 mm across; a whole piece can be 3000 mm. Take {way}."
+    assert fault.value.say == f"the arch would be 16000 mm across; a whole piece can be 3000 mm. Take {way}."
     assert fault.value.code == "too-large"
-    assert fault.value.numbers == {"across_mm": pytest.approx(4000), "limit_mm": 3000}
+    assert fault.value.numbers == {"across_mm": pytest.approx(16000), "limit_mm": 3000}
 
 
 def test_a_size_beyond_what_can_be_made_is_no_size() -> None:
