@@ -81,17 +81,27 @@ def repaired(parts: Polygons) -> Polygons:
 
 def union(geometries: Sequence[BaseGeometry] | Polygons) -> BaseGeometry:
     """Return what any of the geometries covers."""
-    return shapely.union_all(np.asarray(geometries, dtype=object))
+    parts = np.asarray(geometries, dtype=object)
+    try:
+        return shapely.union_all(parts)
+    except shapely.errors.GEOSException:
+        return shapely.union_all(repaired(parts))
 
 
 def difference(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
     """Return what a covers and b does not."""
-    return shapely.difference(a, b)
+    try:
+        return shapely.difference(a, b)
+    except shapely.errors.GEOSException:
+        return shapely.difference(*repaired(np.array([a, b], dtype=object)))
 
 
 def intersection(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
     """Return what both cover."""
-    return shapely.intersection(a, b)
+    try:
+        return shapely.intersection(a, b)
+    except shapely.errors.GEOSException:
+        return shapely.intersection(*repaired(np.array([a, b], dtype=object)))
 
 
 def buffered(

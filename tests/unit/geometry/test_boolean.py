@@ -76,3 +76,13 @@ def test_lines_share_points() -> None:
     point, pair = boolean.shared_points(np.atleast_1d(one), np.atleast_1d(two))
     assert point.tolist() == [1 + 1j]
     assert pair.tolist() == [0]
+
+
+def test_polygons_that_cross_themselves_are_split_where_geos_gives_up_on_them() -> None:
+    """Two triangles of 4 mm2 with one corner at 2 + 2j in common, and a square over three quarters of the right one."""
+    point, first = rows(BOW)
+    (bow,) = boolean.polygons(point, first, np.array([0]))
+    square = shapely.box(3, 0, 6, 4)
+    assert boolean.union([bow, square]).area == pytest.approx(8 + 12 - 3)
+    assert boolean.difference(bow, square).area == pytest.approx(8 - 3)
+    assert boolean.intersection(bow, square).area == pytest.approx(3)
