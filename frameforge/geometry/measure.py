@@ -90,10 +90,16 @@ def bounds(shape: Shape) -> Box:
     table = _table(shape)[0]
     if not len(table):
         raise ValueError("an empty shape has no bounds")
+    for known, box in _BOXES:
+        if known is table:
+            return box
     ends = np.concatenate((table.start, table.end))
     xs = np.concatenate((ends.real, *_extremes(table, real=True)))
     ys = np.concatenate((ends.imag, *_extremes(table, real=False)))
-    return Box(float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max()))
+    box = Box(float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max()))
+    if any(table is known for _, known in _LAST):
+        _BOXES.append((table, box))
+    return box
 
 
 def _segments(shape: Shape) -> Iterator[Segment]:
@@ -121,6 +127,9 @@ def _measured(shape: Shape) -> tuple[SegmentTable, complex]:
 
 _LAST: Final[deque[tuple[Region, SegmentTable]]] = deque(maxlen=4)
 """The regions that were measured last: one and the same is asked for its area, its box and its length."""
+
+_BOXES: Final[deque[tuple[SegmentTable, Box]]] = deque(maxlen=4)
+"""The boxes of the regions that were measured last, by their segments."""
 
 
 def _table(shape: Shape) -> tuple[SegmentTable, bool]:

@@ -19,6 +19,7 @@ async ({ text, changes, empties }) => {
   const isJudged = () => shown.querySelector("figure:not(.unjudged)") !== null;
   const drawn = () => shown.querySelector("figure > svg");
 
+  await until(isJudged, "the findings of what stands there first");
   const recipe = document.getElementById("recipe-text");
   const before = drawn();
   recipe.value = text;

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 import shapely
 
+from frameforge.geometry import measure
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.box import Box
@@ -165,3 +166,14 @@ def test_nothing_measures_nothing() -> None:
         bounds([])
     with pytest.raises(ValueError, match="no centroid"):
         centroid([])
+
+
+def test_the_box_of_one_region_is_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A picture asks for it again and again; another region has its own, however like it is."""
+    seen: list[bool] = []
+    plain = measure._extremes
+    monkeypatch.setattr(measure, "_extremes", lambda table, *, real: (seen.append(real), plain(table, real=real))[1])
+    one, other = Region(circle(0, 5)), Region(circle(0, 5))
+    boxes = [bounds(region) for region in (one, one, (one,), other)]
+    assert boxes == [Box(-5, -5, 5, 5)] * 4
+    assert seen == [True, False] * 2
