@@ -100,3 +100,9 @@ def test_refusals() -> None:
         complete_e(1.1)
     with pytest.raises(ValueError, match="no 4 equal chords"):
         equal_chord_rad(100, 0.1, 4, 0.3)
+
+
+def test_an_ellipse_without_height_is_its_long_axis_there_and_back() -> None:
+    """E(0) = pi / 2 and E(1) = 1 (Abramowitz & Stegun 17.3.11)."""
+    assert (complete_e(0.0), complete_e(1.0)) == (pytest.approx(math.pi / 2, abs=1e-15), 1.0)
+    assert complete_e(1 - 1e-12) == pytest.approx(1.0, abs=1e-10)

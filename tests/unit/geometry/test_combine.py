@@ -398,3 +398,17 @@ def test_edges_of_no_known_curve_stand_as_lines_and_are_told(monkeypatch: pytest
     assert not report.is_exact
     assert 0 < len(report.lost) <= 6
     assert length_mm(combined.regions) == pytest.approx(30 - 2 - 2 + 3 * math.pi, abs=0.01)
+
+
+def test_the_same_region_twice_and_copies_of_none_change_nothing() -> None:
+    """A disc of R = 5, and a bar that begins 2 mm off its middle."""
+    disc_, bar = Region(circle(0, 5)), Region(rectangle(2, -2, 9, 2))
+    none = Copies(bar, ())
+    for same in (
+        union(disc_, disc_),
+        intersection(union(disc_, bar), disc_),
+        union(disc_, none),
+        difference(disc_, none),
+    ):
+        assert [area_mm2(region) for region in evaluate(same).regions] == pytest.approx([25 * math.pi], abs=1e-9)
+    assert evaluate(intersection(disc_, none)).regions == ()

@@ -10,7 +10,7 @@ from fixtures.outlines import leaf, ring
 
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.cubic import Cubic
-from frameforge.geometry.flatten import chord_count, flatten_outline, sample, to_polygon
+from frameforge.geometry.flatten import chord_count, flatten_outline, flatten_outlines, sample, to_polygon
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.segment_table import SegmentTable
@@ -80,3 +80,7 @@ def test_a_polygon_has_the_holes_of_its_region() -> None:
 def test_the_chord_distance_must_be_above_nothing(chord_mm: float) -> None:
     with pytest.raises(ValueError, match="above 0"):
         flatten_outline(circle(0, 1), chord_mm)
+
+
+def test_no_outline_gives_no_vertices() -> None:
+    assert flatten_outlines([]) == []

@@ -11,9 +11,11 @@ from fixtures.bent_checks import off_mm, quartered_count
 from fixtures.outlines import leaf
 from fixtures.plain_motifs import drop
 
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
+from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.segment_table import Complexes, Ints
@@ -114,3 +116,21 @@ def test_drawings_and_holes_come_back_in_their_order() -> None:
 def test_an_arc_is_no_arc_any_more() -> None:
     image = warped([[Region(circle(3j, 3))]], Squares((50.0,)), FIT)[0][0][0]
     assert not any(isinstance(segment, Arc) for segment in image.outer.segments)
+
+
+class Moves(Squares):
+    """Maps that move all by so much: lines and arcs stay what they are."""
+
+    def point(self, which: Ints, z: Complexes) -> Complexes:
+        return np.asarray(z + np.array(self.radii)[which])
+
+    def exact(self, which: int, segment: Segment, ends: tuple[complex, complex]) -> Segment | None:
+        return segment.transformed(Affine.from_move(self.radii[which])).with_ends(*ends)
+
+
+def test_where_every_image_is_known_nothing_is_fitted() -> None:
+    plate = Region(rectangle(-8, 2, 8, 9), (circle(5j, 1).reversed(),))
+    ((moved,),), ((further,),) = warped([[plate]], Moves((3.0, 7.0)), FIT)
+    assert moved.outer == plate.transformed(Affine.from_move(3)).outer
+    assert further.outer == plate.transformed(Affine.from_move(7)).outer
+    assert area_mm2(moved) == pytest.approx(area_mm2(plate), abs=1e-12)

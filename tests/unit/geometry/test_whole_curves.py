@@ -37,3 +37,8 @@ def test_a_cubic_with_a_cusp_is_two() -> None:
     assert first.end == second.start
     assert abs(first.end) < 1e-9
     assert len(whole_curves(Cubic(0j, 5 + 8j, 10 - 8j, 15 + 0j))) == 1
+
+
+def test_a_loop_that_ends_where_it_starts_is_no_line() -> None:
+    loop = Cubic(0j, 3 + 3j, -3 + 3j, 0j)
+    assert whole_curves(loop) == [loop]
