@@ -120,15 +120,17 @@ def _assembled(spec: PieceSpec, preset: Preset, *, is_trial: bool) -> Assembly:
         combined = unite(card, middle, parts, blocks)
     blank = combined.regions
     if tent is None:
-        combined = _with_words(combined, letters)
+        combined = _with_words(combined, letters, preset)
     holes: tuple[Region, ...] = ()
     if spec.holes:
         holes = _holes(spec, (base, opening), preset, rows, combined, tent)
         pierced = _pierced(combined, holes)
-        combined = pierced or _with_words(unite(card, middle, parts, (*holes, *blocks)), None if tent else letters)
+        combined = pierced or _with_words(
+            unite(card, middle, parts, (*holes, *blocks)), None if tent else letters, preset
+        )
     if tent is not None:
         # Words stand on the half in front alone; on the other they would be read in a mirror.
-        combined = _with_words(_both_halves(combined, tent), letters)
+        combined = _with_words(_both_halves(combined, tent), letters, preset)
     return Assembly(size, models, rows, card, middle, holes, combined, tent, flange, slots, letters, blank)
 
 
@@ -138,11 +140,15 @@ def _united(model: RowModel, fit: Fit, row: BuiltRow) -> float:
     return float(_UNITED * len(row.result.repeats) * weight**_TANGLED)
 
 
-def _with_words(combined: Combined, letters: Lettered | None) -> Combined:
+def _with_words(combined: Combined, letters: Lettered | None, preset: Preset) -> Combined:
     """Return the card with what its words join on and cut out; what was not exact before stays told."""
     if letters is None or not (letters.adds or letters.pierces):
         return combined
     found = evaluate(difference(union(*combined.regions, *letters.adds), *letters.pierces))
+    if letters.adds:
+        from frameforge.frame.letter_feet import without_slits  # here, since few words are joined on
+
+        found = without_slits(found, (*combined.regions, *letters.adds, *letters.pierces), preset.least_slot_mm)
     was, now = combined.report, found.report
     both = replace(
         now,

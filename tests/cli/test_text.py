@@ -59,6 +59,22 @@ def test_words_cut_through_leave_one_piece(run: Callable[..., Any]) -> None:
     assert not any(finding["code"] == "loose" for finding in piece["findings"])
 
 
+@pytest.mark.parametrize(
+    ("words", "holes"),
+    [
+        (("--size", "120x80mm", "--opening", "84x44mm", "--text", "Seed swap", "--letter-size", "9mm"), 7),
+        (("--size", "100mm", "--text", "Peas & beans", "--letter-size", "12mm"), 9),
+    ],
+    ids=["oval", "disc"],
+)
+def test_joined_letters_shut_in_no_slivers(words: tuple[str, ...], holes: int, run: Callable[..., Any]) -> None:
+    """Round letters stand on a round edge: what lies between their feet and it is card, unless it can be cut."""
+    (piece,) = run("make", *words, "--as", "join", "--formats", "svg", "--json").json["pieces"]
+    assert piece["inside_cuts"] == holes
+    sizes = [found["measured"] for found in piece["findings"] if found["code"] in ("small-hole", "waste-crumb")]
+    assert min(sizes, default=1.0) >= 1.0
+
+
 def test_joined_words_make_the_piece_larger(run: Callable[..., Any]) -> None:
     piece = _piece(
         run(
