@@ -14,6 +14,7 @@ from frameforge.write.polyline import Polyline
 __all__ = ["is_card"]
 
 _LEAST_BULGE: Final = 1e-12
+_MOST_CHORDS: Final = 4096
 
 Points = npt.NDArray[np.complex128]
 
@@ -56,4 +57,4 @@ def _counts(across: npt.NDArray[np.float64], sweep: npt.NDArray[np.float64], cho
     """Return how many chords each arc takes; a line takes one. The rise of a chord over an angle a is r a^2 / 8."""
     radius = across / np.maximum(2 * np.sin(sweep / 2), _LEAST_BULGE)
     step = np.sqrt(8 * chord / np.maximum(radius, chord))
-    return np.maximum(1, np.ceil(np.minimum(sweep / step, 4096))).astype(np.int64)
+    return np.asarray(np.maximum(1, np.ceil(np.minimum(sweep / step, _MOST_CHORDS))), dtype=np.int64)
