@@ -71,3 +71,16 @@ def test_in_a_lid_the_circle_round_it_counts() -> None:
     lid = Envelope.from_size(76, 76, is_circle=True)
     points = hull(rectangle(-30, -20, 30, 20))
     assert room_taken(points + 7, lid, on_circle=False) == pytest.approx(2 * math.hypot(30, 20) / 70, abs=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_least_circle_round_many_corners_is_that_of_a_few_of_them(seed: int) -> None:
+    """Three corners of it lie on a circle of 20 mm about 3 + 4j, all others within; and an oval of thousands."""
+    chance = np.random.default_rng(seed)
+    spots = 3 + 4j + 19 * np.sqrt(chance.random(300)) * np.exp(1j * math.tau * chance.random(300))
+    on_it = 3 + 4j + 20 * np.exp(1j * (chance.random() + np.array([0.0, 2.0, 4.1])))
+    corners = hull_of(np.concatenate([spots, on_it]))
+    room = Envelope.from_size(56, 56, is_circle=True)
+    assert room_taken(corners, room, on_circle=False) == pytest.approx(40 / room.short_mm, rel=1e-9)
+    oval = hull(ellipse(0, 335, 201))
+    assert room_taken(oval, room, on_circle=False) == pytest.approx(670 / room.short_mm, rel=1e-5)
