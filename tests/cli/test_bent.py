@@ -38,6 +38,8 @@ def test_a_fold_is_refused_in_one_line_with_a_scale_that_works(run: Run) -> None
     words = ("make", "--motif", "bean-leaf", "--count", "4", "--size", "100mm", "--opening", "57mm", "--place", "in")
     ran = run(*words, "--seat", "bent", "--scale", "2", "--formats", "svg")
     assert (ran.code, len(ran.faults)) == (3, 1)
-    assert ran.faults[0].startswith("make: bent so far in, the bean leaf folds over itself: it reaches 32.00 mm in, and")
+    assert ran.faults[0].startswith(
+        "make: bent so far in, the bean leaf folds over itself: it reaches 32.00 mm in, and"
+    )
     scale = ran.faults[0].split("--scale ")[1].split()[0].rstrip(".")
     assert run(*words, "--seat", "bent", "--scale", scale, "--formats", "svg").code == 0

@@ -34,7 +34,8 @@ def test_what_was_taken_in_place_of_what_was_asked_is_told(run: Run) -> None:
 
 REFUSED = [
     (("--motif", "arch", "--size", "100mm", "--between", "level"), 2,
-     "between level goes with corner motifs, and the arches stand on their feet. Take --between flat or --between keep."),
+     "between level goes with corner motifs, and the arches stand on their feet. "
+     "Take --between flat or --between keep."),
     (("--motif", "picket-corner", "--size", "100mm", "--count", "13"), 3,
      "13 teeth of 1.38 mm between the picket corners, this card needs 1.5 mm. Take --count 12 (3 mm) or"),
     (("--size", "100mm", "--hole", "100mm top"), 3, "a hole of 100 mm at the top would reach past the middle"),

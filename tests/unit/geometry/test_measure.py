@@ -18,6 +18,7 @@ from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2, bounds, centroid, length_mm
 from frameforge.geometry.outline import Outline, Segment
 from frameforge.geometry.region import Region
+from frameforge.geometry.segment_table import Floats, SegmentTable
 from frameforge.geometry.shapes import circle, ellipse, rectangle
 
 # A drop: two cubics, an arc, a line; nothing symmetric.
@@ -172,7 +173,12 @@ def test_the_box_of_one_region_is_worked_out_once(monkeypatch: pytest.MonkeyPatc
     """A picture asks for it again and again; another region has its own, however like it is."""
     seen: list[bool] = []
     plain = measure._extremes
-    monkeypatch.setattr(measure, "_extremes", lambda table, *, real: (seen.append(real), plain(table, real=real))[1])
+
+    def counted(table: SegmentTable, *, real: bool) -> tuple[Floats, Floats]:
+        seen.append(real)
+        return plain(table, real=real)
+
+    monkeypatch.setattr(measure, "_extremes", counted)
     one, other = Region(circle(0, 5)), Region(circle(0, 5))
     boxes = [bounds(region) for region in (one, one, (one,), other)]
     assert boxes == [Box(-5, -5, 5, 5)] * 4

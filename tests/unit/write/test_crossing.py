@@ -11,6 +11,7 @@ import ezdxf
 import numpy as np
 import pytest
 import shapely
+from ezdxf.entities import LWPolyline
 from fixtures.cut_pages import page_of
 
 from frameforge.geometry.affine import Affine
@@ -40,6 +41,7 @@ def read(text: str) -> list[list[tuple[float, float]]]:
     scale = 25.4 if document.header["$INSUNITS"] == 1 else 1.0
     found = []
     for entity in document.modelspace():
+        assert isinstance(entity, LWPolyline)
         vertices = [(scale * x, scale * y, b) for x, y, b in entity.get_points("xyb")]
         ring = []
         for (x, y, b), (x2, y2, _) in itertools.pairwise([*vertices, vertices[0]]):
@@ -72,7 +74,8 @@ def test_where_nothing_is_near_arcs_stay_as_few_as_may_be() -> None:
 
 
 def read_vertices(text: str) -> list[list[Any]]:
-    return [list(entity.get_points("xyb")) for entity in ezdxf.read(io.StringIO(text)).modelspace()]
+    found = ezdxf.read(io.StringIO(text)).modelspace()
+    return [list(entity.get_points("xyb")) for entity in found if isinstance(entity, LWPolyline)]
 
 
 def square(low: float, high: float, bulge: float = 0.0) -> Polyline:
