@@ -38,6 +38,9 @@ _WITHOUT = "the piece without this row"
 _AS_LARGE = 1e-6
 """Parts are as large as each other whose areas differ by less than this share."""
 
+_PAIRS_HELD = 20_000
+"""What may be spent on tying or leaving out loose parts: some times as much as most pieces take to be made."""
+
 _PAIRS = 6000
 """What may be spent on all ways of a kind, in measured pairs: some seconds."""
 
@@ -84,6 +87,8 @@ def falls_apart(spec: PieceSpec, regions: Sequence[Region], rows: Sequence[RowRe
     )
     with trying(_PAIRS):
         index = next((k for k in range(len(spec.rows)) if _is_whole(spec.with_row(k, None), parts)), None)
+    if index is None and len(spec.rows) == 1 and spec.size == "find":
+        index = 0  # without its only row nothing decides the size, so that nobody can tell
     scales = [row.scale for row in rows]
     if index is None:
         ways = _all_smaller(spec, scales, parts)
@@ -131,7 +136,7 @@ def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], deepest_mm: 
     """
     row = spec.rows[index]
     of_row = f" in row {index + 1}" if len(spec.rows) > 1 else ""
-    held = [_first_whole(spec, index, iter([way]), parts) for way in _parts_held(row)]
+    held = [_whole_by(spec, index, way, parts) for way in _parts_held(row)]
     if any(held):
         return [f"{way}{of_row}" for way in held if way]
     sunk: Iterator[Way] = (
@@ -146,7 +151,8 @@ def _ways_out(spec: PieceSpec, index: int, scales: Sequence[float], deepest_mm: 
     )
     found.append(_first_whole(spec, index, smaller, parts))
     if not any(found):
-        found = [_first_whole(spec, index, _others(row), parts)]
+        others = (way for way in _others(row) if way[1] is not None or spec.size != "find")
+        found = [_first_whole(spec, index, others, parts)]
     if found == [_WITHOUT]:
         return [f"the piece without row {index + 1}" if of_row else _WITHOUT]
     return [f"{way}{of_row}" for way in found if way]
@@ -184,6 +190,13 @@ def _others(row: RowSpec) -> Iterator[Way]:
         for count in range(row.count - 1, 0, -1):
             yield f"--count {count}", replace(row, count=count)
     yield _WITHOUT, None
+
+
+def _whole_by(spec: PieceSpec, index: int, way: Way, parts: Parts) -> str | None:
+    """Return a way that leaves the row as it was solved, all but its loose parts, where the piece is whole by it."""
+    words, row = way
+    with trying(_PAIRS_HELD, is_patient=True):
+        return words if _is_whole(spec.with_row(index, row), parts) else None
 
 
 def _first_whole(spec: PieceSpec, index: int, ways: Iterator[Way], parts: Parts) -> str | None:

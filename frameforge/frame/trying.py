@@ -19,23 +19,24 @@ SPENT: Final = "spent"
 class _Purse:
     """What is left to be spent, counted in measured pairs of neighbours."""
 
-    def __init__(self, left: float) -> None:
-        self.left = left
+    def __init__(self, left: float, *, is_patient: bool) -> None:
+        self.left, self.is_patient = left, is_patient
 
 
 _PURSE: ContextVar[_Purse | None] = ContextVar("purse", default=None)
 
 
 @contextmanager
-def trying(pairs: float = math.inf) -> Iterator[None]:
+def trying(pairs: float = math.inf, *, is_patient: bool = False) -> Iterator[None]:
     """Let all that runs within know that a way out is tried. A maker waits for the answer, and others are at hand.
 
     ``pairs`` is the number of measured pairs that may be spent on it, within what is left of a try around this one.
-    It is counted, not timed, so that the same order always has the same answer.
+    It is counted, not timed, so that the same order always has the same answer. ``is_patient``: all is done for it that
+    is done for a piece that is made, so that what differs little from one that was made is found as that was.
     """
     outer = _PURSE.get()
     given = min(pairs, outer.left) if outer else pairs
-    purse = _Purse(given)
+    purse = _Purse(given, is_patient=is_patient)
     token = _PURSE.set(purse)
     try:
         yield
@@ -46,8 +47,9 @@ def trying(pairs: float = math.inf) -> Iterator[None]:
 
 
 def is_trying() -> bool:
-    """Return whether a way out is being tried."""
-    return _PURSE.get() is not None
+    """Return whether a way out is being tried, and not patiently."""
+    purse = _PURSE.get()
+    return purse is not None and not purse.is_patient
 
 
 def spend(pairs: float) -> None:

@@ -153,3 +153,12 @@ def test_where_no_way_out_holds_the_drawing_or_the_rows_are_to_be_changed() -> N
     without = "of card, at 12 o'clock. Make the piece without its rows, or with fewer motifs."
     assert beside_nothing(beside) == first + without
     assert beside_nothing() == first + without
+
+
+def test_of_a_size_to_be_found_the_only_row_is_the_one_that_is_helped() -> None:
+    """Without its row no piece can be tried: nothing else decides the size."""
+    row = row_of(dotted(), count=8, gap_mm=2.0)
+    with pytest.raises(GeometryError) as caught:
+        make_piece(PieceSpec("hoop", "find", rows=(row,)), KNIFE)
+    assert str(caught.value).endswith("Take --loose tie (held by ties) or --loose drop (left out).")
+    make_piece(PieceSpec("hoop", "find", rows=(replace(row, loose="tie"),)), KNIFE)

@@ -62,3 +62,13 @@ def test_a_refusal_ends_with_the_ways_thought_of_until_that_took_too_long() -> N
 
     spec = model_of(arch()).spec
     assert RefusedError("too many.", ways).tried(spec, lambda _: True).say == "too many. Take --count 3."
+
+
+def test_a_patient_try_counts_all_the_same() -> None:
+    with trying(5.0, is_patient=True):
+        assert not is_trying()
+        spend(4.0)
+        with pytest.raises(GeometryError):
+            spend(2.0)
+    with trying(5.0, is_patient=True), trying(3.0):
+        assert is_trying()
