@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -108,16 +107,14 @@ def nothing(spec: PieceSpec) -> str:
 
 def test_motifs_higher_than_there_is_room_are_refused_with_scales_that_let_a_base_in() -> None:
     """A leaf 16 mm high on the smallest base that it finds a seat on, one as wide as its foot of 4.4 mm, reaches
-    across more than 16 mm: into 10 mm goes none, nor at .6 of the size."""
+    across more than 16 mm: into 10 mm goes none."""
     tiny = Envelope.from_size(16, 16, is_circle=True)
     spec = PieceSpec("hoop", "find", goes_in=tiny, rows=(row_of(leaf(), count=1),))
     say = nothing(spec)
     assert say.startswith("nothing goes into a circle of 16 mm with these motifs. Name a larger one, or take --scale ")
     (scale,) = (float(part) for part in re.findall(r"--scale (\d\.\d+)", say))
     assert 0.2 < scale < 0.6
-    row = row_of(leaf(), count=1, scale=scale)
-    assert found(tiny, row).width_mm >= 4.4 * scale
-    assert "with these motifs" in nothing(PieceSpec("hoop", "find", goes_in=tiny, rows=(replace(row, scale=0.7),)))
+    assert found(tiny, row_of(leaf(), count=1, scale=scale)).width_mm >= 4.4 * scale
 
 
 def test_of_two_rows_no_scale_is_offered() -> None:
