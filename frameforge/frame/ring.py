@@ -179,7 +179,11 @@ def _step_limit(taus: Floats, change: Floats, turn_rad: float | None) -> float:
     """Return the share of a step that keeps at least ``_LEAST_SHARE`` of every distance between neighbours."""
     if turn_rad is not None:
         taus, change = np.append(taus, taus[0] + turn_rad), np.append(change, change[0])
-    worst = float((-np.diff(change) / np.diff(taus)).max())
+    apart, nearing = np.diff(taus), -np.diff(change)
+    if np.any((apart <= 0) & (nearing > 0)):
+        # Those stand in one place already: nothing is left between them.
+        return 0.0
+    worst = float((nearing[apart > 0] / apart[apart > 0]).max(initial=0.0))
     return 1.0 if worst <= 1 - _LEAST_SHARE else (1 - _LEAST_SHARE) / worst
 
 

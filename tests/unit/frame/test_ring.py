@@ -5,6 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 
+import numpy as np
 import pytest
 from fixtures.plain_motifs import arch, leaf, plain_rectangle, pod, scallop
 
@@ -141,3 +142,9 @@ def test_gaps_that_rounding_holds_off_half_a_metre_from_the_middle_are_equal_and
     answer = solve_ring(track, readies, 0.0)
     assert gaps_of(track, readies, answer.taus) == pytest.approx([answer.gap_mm] * len(readies), abs=RING_MM)
     assert answer.iterations < 10
+
+
+def test_repeats_that_stand_in_one_place_are_moved_no_nearer() -> None:
+    places = np.array([0.0, 1.0, 1.0, 2.0])
+    assert ring._step_limit(places, np.array([0.0, 0.1, -0.1, 0.0]), None) == 0
+    assert ring._step_limit(places, np.array([0.0, -0.1, 0.1, 0.0]), None) == 1
