@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from frameforge.errors import InputError
-from frameforge.recipe.not_yet import KEYS_NOT_YET
 from frameforge.recipe.words import SYNONYMS, nearest
 from frameforge.units import is_lone_unit
 
@@ -20,10 +19,6 @@ _RECIPE: Final = (".toml", ".svg", ".dxf")
 _LOOSE: Final = re.compile(
     r"""[\d.,/½¼¾⅓⅔⅛⅜⅝⅞]+(?:mm|cm|in|["″'])?|x|×|by|at|top|bottom|left|right|deg|°""", re.IGNORECASE
 )
-_LATER: Final = {
-    **{key.replace("_", "-"): say for keys in KEYS_NOT_YET.values() for key, say in keys.items()},
-}
-"""Options that will come, and what to do until then; those that are offered already are found before these."""
 
 
 @dataclass(slots=True)
@@ -145,8 +140,6 @@ def _no_option(flag: str, line: _Line) -> str:
     """Return the sentence for an option that the command does not have."""
     word = flag.lstrip("-")
     known = [option.lstrip("-") for option in line.takes_value if option.startswith("--")]
-    if word in _LATER:
-        return f"this cannot be made yet. For now {_LATER[word]}."
     near = nearest(word, known)
     if not near:
         return f"no such option. See all with: frameforge {line.where.removeprefix('frameforge')} --help".replace(

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from frameforge.recipe.lines import Path
-from frameforge.recipe.not_yet import KEYS_NOT_YET, not_yet_say
 from frameforge.recipe.words import KEYS, SYNONYMS, nearest
 
 __all__ = ["Fault", "clashes", "unknown_say"]
@@ -38,14 +37,12 @@ def unknown_say(table: str, key: str) -> str:
         key = f"{key[:_KEY_SHOWN]}..."
     if table in _INNER and key in _PIECE_ONLY:
         return f'"{key}" belongs to the piece, not to its {table}. Move it above [[piece.{table}]].'
-    if later := not_yet_say(table, key):
-        return later
     if table == "ring_row" and key in KEYS["rings"]:
         return f'"{key}" belongs to the rings, not to their row. Move it above [[rings.row]].'
     if table == "rings" and key in KEYS["ring_row"]:
         return f'"{key}" belongs to a row. Move it below [[rings.row]].'
     for inner in _INNER:
-        if table != inner and table in ("piece", *_INNER) and key in {*KEYS[inner], *KEYS_NOT_YET.get(inner, {})}:
+        if table != inner and table in ("piece", *_INNER) and key in KEYS[inner]:
             return f'"{key}" belongs to a {inner}. Move it below [[piece.{inner}]].'
     if table == "recipe" and key in _PIECE_ONLY:
         return f'"{key}" belongs to a piece. Move it below [[piece]].'

@@ -235,8 +235,6 @@ def test_a_margin_too_wide_and_an_unknown_sheet_are_told_with_their_option(run: 
     assert (wide.code, wide.faults[0][:60]) == (2, "make, --margin: a margin of 110 mm leaves nothing of an A4 s")
     unknown = run("make", "--size", "60mm", "--sheet", "A44")
     assert unknown.faults[0].startswith('make, --sheet "A44": no sheet of that name; the nearest is A4.')
-    later = run("make", "--size", "60mm", "--sheet", "A4", "--interlock")
-    assert later.faults[0].startswith("make, --interlock: this cannot be made yet. For now leave it out;")
 
 
 def test_a_sheet_keeps_the_recipe_of_all_that_was_made(three: Path, run: Run) -> None:

@@ -244,13 +244,6 @@ def test_no_fault_speaks_like_a_machine() -> None:
             )
 
 
-def test_what_cannot_be_made_yet_says_what_to_do_instead() -> None:
-    assert lines_of("[sheets]\ninterlock = true\n" + PIECE + ROW) == [
-        'badge.toml line 2: "interlock" cannot be made yet. For now leave it out; rows, staggered rows and many orders'
-        " of the pieces are tried without it.",
-    ]
-
-
 def test_pieces_are_named_where_there_are_several() -> None:
     text = PIECE + '[[piece]]\nname = "seal"\nsize = 50\n' + ROW + "counted = 3\n[[piece]]\nsize = 0\n"
     assert lines_of(text) == [

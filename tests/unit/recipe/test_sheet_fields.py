@@ -107,7 +107,6 @@ def test_a_stack_is_a_number_or_a_depth() -> None:
         ('[card.moss]\nsheets = ["12x12"]', "Write 12x12in for inches."),
         ("[card.moss]\nstack = 0", "stack 0: it goes from 1 to 50."),
         ("[card.moss]\nused = 4", "used 4: not the name of a file."),
-        ("[sheets]\ninterlock = true", '"interlock" cannot be made yet. For now leave it out;'),
         ("[sheets]\nsheat = 1", '"sheat" is not known here; the nearest is sheet.'),
     ],
 )

@@ -6,7 +6,7 @@ import dataclasses
 
 import pytest
 
-from frameforge.recipe import checks, model, not_yet, words
+from frameforge.recipe import checks, model, words
 from frameforge.recipe.words import KEYS, nearest
 
 
@@ -49,11 +49,9 @@ def test_every_key_of_a_table_is_told_what_it_may_hold(table: str, fields: type[
     assert set(words.KEYS[table]) == {field.name for field in dataclasses.fields(fields)}
     nested = {key for holder, key in checks.NESTED if holder == table}
     assert set(words.KEYS[table]) == set(checks.CHECKS[table]) | nested
-    assert not set(words.KEYS[table]) & set(not_yet.KEYS_NOT_YET.get(table, {}))
 
 
 def test_no_sentence_speaks_like_a_machine() -> None:
     says = [say for keys in words.ALLOWED.values() for say in keys.values()]
-    says += [say for keys in not_yet.KEYS_NOT_YET.values() for say in keys.values()]
     for say in says:
         assert not any(word in say.lower() for word in ("please", "oops", "error", "invalid", "failed", "!"))
