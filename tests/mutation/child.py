@@ -32,11 +32,15 @@ WALL_S = 900
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What came of a mutant: "killed" by a test, by "time" or at "import"; "survived"; "no test"."""
+    """What came of a mutant: "killed" by a test, by "time" or at "import"; "survived"; "no test".
+
+    ``first`` is what came of it in the first pass over its sample, where it was tried again since.
+    """
 
     kind: str
     by: str = ""
     cpu_s: float = 0.0
+    first: str = ""
 
 
 class _Plugin:

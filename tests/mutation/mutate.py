@@ -52,6 +52,8 @@ def main() -> int:
         if kept and not asked.only and not (asked.again and kept.kind in ("survived", "no test")):
             continue
         found = _tried(mutant, covering, asked)
+        if kept:
+            found = replace(found, first=kept.first or kept.kind)
         results[mutant.name] = found
         print(number, mutant.name, mutant.path, mutant.line, found.kind, f"{found.cpu_s:.1f} s", found.by, flush=True)
         RESULTS.write_text(json.dumps({name: asdict(result) for name, result in results.items()}, indent=0))

@@ -28,11 +28,11 @@ def share_killed(done: list[tuple[Mutant, Outcome]]) -> float:
 def write_report(seed: int, done: list[tuple[Mutant, Outcome]]) -> None:
     """Write REPORT.md; what is known of survivors stands in notes.toml, by the mutant's name."""
     notes = tomllib.loads((HERE / "notes.toml").read_text(encoding="utf-8"))
-    lines = [*_head(seed, done), *_by_folder(done), *_survivors(done, notes)]
+    lines = [*_head(seed, done, notes), *_by_folder(done), *_survivors(done, notes)]
     (HERE / "REPORT.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
-def _head(seed: int, done: list[tuple[Mutant, Outcome]]) -> list[str]:
+def _head(seed: int, done: list[tuple[Mutant, Outcome]], notes: dict[str, str]) -> list[str]:
     tools = ", ".join(f"{name} {version(name)}" for name in ("cosmic-ray", "coverage", "pytest", "shapely", "numpy"))
     cpu_s = sum(result.cpu_s for _, result in done)
     run = subprocess.run(["git", "rev-parse", "--short", "HEAD"], cwd=ROOT, capture_output=True, text=True, check=False)
@@ -44,8 +44,28 @@ def _head(seed: int, done: list[tuple[Mutant, Outcome]]) -> list[str]:
         f"Seed {seed}, {len(done)} mutants of different places in {', '.join(f'`{name}/`' for name in FOLDERS)}. "
         f"Source as of {run.stdout.strip()}. Python {platform.python_version()}, {tools}. {cpu_s / 60:.0f} min of CPU.",
         f"Killed: **{share_killed(done):.1%}** (wanted: {WANTED:.0%}). Those that change nothing count as survivors.",
+        f"In the first pass, before any test was written with this sample in view: **{_first_share(done):.1%}**. "
+        f"Without {_equal(done, notes)} that are known to be equal: {_share_of_unequal(done, notes):.1%}.",
         "",
     ]
+
+
+def _first_share(done: list[tuple[Mutant, Outcome]]) -> float:
+    """Return the share that was killed in the first pass."""
+    return share_killed([(mutant, Outcome(result.first or result.kind)) for mutant, result in done])
+
+
+def _is_equal(mutant: Mutant, result: Outcome, notes: dict[str, str]) -> bool:
+    """Return whether a survivor is known to do the same as the source, whatever it is given."""
+    return result.kind not in KILLED and notes.get(mutant.name, "").startswith("Equal: ")
+
+
+def _equal(done: list[tuple[Mutant, Outcome]], notes: dict[str, str]) -> int:
+    return sum(_is_equal(mutant, result, notes) for mutant, result in done)
+
+
+def _share_of_unequal(done: list[tuple[Mutant, Outcome]], notes: dict[str, str]) -> float:
+    return share_killed([(mutant, result) for mutant, result in done if not _is_equal(mutant, result, notes)])
 
 
 def _by_folder(done: list[tuple[Mutant, Outcome]]) -> list[str]:
