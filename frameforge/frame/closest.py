@@ -74,6 +74,8 @@ def _newton_step(here: tuple[Complexes, ...], s: Floats, t: Floats) -> tuple[Flo
     stuck_t = ((t <= 0) & (grad_t > 0)) | ((t >= 1) & (grad_t < 0))
     mixed = np.where(stuck_s | stuck_t, 0.0, mixed)
     det = hess_s * hess_t - mixed * mixed
+    # Curves of next to no length: too small for a product of two, and there is nowhere to go.
+    det = np.where(det == 0, 1.0, det)
     step_s = np.where(stuck_s, 0.0, -(hess_t * grad_s - mixed * grad_t) / det)
     step_t = np.where(stuck_t, 0.0, -(hess_s * grad_t - mixed * grad_s) / det)
     return step_s, step_t

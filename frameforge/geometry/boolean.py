@@ -125,7 +125,9 @@ def filled(point: Complexes, first: Ints, rule: Rule) -> BaseGeometry:
     faces = shapely.get_parts(shapely.polygonize([shapely.union_all(_rings(point, first))]))
     if not len(faces):
         return shapely.Polygon()
-    inside = shapely.get_coordinates(shapely.point_on_surface(faces)).view(np.complex128).ravel()
+    with np.errstate(over="ignore", invalid="ignore"):
+        # GEOS divides by heights, which may be next to nothing.
+        inside = shapely.get_coordinates(shapely.point_on_surface(faces)).view(np.complex128).ravel()
     turns = _winding(point, first, inside)
     return union(faces[turns % 2 == 1 if rule == "evenodd" else turns != 0])
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from fixtures.plain_motifs import drop, leaf
 
+from frameforge.frame import closest
 from frameforge.frame.closest import Contacts, closest_on_curves
 from frameforge.frame.crowd import Crowd, Standing
 from frameforge.frame.profile import Profile
@@ -30,3 +31,10 @@ def test_from_any_start_no_step_leads_further_away() -> None:
         along_a = a.curve(only, np.full(33, on_a[k]), reach)[0]
         beside = along_a[np.abs(along_a - p[k]) < 0.05]
         assert (np.abs(beside - q[k]) >= after[k] - 1e-9).all()
+
+
+def test_curves_of_no_length_take_no_step() -> None:
+    nothing, middle = np.zeros(2, dtype=np.complex128), np.full(2, 0.5)
+    here = (np.full(2, 1 + 1j), nothing, nothing, nothing, nothing, nothing)
+    step_s, step_t = closest._newton_step(here, middle, middle)
+    assert [*step_s, *step_t] == [0, 0, 0, 0]
