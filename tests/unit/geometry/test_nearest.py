@@ -13,7 +13,7 @@ from frameforge.geometry.affine import Affine
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.flatten import flatten_outline
 from frameforge.geometry.line import Line
-from frameforge.geometry.nearest import distance
+from frameforge.geometry.nearest import distance, segment_distance
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.shapes import circle, ellipse, rectangle
 
@@ -107,3 +107,19 @@ def test_the_closest_of_many() -> None:
 def test_both_sides_need_an_outline() -> None:
     with pytest.raises(ValueError, match="both sides"):
         distance([], [LEAF])
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_straight_lines_of_any_length_are_as_far_apart_as_shapely_says(seed: int) -> None:
+    """Two crowds of lines from 0.05 to 50 mm, 60 mm from one another's middle: the nearest pair is found among them."""
+    rng = np.random.default_rng(seed)
+    crowds = []
+    for middle in (0, 60):
+        starts = middle + rng.uniform(-25, 25, 8) + 1j * rng.uniform(-25, 25, 8)
+        ways = 10 ** rng.uniform(-1.3, 1.7, 8) * np.exp(2j * math.pi * rng.uniform(0, 1, 8))
+        crowds.append([Line(complex(start), complex(start + way)) for start, way in zip(starts, ways, strict=True)])
+    lines = [shapely.MultiLineString([[(s.start.real, s.start.imag), (s.end.real, s.end.imag)] for s in crowd])
+             for crowd in crowds]  # fmt: skip
+    found = segment_distance(*crowds)
+    assert found.gap_mm == pytest.approx(float(lines[0].distance(lines[1])), abs=1e-9)
+    assert abs(found.at_a - found.at_b) == pytest.approx(found.gap_mm, abs=1e-9)
