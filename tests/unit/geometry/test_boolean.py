@@ -86,9 +86,3 @@ def test_polygons_that_cross_themselves_are_split_where_geos_gives_up_on_them() 
     assert boolean.union([bow, square]).area == pytest.approx(8 + 12 - 3)
     assert boolean.difference(bow, square).area == pytest.approx(8 - 3)
     assert boolean.intersection(bow, square).area == pytest.approx(3)
-
-
-def test_a_loop_through_a_place_next_to_nothing_from_0_is_filled() -> None:
-    loop = [-0.03 + 0.15j, 0.14 + 0.1j, 1e-300 - 0.04154j, 1e-300 + 0.13j]
-    area = shapely.Polygon([(z.real, z.imag) for z in loop]).area
-    assert boolean.filled(*rows(loop), "nonzero").area == pytest.approx(area)

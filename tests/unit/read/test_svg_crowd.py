@@ -47,3 +47,11 @@ def test_a_curve_that_swings_out_far_between_ends_that_lie_near_is_refused() -> 
     text = '<svg width="24mm" height="24mm" viewBox="0 0 24 24"><path d="M0 0C1 9 10 4e8 8 0z"/></svg>'
     with pytest.raises(InputError, match=r"^leaf\.svg, path 1: it lies 177778 m off the page, 100 m is the most\."):
         read_drawing(text.encode(), where="leaf.svg")
+
+
+def test_places_next_to_nothing_from_0_are_filled_without_a_warning() -> None:
+    """What crosses there leaves faces whose heights differ by 1e-300."""
+    ring = '<path d="M.01 .01A.2 .03 0 1 0 .03 .13A.02 .06 0 1 0 .02 .17L.15 0z" fill-rule="evenodd"/>'
+    bow = '<polygon points="-.03 .15 .14 .1 1e-300 -.04154 1e-300 .13"/>'
+    text = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="a">{ring}{bow}</svg>'
+    assert read_drawing(text.encode(), where="leaf.svg").join
