@@ -38,6 +38,9 @@ _WITHOUT = "the piece without this row"
 _AS_LARGE = 1e-6
 """Parts are as large as each other whose areas differ by less than this share."""
 
+_APART_MM = 2.0
+"""A gap that every card takes."""
+
 _PAIRS_HELD = 20_000
 """What may be spent on tying or leaving out loose parts: some times as much as most pieces take to be made."""
 
@@ -164,6 +167,9 @@ def _parts_held(row: RowSpec) -> Iterator[Way]:
         for words, loose in _OF_PARTS:
             if row.loose != loose:
                 yield f"--loose {loose} ({words})", replace(row, loose=loose)
+        if row.gap_mm == 0 and row.loose == "keep":
+            # Motifs that touch in a point would be refused next.
+            yield f"--loose tie --gap {_APART_MM:g}mm", replace(row, loose="tie", gap_mm=_APART_MM)
 
 
 def _all_smaller(spec: PieceSpec, scales: Sequence[float], parts: Parts) -> list[str]:
