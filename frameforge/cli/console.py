@@ -17,7 +17,9 @@ __all__ = ["Ended", "failure_json", "print_json", "say", "say_fault"]
 
 _COMMAND: Final = "frameforge "
 
-_CONTROLS: Final = dict.fromkeys((*range(0x20), *range(0x7F, 0xA0), 0x2028, 0x2029, *range(0xD800, 0xE000)), "?")
+_CONTROLS: Final = dict.fromkeys(
+    (*range(0x20), *range(0x7F, 0xA0), *range(0x2028, 0x202F), *range(0x2066, 0x206A), *range(0xD800, 0xE000)), "?"
+)
 """Signs that names of files may hold: they would break a line or steer the terminal, or are bytes that are no text."""
 
 
