@@ -68,7 +68,10 @@ def _refused(error: FrameforgeError, words: list[str]) -> int:
     findings = error.findings if isinstance(error, FindingsError) else ()
     if "--json" in words:
         left: Any = {"left_over": error.left_over} if isinstance(error, LeftOverError) else {}
-        print_json(failure_json(error, [finding_json(finding) for finding in findings], **left))
+        try:
+            print_json(failure_json(error, [finding_json(finding) for finding in findings], **left))
+        except OSError as fault:  # at once, or when streams are closed, as they are buffered or not: as one
+            return hush(fault, error.exit_code)
     return error.exit_code
 
 

@@ -31,7 +31,7 @@ def _shell(line: str, folder: Path) -> subprocess.CompletedProcess[str]:
         ("frameforge --version > /dev/full", 4, UNSAID),
         ("frameforge make --help > /dev/full", 4, UNSAID),
         ("frameforge make --size 50x > /dev/full 2> /dev/full", 2, ""),
-        ("frameforge make --size 50x --json > /dev/full 2> /dev/full", 4, ""),
+        ("frameforge make --size 50x --json > /dev/full 2> /dev/full", 2, ""),
         ("frameforge --version >&- 2>&- <&-", 0, ""),
         ("frameforge make --size 50x >&- 2>&- <&-", 2, ""),
     ],
