@@ -66,7 +66,10 @@ def flatten_outline(outline: Outline, chord_mm: float = CHORD_MM) -> Flat:
 
 
 def flatten_outlines(outlines: Sequence[Outline], chord_mm: float = CHORD_MM) -> list[Flat]:
-    """Return the vertices of each outline, as ``flatten_outline`` does, all worked out at once."""
+    """Return the vertices of each outline, as ``flatten_outline`` does, all worked out at once.
+
+    Raises ValueError for a chord distance that is not above 0.
+    """
     if not chord_mm > 0:
         raise ValueError(f"chord distance {chord_mm} mm must be above 0")
     if not outlines:
