@@ -270,7 +270,6 @@ def row_json(row: RowResult) -> dict[str, Any]:
         "gap_mm": row.gap_mm,
         "foot_gap_mm": row.foot_gap_mm,
         "gap_max_mm": row.gap_max_mm,
-        "gap_of": "teeth" if row.is_of_teeth else "outlines",
         "pitch_deg": row.pitch_deg,
         "start_deg": row.start_deg,
         "seam_gap_mm": row.seam_gap_mm,

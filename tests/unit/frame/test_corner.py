@@ -133,7 +133,7 @@ def test_teeth_that_would_not_hold_are_refused_with_ways_out_that_do(
 
 def test_a_rim_that_is_too_narrow_for_the_cut_away_is_refused_with_ways_out_that_hold() -> None:
     row = row_of("picket-corner", count=6)
-    with pytest.raises(GeometryError, match=r"leave 0\.90 mm of card, this card needs 1\.5 mm") as caught:
+    with pytest.raises(GeometryError, match=r"leave 0\.9 mm of card, this card needs 1\.5 mm") as caught:
         made(row, opening=Size(77, 77))
     say = str(caught.value)
     opening = float(re.search(r"--opening ([\d.]+)mm", say)[1])  # type: ignore[index]

@@ -28,7 +28,8 @@ ROUND = "round 100 mm (3.94 in)"
         (replace(ROW, gap_mm=1e-12, gap_max_mm=2e-12), {}, f"17 arches {ROUND}, touching."),
         (replace(ROW, is_of_teeth=True), {}, f"17 arches {ROUND}, teeth of card between them 2.41 mm wide."),
         (
-            replace(ROW, gap_max_mm=5.0, is_of_teeth=True), {},
+            replace(ROW, gap_max_mm=5.0, is_of_teeth=True),
+            {},
             f"17 arches {ROUND}, teeth of card between them 2.41 to 5 mm wide.",
         ),
         (replace(ROW, gap_max_mm=5.0), {}, f"17 arches {ROUND}, gaps 2.41 to 5 mm."),
