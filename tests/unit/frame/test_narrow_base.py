@@ -62,9 +62,7 @@ def test_without_a_count_only_the_seats_decide_what_is_offered() -> None:
 
 
 def test_an_oval_shorter_than_the_foot_is_offered_a_smaller_motif_alone() -> None:
-    with pytest.raises(
-        GeometryError, match=r"foot of 80 mm: no arch can stand at its ends\. Take --scale 0\.24\.$"
-    ):
+    with pytest.raises(GeometryError, match=r"foot of 80 mm: no arch can stand at its ends\. Take --scale 0\.24\.$"):
         check_ends(model_of(arch(40), size=Size(60, 20), count=3), Size(60, 20), 1.0)
     with pytest.raises(GeometryError, match=r"no arch can stand at its ends\. Take a narrower foot\.$"):
         check_ends(model_of(arch(), size=Size(17, 15.9), count=60), Size(17, 15.9), 1.0)
