@@ -14,9 +14,16 @@ from frameforge.check.spot import Spot, closest_pair
 from frameforge.check.width import spot_on
 from frameforge.geometry.line import Line
 from frameforge.geometry.region import Region
+from frameforge.geometry.segment_table import SegmentTable
 from frameforge.tolerances import CHORD_MM, ONE_POINT_MM, SAME_PLACE_MM, SAME_T
 
 __all__ = ["Touch", "find_touches"]
+
+_TIP_SEGMENTS = 6
+"""Segments round a tip, with what is left of others at its end, at most."""
+
+_TIP_POINTS = 256
+"""Points on each, so that their chords stay far within what a file holds as one point."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +51,7 @@ def find_touches(regions: Sequence[Region], *, chords: Chords | None = None) -> 
         at = (first.point + second.point) / 2
         if abs(first.point - second.point) > ONE_POINT_MM or _is_one_place(first, second):
             continue
-        if _is_own_joint(chords, i, j, first.point, second.point):
+        if _is_own_joint(chords, i, j, first.point, second.point) or _is_tip(first, second):
             continue
         if all(abs(at - other.at) > SAME_PLACE_MM for other in found):
             low, high = sorted((int(chords.loop[i]), int(chords.loop[j])))
@@ -103,6 +110,33 @@ def _is_own_joint(chords: Chords, i: int, j: int, p: complex, q: complex) -> boo
     s, t = _along(chords, i, p), _along(chords, j, q)
     walked = abs(s - t)
     return min(walked, float(chords.loop_length[chords.loop[i]]) - walked) <= 4 * CHORD_MM
+
+
+def _is_tip(first: Spot, second: Spot) -> bool:
+    """Return whether the outline runs from one spot to the other up a tip as thin and down again.
+
+    Where two curves end in one direction, as the horns of a crescent, they come nearer than any file can hold apart
+    before they meet: that is a tip, and no touch of edges from elsewhere.
+    """
+    if first.outline is not second.outline:
+        return False
+    segments, count = first.outline.segments, len(first.outline.segments)
+    for a, b in ((first, second), (second, first)):
+        steps = (b.index - a.index) % count
+        if steps > _TIP_SEGMENTS or (steps == 0 and a.t > b.t):
+            continue
+        table = SegmentTable.from_segments([segments[(a.index + k) % count] for k in range(steps + 1)])
+        begin, end = np.zeros(steps + 1), np.ones(steps + 1)
+        begin[0], end[-1] = a.t, b.t
+        row = np.repeat(np.arange(steps + 1), _TIP_POINTS)
+        z = table.point(row, np.linspace(begin, end, _TIP_POINTS).T.ravel())
+        tip = int(np.argmax(abs(z - a.point)))
+        if not 0 < tip < len(z) - 1:
+            continue
+        down = shapely.linestrings(np.stack([z[tip:].real, z[tip:].imag], axis=1))
+        if (shapely.distance(shapely.points(z[: tip + 1].real, z[: tip + 1].imag), down) <= 2 * ONE_POINT_MM).all():
+            return True
+    return False
 
 
 def _along(chords: Chords, chord: int, point: complex) -> float:

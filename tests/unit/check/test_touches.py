@@ -10,6 +10,7 @@ import pytest
 from frameforge.check.spot import Spot, closest_pair
 from frameforge.check.thickness import thin_places
 from frameforge.check.touches import find_touches
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline
@@ -74,3 +75,22 @@ def test_a_tip_of_handles_without_length_touches_nowhere(turn_deg: float) -> Non
 def test_no_card_touches_nothing() -> None:
     assert find_touches([]) == ()
     assert thin_places([], 1.0) == ()
+
+
+@pytest.mark.parametrize("scale", [0.5, 1.0, 20.0])
+def test_horns_that_run_out_in_one_direction_are_tips_and_no_touches(scale: float) -> None:
+    """A crescent whose two edges meet without an angle, with and without a bit of line left at its tip; and lobes that
+    do touch beside it."""
+    outer = Cubic(0j, 10 + 0j, 20 + 5j, 20 + 15j)
+    back = Line(20 + 15j, 18 + 15j), Cubic(18 + 15j, 18 + 8j, 12 + 0j, 0j)
+    for tip in ((outer, *back), (Line(0.000002j, 0j), outer, *back[:1], Cubic(18 + 15j, 18 + 8j, 12 + 0j, 0.000002j))):
+        outline = Outline(tuple(segment.transformed(Affine.from_scale(scale)) for segment in tip))
+        assert find_touches([Region(outline)]) == ()
+
+
+def test_a_lobe_that_comes_back_to_the_joint_beside_it_still_touches() -> None:
+    """A loop whose ends lie in one point, on neighbours in the outline: they are apart in between."""
+    loop = Cubic(5 + 0j, 15 + 12j, -5 + 12j, 5 + 0j)
+    outline = Outline((Line(0j, 5 + 0j), loop, Line(5 + 0j, 10 + 0j), Line(10 + 0j, 5 - 10j), Line(5 - 10j, 0j)))
+    (touch,) = find_touches([Region(outline)])
+    assert abs(touch.at - 5) < 1e-6
