@@ -174,6 +174,8 @@ def _solved(
         if best <= _SETTLED_MM or is_no_better:
             break
         change = _newton_step(seats, standing, gaps, excess, miss)
+        if not (np.isfinite(change).all() and np.diff(taus).all()):
+            break  # two repeats in one place, as on a base of next to nothing: there is no step from there
         taus = taus + change * _step_limit(taus, change)
     if best > CHAIN_MM:
         say = (
@@ -207,9 +209,11 @@ def _width_mm(ready: Ready) -> float:
 def _newton_step(
     seats: Sequence[FootSeat], standing: Sequence[Standing], gaps: Sequence[Gap], excess: Floats, miss: float
 ) -> Floats:
-    """Return the change of all places: base + slope times the change of the first one."""
+    """Return the change of all places: base + slope times the change of the first one; NaN where a gap has no rate."""
     own, other = gap_rates(seats, standing, gaps)
     base, slope = np.zeros(len(seats)), np.ones(len(seats))
+    if not np.all(other):
+        return np.full(len(seats), np.nan)
     for k in range(len(gaps)):
         base[k + 1] = (-excess[k] - own[k] * base[k]) / other[k]
         slope[k + 1] = -own[k] * slope[k] / other[k]

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from frameforge.cli.entry import main
 from frameforge.read.motif_folder import folder
 
 DAISY = (folder() / "plum-blossom.svg").read_bytes()
@@ -411,3 +412,13 @@ def test_faults_of_several_pieces_are_told_together(run: Callable[..., Any]) -> 
     assert ran.code == 3
     assert [line.split(":")[0] for line in ran.faults] == ["a", "c"]
     assert not Path("out").exists()
+
+
+def test_a_rest_filled_on_a_base_of_next_to_nothing_is_refused_in_one_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Bent windows so far apart that their edge shrinks to a point, on which places run into each other."""
+    line = ["make", "--motif", "bean-leaf", "--size", "2.7cm", "--gap", "0.78in", "--place", "window", "--seat", "bent"]
+    assert main([*line, "--rest", "filler", "--seam", "22.5deg", "--out", str(tmp_path / "out")]) in (2, 3)
+    (said,) = capsys.readouterr().err.splitlines()
+    assert said.startswith("make: fewer than 3 bean leaves go round a 27 mm circle")
