@@ -29,36 +29,36 @@ from frameforge.tolerances import JOINT_MM, ROOT_MM
 
 __all__ = ["TiedParts", "tied_parts"]
 
-ONE_WIDTHS: Final = 3.0
+_ONE_WIDTHS: Final = 3.0
 """A part no wider than this many ties hangs well on one (common practice, no source)."""
-PLACES: Final = 72
+_PLACES: Final = 72
 """Places along the edge of a part from which ties are looked for."""
-LONGER: Final = 3.0
+_LONGER: Final = 3.0
 """One of two ties may be so many times as long as the shortest way, or longer by so many widths."""
-FAR_APART: Final = 0.6
+_FAR_APART: Final = 0.6
 """Two ties further apart than this part of half the edge between them are far enough."""
-CLEAR: Final = 2.5
+_CLEAR: Final = 2.5
 """So many widths lie from the middle of one tie to that of another, at both ends: no narrow slot between them."""
-LENGTH_COSTS: Final = 0.3
-LOPSIDED_COSTS: Final = 0.15
-ASKEW_COSTS: Final = 0.02
-BESIDE_COSTS: Final = 0.4
+_LENGTH_COSTS: Final = 0.3
+_LOPSIDED_COSTS: Final = 0.15
+_ASKEW_COSTS: Final = 0.02
+_BESIDE_COSTS: Final = 0.4
 """What a way's length, two ties that pull to one side, a slanting tie and one that stands out beside the card count
 against being far apart."""
-SQUARE: Final = 0.01
+_SQUARE: Final = 0.01
 """The direction of an edge is taken between this part of it either way."""
-NEARLY: Final = 1.05
-NEARLY_MM: Final = 0.03
+_NEARLY: Final = 1.05
+_NEARLY_MM: Final = 0.03
 """A way square to the edge is about as short when it is no longer than so many times the shortest, and this."""
-OFF_EDGE: Final = 0.02
+_OFF_EDGE: Final = 0.02
 """A way has left the edge that it begins at after this part of it."""
-SUNK: Final = (0.3, 0.4, 0.5, 0.7, 1.0, 0.2, 0.1)
+_SUNK: Final = (0.3, 0.4, 0.5, 0.7, 1.0, 0.2, 0.1)
 """Parts of its width that a tie is carried on into card, until its end lies within that."""
 
-SUNK_AT_MOST: Final = 0.6
+_SUNK_AT_MOST: Final = 0.6
 """So far where it nowhere does: a stroke may be narrower than its tie."""
-MOST_ROUNDS: Final = 3
-TURNS: Final = tuple(cmath.rect(1, (0.5 + k / 24) * cmath.pi) for k in range(48))
+_MOST_ROUNDS: Final = 3
+_TURNS: Final = tuple(cmath.rect(1, (0.5 + k / 24) * cmath.pi) for k in range(48))
 """Which way a strip goes through a point where two parts touch: up, or the next best."""
 
 Complexes = npt.NDArray[np.complex128]
@@ -101,7 +101,7 @@ def _through_touches(motif: Motif, strips: Sequence[Region], card: BaseGeometry,
     found: list[Region] = []
     if not strips:
         return found
-    for _ in range(MOST_ROUNDS):
+    for _ in range(_MOST_ROUNDS):
         touches = evaluate(union(*motif.join, *strips, *found)).report.touches
         if not touches:
             break
@@ -133,7 +133,7 @@ def _ways(part: BaseGeometry, cluster: BaseGeometry, width_mm: float) -> list[tu
     nearest = ring.line_locate_point(shapely.Point(shapely.shortest_line(ring, cluster).coords[0]))
     # From straight below the middle on, so that what is alike left and right is looked at alike.
     below = ring.line_locate_point(_below(ring, part.centroid))
-    along = np.array([nearest, *((below + np.arange(PLACES) * (ring.length / PLACES)) % ring.length)])
+    along = np.array([nearest, *((below + np.arange(_PLACES) * (ring.length / _PLACES)) % ring.length)])
     start = shapely.line_interpolate_point(ring, along)
     lines = shapely.get_coordinates(shapely.shortest_line(start, cluster)).reshape(-1, 2, 2)
     a, b = (lines[:, k, 0] + 1j * lines[:, k, 1] for k in (0, 1))
@@ -141,11 +141,11 @@ def _ways(part: BaseGeometry, cluster: BaseGeometry, width_mm: float) -> list[tu
     a, b, along, length = a[free], b[free], along[free], np.abs(b - a)[free]
     beside = _is_beside(a, b, width_mm, part, cluster)
     middle = complex(part.centroid.x, part.centroid.y)
-    low, left, high, right = _box(part)
-    if max(right - left, high - low) <= ONE_WIDTHS * width_mm:
+    left, low, right, high = part.bounds
+    if max(right - left, high - low) <= _ONE_WIDTHS * width_mm:
         return [_straight(ring, cluster, *_one(a, b, length, middle, beside))]
-    most = length[0] * LONGER + width_mm
-    pair = _two(a, b, along, float(ring.length), middle, most, CLEAR * width_mm, beside)
+    most = length[0] * _LONGER + width_mm
+    pair = _two(a, b, along, float(ring.length), middle, most, _CLEAR * width_mm, beside)
     ways = [(complex(a[k]), complex(b[k])) for k in pair] if pair else [_one(a, b, length, middle, beside)]
     return [_straight(ring, cluster, *way) for way in ways]
 
@@ -157,7 +157,7 @@ def _is_beside(a: Complexes, b: Complexes, width_mm: float, part: BaseGeometry, 
     side = 1j * towards * width_mm / 2
     for end, inward, card in ((a, -towards, part), (b, towards, cluster)):
         is_in = np.zeros(len(a), dtype=np.bool_)
-        for share in SUNK:
+        for share in _SUNK:
             lines = _lines(end + inward * share * width_mm - side, end + inward * share * width_mm + side)
             is_in |= np.any([shapely.covers(one, lines) for one in shapely.get_parts(card)], axis=0)
         found += ~is_in
@@ -167,14 +167,14 @@ def _is_beside(a: Complexes, b: Complexes, width_mm: float, part: BaseGeometry, 
 def _straight(ring: BaseGeometry, cluster: BaseGeometry, start: complex, end: complex) -> tuple[complex, complex]:
     """Return a way turned square to the edge that it begins at, where that is about as short: chords tell roughly."""
     at = ring.line_locate_point(shapely.Point(start.real, start.imag))
-    near = [(at + by * ring.length) % ring.length for by in (-SQUARE, SQUARE)]
+    near = [(at + by * ring.length) % ring.length for by in (-_SQUARE, _SQUARE)]
     before, after = (complex(point.x, point.y) for point in map(ring.interpolate, near))
     normal = (after - before) * 1j
     length = abs(end - start)
     if abs(normal) <= JOINT_MM or length <= JOINT_MM:
         return start, end
     normal *= math.copysign(1.0, (normal.conjugate() * (end - start)).real) / abs(normal)
-    reach = start + normal * (length * NEARLY + NEARLY_MM)
+    reach = start + normal * (length * _NEARLY + _NEARLY_MM)
     met = boolean.intersection(shapely.LineString(_xy((start, reach))), cluster)
     if met.is_empty:
         return start, end
@@ -192,7 +192,7 @@ def _below(ring: BaseGeometry, middle: shapely.Point) -> shapely.Point:
 
 def _is_free(a: Complexes, b: Complexes, part: BaseGeometry) -> npt.NDArray[np.bool_]:
     """Return which ways leave the part that they begin at; the first, which is the shortest, does."""
-    start = a + (b - a) * OFF_EDGE
+    start = a + (b - a) * _OFF_EDGE
     shapely.prepare(part)
     free = ~shapely.intersects(part, _lines(start, b))
     free[0] = True
@@ -204,16 +204,13 @@ def _lines(start: Complexes, end: Complexes) -> npt.NDArray[np.object_]:
     return np.asarray(shapely.linestrings(np.stack([ends.real, ends.imag], axis=-1)))
 
 
-def _box(part: BaseGeometry) -> tuple[float, float, float, float]:
-    left, low, right, high = part.bounds
-    return low, left, high, right
-
-
 def _one(a: Complexes, b: Complexes, length: Floats, middle: complex, beside: Floats) -> tuple[complex, complex]:
     """Return the shortest way; of ways about as short the one that holds a part by its middle, and is upright."""
     size = max(float(np.abs(a - middle).max()), JOINT_MM)
     aside = np.abs(_aside(a, b, middle)) / size
-    cost = (length - length.min()) / size + LOPSIDED_COSTS * aside + ASKEW_COSTS * _askew(a, b) + BESIDE_COSTS * beside
+    cost = (
+        (length - length.min()) / size + _LOPSIDED_COSTS * aside + _ASKEW_COSTS * _askew(a, b) + _BESIDE_COSTS * beside
+    )
     k = int(np.argmin(np.round(cost, 6)))
     return complex(a[k]), complex(b[k])
 
@@ -255,13 +252,13 @@ def _two(
     if not len(i):
         return None
     apart = np.abs(along[i] - along[j])
-    apart = np.minimum(np.minimum(apart, whole - apart) / (whole / 2), FAR_APART) / FAR_APART
+    apart = np.minimum(np.minimum(apart, whole - apart) / (whole / 2), _FAR_APART) / _FAR_APART
     size = max(float(np.abs(a - middle).max()), JOINT_MM)
     lopsided = np.abs(a[i] + a[j] - 2 * middle) / (2 * size)
     longer = (length[i] + length[j] - 2 * length.min()) / (2 * max(most, JOINT_MM))
     askew = (_askew(a, b)[i] + _askew(a, b)[j]) / 2
-    score = apart - LENGTH_COSTS * longer - LOPSIDED_COSTS * lopsided - ASKEW_COSTS * askew
-    score -= BESIDE_COSTS * (beside[i] + beside[j])
+    score = apart - _LENGTH_COSTS * longer - _LOPSIDED_COSTS * lopsided - _ASKEW_COSTS * askew
+    score -= _BESIDE_COSTS * (beside[i] + beside[j])
     score[apart < 0.5] = -np.inf
     best = int(np.argmax(np.round(score, 6)))
     return (int(i[best]), int(j[best])) if np.isfinite(score[best]) else None
@@ -272,7 +269,7 @@ def _strip(start: complex, end: complex, width_mm: float, part: BaseGeometry, cl
     if abs(end - start) > JOINT_MM:
         towards = (end - start) / abs(end - start)
     else:
-        towards = min(TURNS, key=lambda way: _sunk(start, -way, width_mm, part) + _sunk(end, way, width_mm, cluster))
+        towards = min(_TURNS, key=lambda way: _sunk(start, -way, width_mm, part) + _sunk(end, way, width_mm, cluster))
     a = start - towards * _sunk(start, -towards, width_mm, part)
     b = end + towards * _sunk(end, towards, width_mm, cluster)
     side = 1j * towards * width_mm / 2
@@ -282,12 +279,12 @@ def _strip(start: complex, end: complex, width_mm: float, part: BaseGeometry, cl
 def _sunk(at: complex, towards: complex, width_mm: float, card: BaseGeometry) -> float:
     """Return how far a strip is carried on from an edge until its end lies in card all across."""
     side = 1j * towards * width_mm / 2
-    for share in SUNK:
+    for share in _SUNK:
         end = at + towards * share * width_mm
         line = shapely.LineString(_xy((end - side, end + side)))
         if any(one.covers(line) for one in shapely.get_parts(card)):
             return share * width_mm
-    return SUNK_AT_MOST * width_mm
+    return _SUNK_AT_MOST * width_mm
 
 
 def _xy(points: Iterable[complex]) -> list[tuple[float, float]]:

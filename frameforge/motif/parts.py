@@ -20,7 +20,7 @@ from frameforge.motif.motif import Motif
 
 __all__ = ["MotifPart", "parts_of", "without_parts"]
 
-CHORD_OF_PART_MM: Final = 1e-3
+_CHORD_MM: Final = 1e-3
 """Chords of parts lie this near to their curves: a tie is square to its edge by them."""
 
 
@@ -37,9 +37,9 @@ def parts_of(motif: Motif) -> tuple[MotifPart, ...]:
 
     What a window leaves nothing of has its point all the same, where it was drawn.
     """
-    windows = [to_polygon(Region(window.outer), CHORD_OF_PART_MM) for window in motif.window]
+    windows = [to_polygon(Region(window.outer), _CHORD_MM) for window in motif.window]
     islands = [Region(hole.reversed()) for window in motif.window for hole in window.holes]
-    return tuple(_part(to_polygon(region, CHORD_OF_PART_MM), windows) for region in (*motif.join, *islands))
+    return tuple(_part(to_polygon(region, _CHORD_MM), windows) for region in (*motif.join, *islands))
 
 
 def _part(drawn: shapely.Polygon, windows: list[shapely.Polygon]) -> MotifPart:
