@@ -23,6 +23,15 @@ _ONCE_S: Final = 1.0
 
 _AGAIN_S: Final = 0.02
 
+
+class _Stopped(KeyboardInterrupt):
+    """A signal that ends this run.
+
+    Once KeyboardInterrupt itself has passed through code that was text, as the methods of dataclasses are, Python ends
+    the process by SIGINT, whatever its exit code is. It does not take this one for that.
+    """
+
+
 _heard: list[tuple[int, float]] = []
 """The signal that ends this run, and when it came (s)."""
 
@@ -59,14 +68,14 @@ def _stop(signum: int, frame: FrameType | None) -> None:
     now_s = time.monotonic()
     if not _heard:
         _heard.append((signum, now_s))
-        raise KeyboardInterrupt
+        raise _Stopped
     if now_s - _heard[0][1] > _ONCE_S:
         os._exit(end_code())
 
 
 def _not_lost(told: Any) -> None:
     """Send an interruption anew that came where Python lets none through, as while it clears an object away."""
-    if _heard and told.exc_type is KeyboardInterrupt:
+    if _heard and told.exc_type is _Stopped:
         signum, _ = _heard.pop()
         import threading  # here, since most runs have none
 

@@ -90,6 +90,25 @@ except KeyboardInterrupt:
     assert (ran.returncode, ran.stderr) == (143, "")
 
 
+@pytest.mark.parametrize(("signum", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
+def test_within_code_that_was_text_it_ends_by_its_exit_code(tmp_path: Path, signum: int, code: int) -> None:
+    """As dataclasses make their methods: Python would end the process by SIGINT for a plain KeyboardInterrupt."""
+    script = f"""
+import os, sys
+class Sends:
+    def find_spec(self, name, path=None, target=None):
+        if name == "typer":
+            exec("import os; os.kill(os.getpid(), {int(signum)})")
+sys.meta_path.insert(0, Sends())
+sys.argv = ["frameforge", "make", "--size", "50mm"]
+from frameforge.cli.entry import main
+sys.exit(main())
+"""
+    (tmp_path / "sends.py").write_text(script, encoding="utf-8")
+    ran = subprocess.run([sys.executable, "-m", "sends"], cwd=tmp_path, capture_output=True, text=True, timeout=60)
+    assert (ran.returncode, ran.stdout, ran.stderr) == (code, "", SAID)
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("signum", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
 @pytest.mark.parametrize("command", sorted(COMMANDS))
