@@ -1,8 +1,7 @@
 """Whatever is asked: a sound piece whose files others read as told, or one clear line; whatever is read: the same.
 
-Files with changed bytes run by default, a hundred small random pieces with -m fuzz, 300 with the slow tests. The
-long run is one command, its parts each with a seed of their own, so that it can be stopped, and gone on with by a
-journal:
+Files with changed bytes run by default, 300 small random pieces with -m fuzz and with the slow tests. The long run is
+one command, its parts each with a seed of their own, so that it can be stopped, and gone on with by a journal:
 
     FRAMEFORGE_FUZZ_JOURNAL=fuzz.txt .venv/bin/python -m pytest -m slow -s tests/property/test_fuzz.py
 
@@ -20,8 +19,6 @@ from fixtures.fuzz_bytes import KINDS
 
 SEED = int(os.environ.get("FRAMEFORGE_FUZZ_SEED", "9000"))
 JOURNAL = os.environ.get("FRAMEFORGE_FUZZ_JOURNAL", "")
-SHORT = (1, 4)
-"""Seeds of the hundred small pieces that run apart from all that is slow, in some 40 s of CPU."""
 PARTS, CASES_A_PART = 40, 250
 
 
@@ -31,7 +28,8 @@ def check(tally: Tally) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("number", [*(pytest.param(number, marks=pytest.mark.fuzz) for number in SHORT), *(2, 3, 5, 6)])
+@pytest.mark.fuzz
+@pytest.mark.parametrize("number", range(1, 7))
 def test_random_pieces_are_sound_or_refused_in_one_line(number: int, tmp_path: Path) -> None:
     tally = fuzz_pieces(number, 50, tmp_path, shares=(6, 1, 1), most_offers=1, is_small=True)
     check(tally)
