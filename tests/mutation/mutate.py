@@ -13,7 +13,9 @@ from __future__ import annotations
 import argparse
 import hashlib
 import json
+import os
 import sys
+import traceback
 from dataclasses import asdict, replace
 from pathlib import Path
 
@@ -25,10 +27,11 @@ from mutants import Mutant, drawn, sources
 from report import WANTED, share_killed, write_report
 
 RESULTS = OUT / "results.json"
-CAP_S, MORE_S = 10.0, 40.0
+CAP_S, MORE_S = 25.0, 100.0
 """Most seconds of tests for a mutant: at first, and ``--again``."""
-FILES, MORE_FILES = 8, 20
+FILES, MORE_FILES = 16, 40
 """Most test files, likewise: collecting one takes its time too."""
+TESTS = [f"tests/{folder}" for folder in ("unit", "property", "outside", "golden", "cli")]
 VALUES = "tests/rules/test_values.py"
 LEAST_LIMIT_S = 12.0
 """Seconds of CPU that a mutant has beyond twice what its tests take."""
@@ -44,19 +47,13 @@ def main() -> int:
         [p for p in sorted(OUT.glob("map*.sqlite")) if p.stat().st_size], sorted(OUT.glob("times*.json"))
     )
     sample = _sample(asked.seed, asked.count)
-    results = _kept() if not asked.fresh else {}
-    for number, mutant in enumerate(sample, 1):
-        if asked.only and mutant.name not in asked.only:
-            continue
-        kept = results.get(mutant.name)
-        if kept and not asked.only and not (asked.again and kept.kind in ("survived", "no test")):
-            continue
-        found = _tried(mutant, covering, asked)
-        if kept:
-            found = replace(found, first=kept.first or kept.kind)
-        results[mutant.name] = found
-        print(number, mutant.name, mutant.path, mutant.line, found.kind, f"{found.cpu_s:.1f} s", found.by, flush=True)
-        RESULTS.write_text(json.dumps({name: asdict(result) for name, result in results.items()}, indent=0))
+    if asked.fresh:
+        for old in OUT.glob("results*.json"):
+            old.unlink()
+    results = _kept()
+    wanted = [mutant for mutant in sample if _is_wanted(mutant, results.get(mutant.name), asked)]
+    _at_once([wanted[i :: asked.at_once] for i in range(asked.at_once)], results, covering, asked)
+    results = _kept()
     done = [(mutant, results[mutant.name]) for mutant in sample if mutant.name in results]
     if not asked.only or asked.report:
         _unsound(done)
@@ -69,10 +66,11 @@ def _asked() -> argparse.Namespace:
     parser.add_argument("--seed", type=int, default=9)
     parser.add_argument("--count", type=int, default=300)
     parser.add_argument("--map", action="store_true", help="measure anew which tests run which line")
-    parser.add_argument("--tests", nargs="*", default=["tests/unit", "tests/property", "tests/outside"])
+    parser.add_argument("--tests", nargs="*", default=TESTS)
     parser.add_argument("--fresh", action="store_true", help="forget what was found before")
     parser.add_argument("--again", action="store_true", help="try survivors with more tests")
     parser.add_argument("--cap", type=float, default=CAP_S, help="most seconds of tests for a mutant")
+    parser.add_argument("--at-once", type=int, default=os.cpu_count() or 1, metavar="N", help="processes")
     parser.add_argument("--report", action="store_true", help="write the report of what was found so far")
     parser.add_argument("--only", nargs="*", default=[], metavar="NAME")
     parser.add_argument("--also", nargs="*", default=[], metavar="FILE", help="files of tests newer than the map")
@@ -88,10 +86,62 @@ def _sample(seed: int, count: int) -> list[Mutant]:
     return [Mutant(**fields) for fields in json.loads(kept.read_text())]
 
 
+def _is_wanted(mutant: Mutant, kept: Outcome | None, asked: argparse.Namespace) -> bool:
+    """Return whether a mutant is to be tried: named, new, or one that survived and is to be tried again."""
+    if asked.only:
+        return mutant.name in asked.only
+    return not kept or (asked.again and kept.kind in ("survived", "no test"))
+
+
+def _at_once(
+    parts: list[list[Mutant]], before: dict[str, Outcome], covering: Covering, asked: argparse.Namespace
+) -> None:
+    """Try each part in a process of its own; each keeps what it found in a file of its own as it goes."""
+    children = []
+    for number, part in enumerate(parts):
+        child = os.fork()
+        if child == 0:
+            code = 9
+            try:
+                _try_all(part, before, covering, asked, OUT / f"results-{number}.json")
+                code = 0
+            except (Exception, SystemExit):  # noqa: BLE001 - told by the exit code
+                traceback.print_exc()
+            finally:
+                os._exit(code)
+        children.append(child)
+    codes = [os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in children]
+    if any(codes):
+        raise SystemExit("One of the processes broke off: what it found so far is kept.")
+    RESULTS.write_text(_text(_kept()))
+    for old in OUT.glob("results-*.json"):
+        old.unlink()
+
+
+def _try_all(
+    part: list[Mutant], before: dict[str, Outcome], covering: Covering, asked: argparse.Namespace, file: Path
+) -> None:
+    results: dict[str, Outcome] = {}
+    for mutant in part:
+        found = _tried(mutant, covering, asked)
+        if kept := before.get(mutant.name):
+            found = replace(found, first=kept.first or kept.kind)
+        results[mutant.name] = found
+        print(mutant.name, mutant.path, mutant.line, found.kind, f"{found.cpu_s:.1f} s", found.by, flush=True)
+        file.write_text(_text(results))
+
+
+def _text(results: dict[str, Outcome]) -> str:
+    return json.dumps({name: asdict(result) for name, result in results.items()}, indent=0)
+
+
 def _kept() -> dict[str, Outcome]:
-    if not RESULTS.exists():
-        return {}
-    return {name: Outcome(**result) for name, result in json.loads(RESULTS.read_text()).items()}
+    """Return what was found before, also by processes that broke off."""
+    found: dict[str, Outcome] = {}
+    for file in (RESULTS, *sorted(OUT.glob("results-*.json"))):
+        if file.exists():
+            found |= {name: Outcome(**result) for name, result in json.loads(file.read_text()).items()}
+    return found
 
 
 def _tried(mutant: Mutant, covering: Covering, asked: argparse.Namespace) -> Outcome:
