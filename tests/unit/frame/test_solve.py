@@ -5,12 +5,18 @@ from __future__ import annotations
 import math
 
 import pytest
-from fixtures.plain_motifs import arch, leaf, plain_rectangle, pod
+from fixtures.plain_motifs import arch, disc, leaf, plain_rectangle, pod
 from fixtures.rows import D100, model_of
 
+from frameforge.frame import solve
+from frameforge.frame.base import Edge
+from frameforge.frame.layout import measured
+from frameforge.frame.model import RowModel
 from frameforge.frame.solve import count_for, growth_of, scale_for, size_for
-from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.spacing import edge_length_mm
+from frameforge.frame.spec import MOST_REPEATS, PieceSpec, Size
 from frameforge.motif.catalogue import load_motif
+from frameforge.tolerances import AGREE_MM
 
 
 def bar_gap(diameter: float, count: int, width: float) -> float:
@@ -99,3 +105,284 @@ def test_windows_round_an_opening_of_its_own_size_find_no_base_where_there_is_no
     """So small, 7 of them close nearer to the middle than the opening of 32 x 48 mm is wide."""
     model = model_of(load_motif("scallop"), opening=Size(32, 48), place="window", gap_mm=0.0)
     assert size_for(model, growth_of(PieceSpec("x", "find"), None), 7, scale, 0.0) is None
+
+
+Ring = tuple[float, int, float]
+"""A ring that was measured: width of the base, count, scale."""
+
+
+@pytest.fixture
+def rings(monkeypatch: pytest.MonkeyPatch) -> list[Ring]:
+    """All rings whose gap is measured, in order."""
+    asked: list[Ring] = []
+    plain = RowModel.clearance_mm
+
+    def look(model: RowModel, size: Size, count: int, scale: float) -> float:
+        asked.append((size.width_mm, count, scale))
+        return plain(model, size, count, scale)
+
+    monkeypatch.setattr(RowModel, "clearance_mm", look)
+    return asked
+
+
+@pytest.fixture
+def pairs(monkeypatch: pytest.MonkeyPatch) -> list[float]:
+    """The turns at which pairs of neighbours are measured, radians, in order."""
+    asked: list[float] = []
+
+    def look(*args: object, **more: object) -> object:
+        asked.append(args[2][1])  # type: ignore[index]
+        return measured(*args, **more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(solve, "measured", look)
+    return asked
+
+
+def test_what_is_given_comes_before_a_ratio_and_a_sum() -> None:
+    spec = PieceSpec("x", "find", ratio=2.0, grow_from=Size(150, 100))
+    grow, least = growth_of(spec, Size(90, 60))
+    assert (grow(30.0), least) == (Size(30, 20), 0.0)
+    assert growth_of(spec, None)[0](120.0) == Size(120, 70)
+
+
+def test_a_tall_base_that_grows_by_a_sum_may_fall_to_nothing_across() -> None:
+    grow, least = growth_of(PieceSpec("x", "find", grow_from=Size(100, 150)), None)
+    assert (grow(20.0), least) == (Size(20, 70), 0.0)
+
+
+@pytest.mark.parametrize(
+    ("widths", "gap", "most"),
+    [((6, 6), 0.0, 4), ((20, 6), 2.0, 4), ((6, 20), 2.0, 4), ((3, 40), 1.0, 4), ((60, 60), 30.0, 8)],
+)
+def test_two_bars_are_so_far_apart_by_their_chords(
+    widths: tuple[float, float], gap: float, most: int, pairs: list[float]
+) -> None:
+    """Half widths and half the gap are seen from the middle under asin(w/D), asin(gap/D) each."""
+    model = model_of(plain_rectangle(widths[0], 4), plain_rectangle(widths[1], 6))
+    turns = solve._turns_rad(model, model.track(D100, 1.0), 1.0, gap)
+    wanted = sum(math.asin(width / 100) for width in widths) + 2 * math.asin(gap / 100)
+    assert turns == pytest.approx([wanted, wanted], rel=2e-6)
+    assert len(pairs) <= 2 * most
+    first = (sum(widths) / 2 + gap) / 50
+    assert pairs[0] == pytest.approx(first), "the first try is as if they stood on a straight line"
+
+
+def test_two_leaves_with_a_foot_gap_touch_or_have_it() -> None:
+    def turn(gap: float, foot_gap: float | None) -> float:
+        model = model_of(leaf(), foot_gap_mm=foot_gap)
+        return solve._turns_rad(model, model.track(D100, 1.0), 1.0, gap)[0]
+
+    assert turn(0.5, 0.5) == pytest.approx(turn(0.0, None), abs=1e-6)
+    assert turn(10.0, 10.0) == pytest.approx(2 * (math.asin(0.044) + math.asin(0.1)), abs=1e-6)
+
+
+def test_two_that_are_too_wide_for_any_circle_stand_opposite_each_other() -> None:
+    model = model_of(plain_rectangle(6, 4))
+    assert solve._turns_rad(model, model.track(D100, 1.0), 1.0, 300.0) == [math.pi]
+
+
+@pytest.mark.parametrize("size", [D100, Size(150, 100)])
+def test_the_count_is_found_by_measuring_it_and_the_next(size: Size, rings: list[Ring]) -> None:
+    model = model_of(arch())
+    count = count_for(model, size, 1.0, 2.0)
+    assert rings == [(size.width_mm, count, 1.0), (size.width_mm, count + 1, 1.0)]
+    assert model.clearance_mm(size, count, 1.0) >= 2 > model.clearance_mm(size, count + 1, 1.0)
+
+
+def test_a_zone_kept_free_is_left_out_of_the_first_guess(rings: list[Ring]) -> None:
+    assert count_for(model_of(arch(), keep_free=(60.0, 0.0)), D100, 1.0, 2.0) == 14
+    assert [count for _, count, _ in rings] == [14, 15]
+
+
+def test_the_first_guess_is_told_by_the_turns_of_a_whole_pattern() -> None:
+    model = model_of(plain_rectangle(20, 4), plain_rectangle(6, 4))
+    turns = 2 * (math.asin(0.2) + math.asin(0.06)) + 4 * math.asin(0.02)
+    assert solve._guess(model, D100, 1.0, 2.0) == int(2 * math.tau / turns) == 20
+    assert solve._guess(model_of(plain_rectangle(0.01, 4)), D100, 1.0, 0.0) == MOST_REPEATS
+    assert solve._guess(model_of(plain_rectangle(120, 4), leaf()), D100, 1.0, 0.0) == 2, "one pattern: there is no seat"
+
+
+def searched(monkeypatch: pytest.MonkeyPatch, guess: int, fitting: int) -> tuple[int, list[int]]:
+    """Return the count found where gaps hold up to ``fitting`` and ``guess`` is thought first, and all counts tried."""
+    asked: list[int] = []
+
+    def clearance(_: RowModel, size: Size, count: int, scale: float) -> float:
+        asked.append(count)
+        return float(fitting - count)
+
+    monkeypatch.setattr(RowModel, "clearance_mm", clearance)
+    monkeypatch.setattr(solve, "_guess", lambda *_: guess)
+    return count_for(model_of(arch()), D100, 1.0, 0.0), asked
+
+
+@pytest.mark.parametrize(
+    ("guess", "fitting", "asked"),
+    [
+        (5, 5, [5, 6]),
+        (1, 20, [1, 2, 4, 8, 16, 32, 24, 20, 22, 21]),
+        (40, 30, [40, 39, 37, 33, 25, 29, 31, 30]),
+        (40, 0, [40, 39, 37, 33, 25, 9, 4, 2, 1]),
+        (0, 1, [1, 2]),
+        (5000, 1998, [2001, 2000, 1998, 1999]),
+        (1900, 3000, [1900, 1901, 1903, 1907, 1915, 1931, 1963, 1982, 1992, 1997, 1999, 2000, 2001]),
+    ],
+)
+def test_from_a_guess_far_off_steps_double_and_what_lies_between_is_halved(
+    guess: int, fitting: int, asked: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found, tried = searched(monkeypatch, guess, fitting)
+    assert (found, tried) == (min(fitting, MOST_REPEATS + 1), asked)
+
+
+def test_of_counts_with_folded_motifs_the_next_below_are_taken_one_by_one_and_then_by_halves(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: list[int] = []
+
+    def folds(_: RowModel, size: Size, count: int, scale: float) -> bool:
+        asked.append(count)
+        return count > 50
+
+    monkeypatch.setattr(RowModel, "folds", folds)
+    monkeypatch.setattr(RowModel, "clearance_mm", lambda *_: 1.0)
+    assert solve._without_folds(model_of(arch()), D100, 120, 1.0) == 27
+    assert asked == [*range(120, 108, -1), 54, 27]
+    asked.clear()
+    assert solve._without_folds(model_of(arch(), pod()), D100, 26, 1.0) == 25
+    assert asked == [52, 50]
+    monkeypatch.setattr(RowModel, "folds", lambda *_: True)
+    assert solve._without_folds(model_of(arch()), D100, 5, 1.0) == 0
+
+
+@pytest.mark.parametrize(
+    ("model", "count", "gap", "most"),
+    [
+        (model_of(leaf()), 12, 2.0, 5),
+        (model_of(leaf()), 12, 0.0, 5),
+        (model_of(leaf()), 3, 2.0, 5),
+        (model_of(pod(), arch()), 8, 2.0, 5),
+        (model_of(arch(), foot_gap_mm=3.0), 10, 3.0, 6),
+        (model_of(arch(), keep_free=(60.0, 0.0)), 10, 2.0, 7),
+    ],
+    ids=["leaves", "touching", "three", "mixed", "foot gap", "zone"],
+)
+def test_a_circle_is_found_by_measuring_few_rings(
+    model: RowModel, count: int, gap: float, most: int, rings: list[Ring]
+) -> None:
+    """Neighbours alone tell where it closes; only beside a zone kept free is it looked for from the feet alone."""
+    size = size_for(model, growth_of(PieceSpec("x", "find"), None), count, 1.0, gap)
+    assert len(rings) <= most
+    assert size is not None
+    assert model.clearance_mm(size, count, 1.0) == pytest.approx(gap, abs=1e-8)
+    if not model.zone:
+        assert rings[0][0] == pytest.approx(size.width_mm, rel=1e-5)
+
+
+@pytest.mark.parametrize("foot_gap", [None, 3.0])
+def test_an_oval_is_looked_for_from_the_circle_that_is_as_long(foot_gap: float | None, rings: list[Ring]) -> None:
+    model = model_of(arch(), foot_gap_mm=foot_gap)
+    size = size_for(model, growth_of(PieceSpec("x", "find", ratio=1.5), None), 12, 1.0, 3.0)
+    assert len(rings) <= 13
+    assert size is not None
+    circle = math.pi * rings[0][0]
+    assert circle == pytest.approx(edge_length_mm(Edge.from_size(size)), rel=5e-3)
+    on_oval = [width for width, _, _ in rings if abs(width - rings[0][0]) > 1]
+    assert len(on_oval) <= 8
+    assert on_oval[0] == pytest.approx(size.width_mm, rel=2e-3)
+
+
+def test_an_oval_that_will_do_nearly_is_found_sooner(rings: list[Ring]) -> None:
+    model, growth = model_of(arch()), growth_of(PieceSpec("x", "find", ratio=1.5), None)
+    exact = size_for(model, growth, 12, 1.0, 3.0)
+    count = len(rings)
+    near = size_for(model, growth, 12, 1.0, 3.0, settled_mm=0.05)
+    assert len(rings) < 2 * count
+    assert exact is not None
+    assert near is not None
+    assert near.width_mm == pytest.approx(exact.width_mm, abs=0.05 * 12 / 2)
+    assert near != exact
+
+
+def test_a_base_grown_by_a_sum_keeps_it() -> None:
+    model, growth = model_of(arch(2.0)), growth_of(PieceSpec("x", "find", grow_from=Size(150, 100)), None)
+    size = size_for(model, growth, 40, 1.0, 2.0, settled_mm=0.01)
+    assert size is not None
+    assert size.width_mm - size.height_mm == pytest.approx(50)
+    assert model.clearance_mm(size, 40, 1.0) == pytest.approx(2.0, abs=0.01)
+
+
+def test_of_a_width_near_the_zero_the_next_is_what_its_miss_shares_out_to() -> None:
+    """20 gaps that are .1 mm too narrow want an edge 2 mm longer, which is 2 / pi mm of width."""
+    assert solve._corrected(lambda _: -0.1, 100.0, 20) == (100 + 2 / math.pi, solve._NEXT_OVAL)
+    assert solve._corrected(lambda _: 0.1, 100.0, 20) == (100 - 2 / math.pi, solve._NEXT_OVAL)
+    for miss in (-1.0, 1.0, -math.inf):
+        assert solve._corrected(lambda _, miss=miss: miss, 100.0, 20) == (100.0, solve._NEAR)  # type: ignore[misc]
+
+
+def test_an_oval_as_long_as_a_circle() -> None:
+    growth = growth_of(PieceSpec("x", "find", ratio=1.5), None)
+    width = solve._as_long(growth, D100, 80.0)
+    assert edge_length_mm(Edge.from_size(growth[0](width))) == pytest.approx(100 * math.pi, abs=1e-9)
+    summed = growth_of(PieceSpec("x", "find", grow_from=Size(150, 100)), None)
+    assert solve._as_long(summed, Size(10, 10), 60.0) == 60.0, "at 50 mm across the oval is 100 mm round already"
+
+
+def test_the_scale_is_looked_for_from_the_one_of_feet_alone(rings: list[Ring]) -> None:
+    model = model_of(leaf())
+    scale = scale_for(model, D100, 12, 2.0)
+    assert scale is not None
+    assert model.clearance_mm(D100, 12, scale) == pytest.approx(2.0, abs=1e-8)
+    assert rings[0] == (100, 12, pytest.approx((100 * math.pi - 24) / (12 * 7)))
+    assert rings[1][2] == pytest.approx(rings[0][2] / 1.6)
+    assert len(rings) <= 11
+
+
+def test_the_scale_on_an_oval_is_looked_for_on_the_circle_that_is_as_long(rings: list[Ring]) -> None:
+    length = 396.635989732265  # perimeter of 150 x 100, complete elliptic integral
+    scale = scale_for(model_of(arch()), Size(150, 100), 18, 2.0)
+    assert scale == pytest.approx(1.2459119374, abs=1e-8)
+    assert rings[0][0] == pytest.approx(length / math.pi)
+    assert len([width for width, _, _ in rings if width == 150]) <= 7
+    assert len(rings) <= 13
+    roughly = scale_for(model_of(arch()), Size(150, 100), 18, 2.0, settled_mm=0.02)
+    assert roughly == pytest.approx(scale, abs=0.02 / 8)
+    assert roughly != scale
+
+
+def test_on_an_opening_that_is_an_oval_no_circle_is_tried_first(rings: list[Ring]) -> None:
+    model = model_of(leaf(), place="in", opening=Size(60, 50))
+    assert scale_for(model, Size(100, 99), 12, 5.0, settled_mm=0.5) is not None
+    assert {width for width, _, _ in rings} == {100}
+    assert not solve._is_round(model, D100)
+    assert not solve._is_round(model_of(leaf()), Size(100, 99))
+    assert solve._is_round(model_of(leaf()), D100)
+
+
+def test_no_scale_has_gaps_that_alone_are_longer_than_the_edge(rings: list[Ring]) -> None:
+    assert scale_for(model_of(arch()), D100, 10, 10 * math.pi + 1e-9) is None
+    assert not rings
+    assert scale_for(model_of(arch()), D100, 12, 26.0) is None
+    opening = model_of(arch(), place="in", opening=Size(60, 60))
+    rings.clear()
+    assert scale_for(opening, D100, 10, 20.0) is None
+    assert not rings, "the edge is that of the opening, not of the base"
+
+
+def test_a_scale_with_a_foot_gap_has_just_that_or_is_none() -> None:
+    by_foot = model_of(arch(), foot_gap_mm=3.0)
+    scale = scale_for(by_foot, D100, 18, 3.0)
+    assert scale is not None
+    assert by_foot.clearance_mm(D100, 18, scale) == pytest.approx(3.0, abs=1e-8)
+    assert scale_for(model_of(leaf(), foot_gap_mm=0.5), D100, 12, 0.5) is None
+
+
+def test_motifs_without_a_foot_and_of_no_width_still_have_a_size() -> None:
+    """Discs on their lowest points: where they touch, 2 r = (D + 2 r) sin(pi/n)."""
+    size = size_for(model_of(disc(6.0)), growth_of(PieceSpec("x", "find"), None), 12, 1.0, 0.0)
+    assert size is not None
+    assert size.width_mm == pytest.approx(12 / math.sin(math.pi / 12) - 12, abs=1e-8)
+
+
+def test_a_ring_that_just_jumps_over_its_gap_is_told_by_how_far() -> None:
+    for miss, jumps in [(0.0, False), (0.9, False), (-0.9, False), (1.1, True), (-1.1, True)]:
+        assert solve._jumps(miss * AGREE_MM) is jumps
