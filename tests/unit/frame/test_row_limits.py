@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from typing import Any
 
 import pytest
 from fixtures.plain_motifs import arch, plain_rectangle
@@ -13,6 +15,7 @@ from frameforge.frame.fit import Fit
 from frameforge.frame.model import RowModel
 from frameforge.frame.row_limits import check_row, standing_in_each_other
 from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.ways import RefusedError
 
 
 def refusal(model: RowModel, size: Size, count: int, scale: float = 1.0) -> GeometryError | None:
@@ -93,3 +96,58 @@ def test_no_opening_is_offered_where_roots_reach_the_middle() -> None:
     assert error is not None
     assert error.code == "root-through-rim"
     assert error.say.endswith("come out at the opening. Take --scale 0.61.")
+
+
+def test_refusals_are_told_in_full() -> None:
+    """Of odd counts and of patterns the next smaller ones are tried, a whole pattern less each time."""
+    bars: dict[str, Any] = {"opening": Size(70, 70), "place": "in"}
+    tips = "hoop: the rectangles reach into each other ({} from the first, clockwise). Take {}."
+    cases = [
+        (model_of(plain_rectangle(4, 40), count=5, **bars), 5, tips.format("2 and 4", "--count 1 or --scale 0.85")),
+        (
+            model_of(plain_rectangle(4, 40), plain_rectangle(4, 30), count=6, **bars),
+            6,
+            tips.format("1 and 5", "--scale 0.84"),
+        ),
+    ]
+    for model, count, line in cases:
+        assert str(refusal(model, D100, count)) == line
+
+
+def test_a_root_is_told_with_how_deep_it_goes() -> None:
+    """R - sqrt(R^2 - w^2 / 4) and .3 mm of root."""
+    error = refusal(model_of(plain_rectangle(30), opening=Size(96, 96), count=4), D100, 4)
+    assert error is not None
+    assert str(error) == (
+        "hoop: the roots of the rectangles go 2.6 mm into the rim and come out at the opening. "
+        "Take --opening 94.7mm or --scale 0.86."
+    )
+    assert error.numbers == {"depth_mm": pytest.approx(50 - (50**2 - 15**2) ** 0.5 + 0.3)}
+
+
+def test_ways_out_are_of_the_row_that_is_refused() -> None:
+    model = model_of(plain_rectangle(4, 40), opening=Size(70, 70), place="in", count=4)
+    second = RowModel(replace(model.spec, rows=(row_of(arch()), model.row)), model.row, KNIFE)
+    error = refusal(second, D100, 4)
+    assert isinstance(error, RefusedError)
+    assert [(way.words, way.row, way.index) for way in error.ways] == [
+        ("--count 1", {"count": 1}, 1),
+        ("--scale 0.87", {"scale": 0.87}, 1),
+    ]
+
+
+def test_of_roots_only_those_of_repeats_that_are_there_come_out() -> None:
+    """Only the bars at the ends of the oval go so deep that they reach the opening."""
+    model = model_of(plain_rectangle(14, 6), size=Size(60, 40), opening=Size(57, 37), count=4)
+    layout = model.layout(Size(60, 40), 4, 1.0)
+    fit = Fit(Size(60, 40), 4, 1.0)
+    with pytest.raises(GeometryError, match="the roots of the rectangles"):
+        check_row(model, fit, layout)
+    check_row(model, fit, replace(layout, is_there=(True, False, True, False)))
+
+
+def test_where_no_foot_may_be_narrower_only_a_count_is_offered() -> None:
+    """Bars on feet of the least neck, 1.5 mm, wide."""
+    error = refusal(model_of(plain_rectangle(1.5, 40), opening=Size(70, 70), place="in", count=4), D100, 4)
+    assert error is not None
+    assert error.say.endswith("Take --count 1.")

@@ -14,11 +14,14 @@ from fixtures.rows import D100, KNIFE, model_of, row_of
 from frameforge.finding import Finding
 from frameforge.frame.fit import Fit
 from frameforge.frame.make import make_piece
-from frameforge.frame.row_offers import touching_words
+from frameforge.frame.model import RowModel
+from frameforge.frame.row_offers import touching_words, ways_to_gap
 from frameforge.frame.spec import PieceSpec, RowSpec, Size, Unknown
+from frameforge.frame.ways import Way
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
 from frameforge.motif.motif import Motif
+from frameforge.tolerances import GAP_SLACK_MM
 
 SMALL = Size(57.15, 57.15)
 
@@ -109,3 +112,65 @@ def test_motifs_of_which_one_side_only_ends_at_its_foot_are_not_told_to_touch() 
         model = model_of(block, count=8)
         told[name] = touching_words(model, Fit(D100, 8, 1.0), model.layout(D100, 8, 1.0))
     assert told == {"even": "--gap 0 --scale find (they touch)", "left": None, "right": None}
+
+
+@pytest.mark.parametrize(
+    ("more", "of_found_size", "words"),
+    [
+        ({"count": 16}, False, "--gap 0 --scale find (they touch)"),
+        ({"count": 16}, True, "--gap 0 --scale find (they touch)"),
+        ({"count": "most"}, False, "--count 16 --gap 0 --scale find (they touch)"),
+        ({}, False, "--count 16 --gap 0 --scale find (they touch)"),
+        ({"count": 16, "gap_mm": 0.5}, False, None),
+        ({"count": 16, "gap_mm": 0.5}, True, "--gap 0 (they touch)"),
+        ({"count": 16, "gap_mm": 0.5, "scale": "find"}, False, "--gap 0 (they touch)"),
+        ({"count": 16, "gap_mm": 0.5, "foot_mm": "find"}, False, "--gap 0 (they touch)"),
+        ({"count": 16, "gap_mm": 0.5, "foot_mm": 16.0}, False, None),
+        ({"count": 16, "foot_mm": 16.0}, False, None),
+        ({"count": 16, "foot_gap_mm": 0.5}, True, None),
+        ({"count": 16, "place": "window"}, False, None),
+        ({"count": 16, "place": "across"}, False, None),
+    ],
+)
+def test_what_to_type_so_that_they_touch(more: dict[str, Any], words: str | None, *, of_found_size: bool) -> None:
+    model = model_of(arch(), size="find" if of_found_size else D100, **more)
+    assert touching_words(model, Fit(D100, 16, 1.0), model.layout(D100, 16, 1.0)) == words
+
+
+def test_of_gaps_that_differ_nothing_is_told_to_touch() -> None:
+    model = model_of(arch(), count=16, spread="equal-arc")
+    oval = Size(110, 100)
+    assert touching_words(model, Fit(oval, 16, 1.0), model.layout(oval, 16, 1.0)) is None
+
+
+def ways(model: RowModel, count: int, wanted_mm: float, *, least: float | None = None) -> list[Way]:
+    """Return the ways to gaps of so many mm; ``least`` is what they shall hold, the same where it is not said."""
+    least = wanted_mm if least is None else least
+    return ways_to_gap(
+        model, Fit(D100, count, 1.0), wanted_mm, lambda _, __, made: (made.gap_mm or 0.0) >= least - GAP_SLACK_MM
+    )
+
+
+def test_where_no_gap_is_stated_a_count_and_a_size_are_offered() -> None:
+    assert ways(model_of(arch(), count=18), 18, 2.0) == [
+        Way("--count 17 (2.41 mm)", row={"count": 17}),
+        Way("--size 103.6mm", piece={"size": Size(103.6, 103.6)}),
+    ]
+    assert ways(model_of(arch(), count=18), 18, 2.0, least=2.4) == [Way("--count 17 (2.41 mm)", row={"count": 17})]
+    assert ways(model_of(arch(), count=18), 18, 2.0, least=9.0) == []
+
+
+def test_of_stated_gaps_the_first_that_holds_is_offered() -> None:
+    (way,) = ways(model_of(arch(), count="most", gap_mm=0.5), 19, 2.0)
+    assert way == Way("--gap 2mm", row={"gap_mm": 2.0})
+    by_foot = model_of(arch(), count="most", foot_gap_mm=0.5)
+    (way,) = ways(by_foot, 19, 1.0)
+    assert way.words == f"--foot-gap {way.row['foot_gap_mm']:g}mm"
+    assert way.row["foot_gap_mm"] >= 0.5
+
+
+def test_ways_are_of_the_row_that_they_are_thought_for() -> None:
+    model = model_of(arch(), count=18)
+    for rows, index in (((model.row, row_of(leaf())), 0), ((row_of(leaf()), model.row), 1), ((row_of(leaf()),), 0)):
+        found = ways(RowModel(replace(model.spec, rows=rows), model.row, KNIFE), 18, 2.0)
+        assert [way.index for way in found] == [index, index]
