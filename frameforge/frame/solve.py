@@ -275,13 +275,12 @@ def _turn_rad(model: RowModel, track: Track, pair: tuple[Ready, Ready], gap_mm: 
     turn, rate = min(math.pi, reach / track.edge.half_width_mm), track.edge.half_width_mm
     before: tuple[float, float] | None = None
     for _ in range(_TURN_STEPS):
-        pair_layout = measured(track, pair, (0.0, turn), (True, True), None, is_open=True)
-        gap = pair_layout.gaps[0]
-        found = pair_layout.foot_gaps[0] if model.row.foot_gap_mm is not None else gap.gap_mm if gap else None
-        excess = (0.0 if found is None else found) - gap_mm
-        if model.row.foot_gap_mm is not None and gap:
+        layout = measured(track, pair, (0.0, turn), (True, True), None, is_open=True)
+        gap, foot_gap = layout.gap_mm or 0.0, layout.foot_gap_mm
+        excess = gap - gap_mm
+        if model.row.foot_gap_mm is not None and foot_gap is not None:
             # Between their feet there may be room for more, and none between what stands out beyond these.
-            excess = min(excess, gap.gap_mm)
+            excess = min(foot_gap - gap_mm, gap)
         if abs(excess) <= _TURN_SLACK * reach:
             break
         if before and turn != before[0]:

@@ -6,7 +6,7 @@ import math
 
 import pytest
 from fixtures.plain_motifs import arch, disc, leaf, plain_rectangle, pod
-from fixtures.rows import D100, model_of
+from fixtures.rows import D100, KNIFE, model_of, row_of
 
 from frameforge.frame import solve
 from frameforge.frame.base import Edge
@@ -386,3 +386,47 @@ def test_motifs_without_a_foot_and_of_no_width_still_have_a_size() -> None:
 def test_a_ring_that_just_jumps_over_its_gap_is_told_by_how_far() -> None:
     for miss, jumps in [(0.0, False), (0.9, False), (-0.9, False), (1.1, True), (-1.1, True)]:
         assert solve._jumps(miss * AGREE_MM) is jumps
+
+
+def test_a_circle_closes_about_where_neighbours_alone_come_round() -> None:
+    bars = plain_rectangle(6, 4)
+    width, factor = solve._near_width(model_of(bars), 100.0, 12, 1.0, 2.0)
+    assert bar_gap(width, 12, 6) == pytest.approx(2.0, abs=1e-3)
+    assert factor == solve._NEXT
+    row = row_of(bars, inset_mm=8.0)
+    inset = RowModel(PieceSpec("x", "find", rows=(row,)), row, KNIFE)
+    assert solve._near_width(inset, 100.0, 12, 1.0, 2.0)[0] == pytest.approx(width + 16, abs=1e-3)
+    mixed = solve._near_width(model_of(bars, plain_rectangle(20, 4)), 100.0, 12, 1.0, 2.0)[0]
+    turns = 6 * (2 * (math.asin(6 / mixed) + math.asin(20 / mixed)) + 4 * math.asin(2 / mixed))
+    assert turns == pytest.approx(math.tau, abs=2e-5)
+
+
+def test_where_a_foot_finds_no_seat_the_width_stays_the_one_guessed() -> None:
+    assert solve._near_width(model_of(arch()), 10.0, 12, 1.0, 2.0) == (10.0, solve._FAR)
+
+
+def test_gaps_far_wider_than_the_first_circle_are_come_to() -> None:
+    """At first any two stand opposite each other, twice running."""
+    width, _ = solve._near_width(model_of(plain_rectangle(6, 4)), 100.0, 12, 1.0, 300.0)
+    assert bar_gap(width, 12, 6) == pytest.approx(300.0, abs=0.02)
+
+
+def test_half_of_the_edge_takes_half_of_the_motifs() -> None:
+    bar = plain_rectangle(100 * math.sin(math.pi / 100.01), 1)
+    assert solve._guess(model_of(bar), D100, 1.0, 0.0) == 100
+    assert solve._guess(model_of(bar, keep_free=(180.0, 0.0)), D100, 1.0, 0.0) == 50
+
+
+@pytest.mark.parametrize("gap", [0.0, 2.0])
+def test_beside_a_zone_a_size_is_looked_for_from_the_feet_alone(gap: float, rings: list[Ring]) -> None:
+    size_for(model_of(arch(), keep_free=(60.0, 0.0)), growth_of(PieceSpec("x", "find"), None), 10, 1.0, gap)
+    assert rings[0][0] == pytest.approx((160 + 10 * gap) / math.pi / (5 / 6))
+    rings.clear()
+    grown = growth_of(PieceSpec("x", "find", grow_from=Size(150, 100)), None)
+    size_for(model_of(plain_rectangle(4, 4), keep_free=(60.0, 0.0)), grown, 3, 1.0, gap, settled_mm=1.0)
+    assert rings[0][0] == pytest.approx(50.5 / (5 / 6)), "a little over the least width"
+
+
+def test_touching_motifs_are_looked_for_from_the_scale_of_feet_alone_too(rings: list[Ring]) -> None:
+    scale_for(model_of(arch()), D100, 18, 0.0)
+    assert rings[0][2] == pytest.approx(100 * math.pi / (18 * 16))
