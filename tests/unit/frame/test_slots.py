@@ -12,10 +12,13 @@ from fixtures.plain_motifs import plain_rectangle
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError
+from frameforge.frame.base import Edge
 from frameforge.frame.make import make_piece
+from frameforge.frame.model import RowModel
 from frameforge.frame.piece import Piece
-from frameforge.frame.slots import LEAST_SLOT_MM, slot_places_mm
+from frameforge.frame.slots import LEAST_SLOT_MM, Slot, beside_slots, slot_places_mm, slots_of
 from frameforge.frame.spec import PieceSpec, Size, StandSpec
+from frameforge.geometry.box import Box
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import bounds
 
@@ -128,3 +131,101 @@ def test_only_slots_below_an_opening_need_card_under_it() -> None:
     assert [slot.at_mm for slot in make_piece(spec, KNIFE).slots] == pytest.approx([-28, 28])
     with pytest.raises(GeometryError, match=r"the slots of the stand leave 0\.4\d mm of card below the opening"):
         make_piece(replace(spec, opening=Size(90, 90)), KNIFE)
+
+
+def plain_slots(stand: StandSpec, size: Size = D100, opening: Size | None = None) -> tuple[Slot, ...]:
+    edges = Edge.from_size(size), Edge.from_size(opening) if opening else None
+    half = size.height_mm / 2
+    return slots_of(stand, edges, Box(-size.width_mm / 2, -half, size.width_mm / 2, half), KNIFE, where="sign")
+
+
+def test_slots_by_hand() -> None:
+    """Under the middle of a disc of 100 mm a foot of 40 mm overlaps 20 mm: ten are cut in each."""
+    (slot,) = plain_slots(StandSpec(40, 1))
+    assert slot == Slot(0.0, KNIFE.thickness_mm + 0.1, -50.0, 10.0, -50.0, 10.0)
+    assert slot.top_mm == -40
+    box = bounds(slot.block.outer)
+    wide = KNIFE.thickness_mm + 0.1
+    assert (box.left, box.bottom, box.right, box.top) == pytest.approx((-wide / 2, -60 - wide, wide / 2, -40))
+    low = -math.sqrt(50**2 - 28**2)
+    first, middle, last = plain_slots(StandSpec(60, 3))
+    assert (first.at_mm, first.edge_mm) == pytest.approx((-28, low))
+    foot = (-50 + 30 - low) / 2
+    assert (first.foot_mm, middle.foot_mm, last.foot_mm) == pytest.approx((foot,) * 3)
+    assert (first.depth_mm, middle.depth_mm) == pytest.approx((foot, 30 - foot))
+
+
+def test_a_slot_holds_points_up_to_its_edges() -> None:
+    slot = Slot(10.0, 0.4, -50.0, 10.0, -50.0, 10.0)
+    assert slot.holds(10.2 - 40j)
+    assert slot.holds(9.8 - 70j)
+    assert not slot.holds(10.3 - 45j)
+    assert not slot.holds(9.7 - 45j)
+    assert not slot.holds(10 - 39.9j)
+
+
+def said(stand: StandSpec, size: Size = D100, opening: Size | None = None) -> str:
+    with pytest.raises(GeometryError) as caught:
+        plain_slots(stand, size, opening)
+    assert caught.value.code == "stand"
+    return str(caught.value)
+
+
+def test_feet_that_are_too_small_are_told_with_what_holds() -> None:
+    """Half of the overlap must be 4 mm: under the middle a foot of 16 mm is just enough."""
+    assert plain_slots(StandSpec(16, 1))[0].foot_mm == LEAST_SLOT_MM
+    assert said(StandSpec(15.8, 1)) == (
+        "sign: feet 15.8 mm wide reach 7.9 mm up the edge of a 100 mm circle, and hold from 8 mm on. "
+        "Take feet of 16 mm or more."
+    )
+    assert said(StandSpec(10, 2)) == (
+        "sign: feet 10 mm wide reach 0 mm up the edge of a 100 mm circle, and hold from 8 mm on. "
+        "Take feet of 34 mm or more."
+    )
+
+
+def test_card_below_an_opening_is_told_with_the_feet_that_leave_it() -> None:
+    """A slot of ten of the 20 mm that a foot of 40 mm reaches up leaves 11.4 - 10 below an opening of 77.2 mm."""
+    assert plain_slots(StandSpec(40, 1), opening=Size(77, 77))
+    assert said(StandSpec(40, 1), opening=Size(77.2, 77.2)) == (
+        "sign: the slots of the stand leave 1.4 mm of card below the opening, this card needs 1.5 mm. "
+        "Take feet of 39 mm."
+    )
+    assert said(StandSpec(16, 1), opening=Size(90, 90)) == (
+        "sign: the slots of the stand leave 1 mm of card below the opening, this card needs 1.5 mm. "
+        "Make the opening smaller."
+    )
+    assert said(StandSpec(24, 1), opening=Size(90, 90)) == (
+        "sign: the slots of the stand leave 0 mm of card below the opening, this card needs 1.5 mm. "
+        "Make the opening smaller."
+    )
+
+
+def test_a_slot_just_beside_the_opening_needs_no_card_below_it() -> None:
+    """Feet twice as wide as the piece reach up past its middle, 28 mm to both sides."""
+    assert [slot.top_mm > 0 for slot in plain_slots(StandSpec(200, 2), opening=Size(56, 60))] == [True, True]
+    with pytest.raises(GeometryError, match="leave 0 mm of card below the opening"):
+        plain_slots(StandSpec(200, 2), opening=Size(56.2, 60))
+
+
+@pytest.mark.parametrize(("start", "is_out"), [(180.0, True), (186.5, True), (188.0, False), (172.0, False)])
+def test_a_repeat_keeps_a_web_away_from_where_a_foot_goes(start: float, *, is_out: bool) -> None:
+    """A bar of 10 mm at the bottom spreads 5.74 degrees; the web beside the slot of .4 mm is 1.5 mm wide."""
+    row = row_of(plain_rectangle(10.0, 8.0), plain_rectangle(10.0, 8.0), count=2, start_deg=start)
+    model = RowModel(PieceSpec("sign", D100, stand=StandSpec(60, 1), rows=(row,)), row, KNIFE)
+    found = beside_slots(model, D100, model.layout(D100, 2, 1.0))
+    assert found.is_out == (is_out, False)
+    assert found.took == (("left out 1 of 2 rectangles, where the feet are slid in",) if is_out else ())
+
+
+def test_a_row_with_nothing_left_says_what_to_do_and_one_without_a_stand_keeps_all() -> None:
+    row = row_of(plain_rectangle(6.0, 8.0), count=1, start_deg=180.0)
+    model = RowModel(PieceSpec("sign", D100, stand=StandSpec(60, 1), rows=(row,)), row, KNIFE)
+    with pytest.raises(GeometryError) as caught:
+        beside_slots(model, D100, model.layout(D100, 1, 1.0))
+    assert str(caught.value) == (
+        "sign: no rectangle is left beside the slots of the stand. Take one foot, or leave the row out."
+    )
+    bare = RowModel(PieceSpec("sign", D100, rows=(row,)), row, KNIFE)
+    kept = beside_slots(bare, D100, bare.layout(D100, 1, 1.0))
+    assert (kept.is_out, kept.took) == ((False,), ())

@@ -6,6 +6,7 @@ import math
 import re
 from dataclasses import replace
 
+import numpy as np
 import pytest
 import shapely
 from fixtures.plain_motifs import plain_rectangle
@@ -14,9 +15,12 @@ from fixtures.rows import D100, KNIFE, row_of
 from frameforge.errors import GeometryError
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import FoldSpec, HoleSpec, PieceSpec, Size
-from frameforge.frame.tent import StraightLine, Tent, chord_mm, tent_of
+from frameforge.frame.tent import StraightLine, Tent, chord_mm, tent_of, unfolded
+from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2, bounds
+from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
 
@@ -105,8 +109,6 @@ def test_a_fold_through_the_opening_has_two_hinges_and_one_hole() -> None:
 
 
 def test_points_of_a_half_come_twice_and_none_from_beyond() -> None:
-    import numpy as np
-
     tent = lines(FoldSpec(10, flat_mm=8))
     points = np.array([0j, 45j, -45j, 30 + 0j])
     both = tent.mirrored(points)
@@ -148,3 +150,124 @@ def test_a_block_covers_all_beyond_its_line() -> None:
     block = to_polygon(line.block(D100))
     assert shapely.contains(block, to_polygon(Region(rectangle(-120, 40.001, 120, 150))))
     assert not shapely.intersects(block, to_polygon(Region(rectangle(-120, -100, 120, 39.999))))
+
+
+@pytest.mark.parametrize(
+    ("fold", "line"),
+    [
+        (
+            FoldSpec(98.6),
+            "a fold 98.6 mm below the edge of a 150 x 100 mm oval leaves 1.4 mm of card below it. "
+            "Take a depth of 98.5 mm or less.",
+        ),
+        (
+            FoldSpec(100.0),
+            "a fold 100 mm below the edge of a 150 x 100 mm oval leaves no card below it. "
+            "Take a depth of 98.5 mm or less.",
+        ),
+        (
+            FoldSpec(90.0, flat_mm=9.0),
+            "a fold 90 mm below the edge of a 150 x 100 mm oval and a foot cut off 9 mm deep leave 1 mm of card "
+            "between them. Take a depth of 89.5 mm or less.",
+        ),
+        (
+            FoldSpec(149.0, 90.0, flat_mm=2.0),
+            "a fold 149 mm below the edge of a 150 x 100 mm oval and a foot cut off 2 mm deep leave no card "
+            "between them. Take a depth of 146.5 mm or less.",
+        ),
+        (
+            FoldSpec(10.0, flat_mm=98.5),
+            "a fold 10 mm below the edge of a 150 x 100 mm oval and a foot cut off 98.5 mm deep leave no card "
+            "between them. Take a smaller flat.",
+        ),
+        (
+            FoldSpec(0.0001),
+            "a fold 0.0001 mm in from the edge of a 150 x 100 mm oval is 0.3 mm wide, this card needs 1.5 mm. "
+            "Take it 0.1 mm in or more.",
+        ),
+        (
+            FoldSpec(10.0, 90.0, flat_mm=0.0001),
+            "a foot 0.0001 mm in from the edge of a 150 x 100 mm oval is 0.16 mm wide, this card needs 1.5 mm. "
+            "Take it 0.1 mm in or more.",
+        ),
+    ],
+)
+def test_what_is_wrong_with_a_fold_or_a_foot_is_told_with_its_depth(fold: FoldSpec, line: str) -> None:
+    size = Size(150, 100)
+    with pytest.raises(GeometryError) as caught:
+        tent_of(order(fold, size), size, KNIFE)
+    assert (caught.value.say, caught.value.where, caught.value.code) == (line, "table", "fold")
+    assert caught.value.numbers == {"depth_mm": fold.flat_mm if fold.flat_mm == 0.0001 else fold.depth_mm}
+
+
+def test_a_half_as_high_as_the_least_neck_is_high_enough() -> None:
+    assert lines(FoldSpec(98.5)).lines == (StraightLine(1j, -48.5),)
+    tent = lines(FoldSpec(90.0, flat_mm=8.5))
+    assert tent.lines == (tent.hinge, tent.foot)
+
+
+def test_a_chord_by_hand_and_a_line_that_passes_the_base_by() -> None:
+    """On a circle at depth s: 2 sqrt(2 R s - s^2)."""
+    assert chord_mm(D100, StraightLine(1j, 40.0)) == pytest.approx(60.0)
+    assert chord_mm(Size(150, 100), StraightLine(1j, 40.0)) == pytest.approx(90.0)
+    assert chord_mm(Size(150, 100), StraightLine(-1 + 0j, 60.0)) == pytest.approx(60.0)
+    assert chord_mm(D100, StraightLine(1j, 50.0)) == 0
+    assert chord_mm(D100, StraightLine(1j, 70.0)) == 0
+
+
+def test_how_far_beyond_a_line_points_lie_and_what_lies_along_it() -> None:
+    line = StraightLine(1j, 40.0)
+    assert line.along == 1
+    assert line.beyond_mm(7 + 43j) == 3
+    assert line.beyond_mm(7 + 38j) == -2
+    assert line.furthest_mm(np.array([39j, 5 + 42j, 41j])) == 2
+    assert line.lies_along(Line(3 + 40j, 9 + 40j))
+    assert not line.lies_along(Line(3 + 40j, 9 + 40.1j))
+    assert not line.lies_along(Line(3 + 40.1j, 9 + 40j))
+    assert not line.lies_along(Arc.from_bulge(-3 + 40j, 3 + 40j, 0.2))
+
+
+def test_a_block_is_eight_times_as_wide_as_the_piece_and_high_enough_for_any_motif() -> None:
+    box = bounds(StraightLine(1j, 40.0).block(Size(150, 100)).outer)
+    assert (box.left, box.bottom, box.right, box.top) == (-1000, 40, 1000, 1040)
+    tent = lines(FoldSpec(10, flat_mm=8))
+    assert [bounds(block.outer).top for block in tent.blocks(D100)] == [840, -42]
+
+
+def test_points_on_the_fold_stay_and_those_on_the_foot_are_kept() -> None:
+    tent = lines(FoldSpec(10, flat_mm=8))
+    assert tent.half(np.array([3 + 40j, 3 + 40.1j, 3 - 60j])).tolist() == pytest.approx([3 + 40j, 3 + 39.9j, 3 - 60j])
+    assert tent.mirrored(np.array([3 - 42j, 3 - 42.1j, 3 + 40j])).tolist() == pytest.approx(
+        [3 - 42j, 3 + 40j, 3 + 122j, 3 + 40j]
+    )
+    assert len(tent.mirrored(np.array([60j, -60j]))) == 0
+
+
+def test_what_does_not_reach_the_fold_is_laid_beside_its_image() -> None:
+    apart = Region(rectangle(-3, 0, 3, 10), (rectangle(-1, 4, 1, 6).reversed(),))
+    here, there = unfolded((apart,), StraightLine(1j, 20.0))
+    assert here == apart
+    box = bounds(there.outer)
+    assert (box.left, box.bottom, box.right, box.top) == (-3, 30, 3, 40)
+    assert [bounds(hole).bottom for hole in there.holes] == [34]
+    assert area_mm2(there) == pytest.approx(area_mm2(apart))
+
+
+def test_halves_are_joined_at_the_fold_with_their_free_holes_on_both_sides() -> None:
+    """An arch of two legs that reach the fold, with a hole in its bow: one ring, two holes beside it."""
+    bow = Outline.from_points([-9 + 20j, -9 + 0j, 9 + 0j, 9 + 20j, 5 + 20j, 5 + 8j, -5 + 8j, -5 + 20j])
+    half = Region(bow, (rectangle(-1, 2, 1, 4).reversed(),))
+    (whole,) = unfolded((half,), StraightLine(1j, 20.0))
+    assert area_mm2(whole) == pytest.approx(2 * area_mm2(half))
+    box = bounds(whole.outer)
+    assert (box.left, box.bottom, box.right, box.top) == (-9, 0, 9, 40)
+    assert len(whole.outer.segments) == 4 + 2
+    spans = sorted((bounds(hole).bottom, bounds(hole).top) for hole in whole.holes)
+    assert spans == [(2, 4), (8, 32), (36, 38)]
+
+
+def test_pieces_of_a_blank_come_in_the_order_of_where_they_begin() -> None:
+    left, right = Region(rectangle(-9, 0, -7, 4)), Region(rectangle(7, 0, 9, 4))
+    starts = [region.outer.segments[0].start for region in unfolded((right, left), StraightLine(1j, 20.0))]
+    assert starts == sorted(starts, key=lambda z: (z.real, z.imag))
+    assert len(starts) == 4
