@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import cmath
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
 from fixtures.plain_motifs import arch, leaf, plain_rectangle, pod, scallop
 
+from frameforge.errors import GeometryError
 from frameforge.frame import ring
 from frameforge.frame.base import Edge
 from frameforge.frame.gap import neighbour_gaps
 from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track
 from frameforge.frame.ring import solve_ring, solve_stretch
+from frameforge.frame.spacing import arc_from_top_mm, edge_length_mm
 from frameforge.frame.spec import Ornament
 from frameforge.frame.standing import neighbours, stand
+from frameforge.frame.trying import trying
 from frameforge.motif.motif import Motif
 from frameforge.tolerances import RING_MM
 
@@ -148,3 +152,167 @@ def test_repeats_that_stand_in_one_place_are_moved_no_nearer() -> None:
     places = np.array([0.0, 1.0, 1.0, 2.0])
     assert ring._step_limit(places, np.array([0.0, 0.1, -0.1, 0.0]), None) == 0
     assert ring._step_limit(places, np.array([0.0, -0.1, 0.1, 0.0]), None) == 1
+
+
+@pytest.mark.parametrize("track", [CIRCLE, OVAL], ids=["circle", "oval"])
+def test_the_first_guess_shares_out_the_edge_by_half_widths_and_what_is_left_evenly(track: Track) -> None:
+    """Bars of 16, 4 and 30 mm: 10, 17 and 23 mm from middle to middle, and a third of the rest each."""
+    readies = [ready(Ornament(plain_rectangle(w, 4)), 1.0, is_flipped=False) for w in (16, 4, 30)]
+    free = (edge_length_mm(track.edge) - 50) / 3
+    taus = ring._first_guess(track, readies, 0.3, math.tau, starts_with_gap=False)
+    arcs = [arc_from_top_mm(track.edge, float(tau)) for tau in taus]
+    assert taus[0] == 0.3
+    assert [b - a for a, b in pairwise(arcs)] == pytest.approx([10 + free, 17 + free], abs=0.01)
+    gapped = ring._first_guess(track, readies, 0.3, math.tau, starts_with_gap=True)
+    assert arc_from_top_mm(track.edge, float(gapped[0])) - arcs[0] == pytest.approx((23 + free) / 2, abs=0.02)
+    if track is CIRCLE:
+        part = ring._first_guess(track, readies, 0.3, math.pi, starts_with_gap=False)
+        left = (50 * math.pi - 50) / 3
+        assert np.diff(part) * 50 == pytest.approx([10 + left, 17 + left], abs=0.01)
+
+
+def test_where_there_is_no_room_the_first_guess_shares_out_what_there_is() -> None:
+    readies = [ready(Ornament(plain_rectangle(w, 4)), 1.0, is_flipped=False) for w in (100, 100, 100, 100, 50)]
+    taus = ring._first_guess(CIRCLE, readies, 0.0, math.tau, starts_with_gap=False)
+    assert np.diff(taus) == pytest.approx([math.tau * share / 450 for share in (100, 100, 100, 75)], abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("before", "spread", "is_best"),
+    [(1.0, RING_MM * 0.9, False), (RING_MM, RING_MM, True), (RING_MM, RING_MM * 1.1, False),
+     (RING_MM, RING_MM * 0.51, True), (RING_MM, RING_MM * 0.5, False), (RING_MM, RING_MM * 0.4, False)],
+)  # fmt: skip
+def test_gaps_are_at_their_best_when_equal_enough_and_no_longer_halved(
+    before: float, spread: float, *, is_best: bool
+) -> None:
+    assert ring._is_at_its_best(before, spread) is is_best
+
+
+def test_a_step_leaves_two_fifths_of_every_distance() -> None:
+    """Also of the last one, back to the first a turn on."""
+    places = np.array([0.0, 1.0, 3.0])
+    limit = ring._step_limit
+    assert limit(places, np.array([0.0, -0.6, 0.0]), None) == 1
+    assert limit(places, np.array([0.0, -1.2, 0.0]), None) == pytest.approx(0.5)
+    assert limit(places, np.array([0.3, -0.9, -2.0]), None) == pytest.approx(0.5)
+    assert limit(places, np.array([0.0, 0.0, 2.4]), None) == 1
+    assert limit(places, np.array([0.0, 0.0, 2.4]), 5.0) == pytest.approx(0.5)
+    assert limit(places, np.array([0.0, 0.0, -1.0]), 5.0) == 1
+    assert limit(places, np.array([5.0, 5.0, 5.0]), 5.0) == 1
+    assert limit(np.array([0.0, 0.0]), np.array([0.0, 0.0]), None) == 1
+
+
+@pytest.mark.parametrize(("count", "is_gap"), [(4, False), (5, False), (4, True), (5, True)])
+def test_a_ring_that_is_nearly_its_own_mirror_image_becomes_it(count: int, *, is_gap: bool) -> None:
+    start, half = 0.3, is_gap * math.pi / count
+    exact = [start + half + k * math.tau / count for k in range(count)]
+    noise = [1e-14 * (-1) ** k * (k + 1) for k in range(count)]
+    taus = ring._tidied(tuple(a + b for a, b in zip(exact, noise, strict=True)), start, math.tau, is_gap)
+    turns = [(tau - start + math.pi) % math.tau - math.pi for tau in taus]
+    mirrored = [turns[(-k - is_gap) % count] for k in range(count)]
+    assert [-turn for turn in turns if abs(turn) < 3] == pytest.approx(
+        [other for turn, other in zip(turns, mirrored, strict=True) if abs(turn) < 3], abs=4e-15
+    )
+    assert taus == pytest.approx(exact, abs=1e-13)
+
+
+def test_a_ring_askew_keeps_its_places() -> None:
+    askew = (0.3, 1.9, 3.5, 5.0)
+    assert ring._tidied(askew, 0.3, math.tau, False) == askew
+    # Its own mirror image about the start alone: across it is not.
+    kite = (0.0, 1.0, math.pi, math.tau - 1.0)
+    assert ring._tidied(kite, 0.0, math.tau, False) == pytest.approx(kite, abs=1e-15)
+
+
+def newton(spreads: list[float], miss: float = 0.0) -> tuple[ring.RingAnswer | None, int]:
+    """Return what comes of gaps that are so unequal from step to step, the last for ever, and how many were taken."""
+    taken: list[float] = []
+
+    def step(places: np.ndarray) -> tuple[np.ndarray, np.ndarray, float]:
+        taken.append(float(places[0]))
+        spread = spreads[min(len(taken), len(spreads)) - 1]
+        return np.array([2.0, 2.0 + spread]), np.array([0.125, 0.125]), miss
+
+    return ring._newton(np.array([0.0, 1.0]), step, None), len(taken)
+
+
+def test_newton_ends_where_gaps_are_equal_and_tells_the_least_and_its_steps() -> None:
+    answer, steps = newton([1.0, 1e-3, 1e-12])
+    assert steps == 3
+    assert answer == ring.RingAnswer((0.25, 1.25), 2.0, 2)
+    assert newton([1e-12])[0] == ring.RingAnswer((0.0, 1.0), 2.0, 0)
+
+
+def test_newton_goes_on_while_its_start_is_missed() -> None:
+    assert newton([1e-12], miss=1e-6) == (None, 13)
+    assert newton([1e-12], miss=-1e-6) == (None, 13)
+
+
+def test_newton_takes_gaps_that_become_no_more_equal_when_they_are_equal_enough() -> None:
+    answer, steps = newton([1.0, RING_MM / 2, RING_MM / 2])
+    assert answer is not None
+    assert (answer.iterations, steps) == (2, 3)
+
+
+def test_newton_gives_up_where_twelve_steps_do_not_halve_what_is_left_and_sooner_while_trying() -> None:
+    assert newton([1.0]) == (None, 13)
+    assert newton([1.0] * 6 + [0.49] * 100) == (None, 19)
+    with trying():
+        assert newton([1.0]) == (None, 7)
+
+
+def test_newton_never_takes_more_than_forty_steps() -> None:
+    assert newton([0.9**k for k in range(100)]) == (None, 40)
+
+
+def test_newton_ends_where_there_is_no_seat_or_no_solution() -> None:
+    for fault in (GeometryError("no seat."), np.linalg.LinAlgError()):
+
+        def step(_: np.ndarray, fault: Exception = fault) -> tuple[np.ndarray, np.ndarray, float]:
+            raise fault
+
+        assert ring._newton(np.array([0.0, 1.0]), step, None) is None
+
+
+def test_where_nothing_closes_it_is_said_and_shooting_is_left_out_while_trying() -> None:
+    shots: list[int] = []
+
+    def step(_: np.ndarray) -> tuple[np.ndarray, np.ndarray, float]:
+        return np.array([1.0, 2.0]), np.zeros(2), 0.0
+
+    def shoot(_: np.ndarray) -> None:
+        shots.append(1)
+
+    places = np.array([0.0, 1.0])
+    with pytest.raises(GeometryError) as caught:
+        ring._settled(places, step, shoot, None)
+    assert caught.value.say == (
+        f"the gaps of 2 motifs could not be made equal to {RING_MM:g} mm; take equal-arc or equal-chord."
+    )
+    assert (caught.value.code, caught.value.numbers) == ("no-equal-gap", {"count": 2})
+    with trying(), pytest.raises(GeometryError):
+        ring._settled(places, step, shoot, None)
+    assert shots == [1]
+    with pytest.raises(GeometryError):
+        ring._settled(places, step, lambda found: found, None)
+
+
+@pytest.mark.parametrize(("spread", "miss", "closes"), [(0.9, 0.0, True), (1.1, 0.0, False), (0.9, 1.0, False)])
+def test_what_shooting_finds_counts_where_its_gaps_are_equal_enough(
+    spread: float, miss: float, *, closes: bool
+) -> None:
+    """Newton makes no more of it here."""
+
+    def step(places: np.ndarray) -> tuple[np.ndarray, np.ndarray, float]:
+        if places[0] == 0:
+            return np.array([1.0, 2.0]), np.zeros(2), 0.0
+        return np.array([3.0 + spread * RING_MM, 3.0]), np.array([1.0, 2.0]), miss if places[0] == 7 else 9.0
+
+    def settled() -> ring.RingAnswer:
+        return ring._settled(np.array([0.0, 1.0]), step, lambda _: np.array([7.0, 8.0]), None)
+
+    if closes:
+        assert settled() == ring.RingAnswer((7.0, 8.0), 3.0, 40)
+    else:
+        with pytest.raises(GeometryError):
+            settled()

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import Any, TypeVar
 
 import numpy as np
 import pytest
 from fixtures.plain_motifs import arch, drop, leaf, plain_rectangle, pod
 
+from frameforge.frame import shooting
 from frameforge.frame.base import Edge
 from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.place import Track
@@ -16,6 +19,7 @@ from frameforge.frame.shooting import shoot_ring, shoot_stretch
 from frameforge.frame.spec import Ornament
 from frameforge.motif.motif import Motif
 
+T = TypeVar("T")
 OVAL = Track(Edge(75, 50), 1, "foot", "base")
 
 
@@ -62,3 +66,139 @@ def test_no_gap_closes_what_finds_no_seat() -> None:
     """A foot of 20 has no seat at the ends of an oval that is 12 high; 8 of them cannot all keep to its sides."""
     thin = Track(Edge(75, 6), 1, "foot", "base")
     assert shoot_ring(thin, of(*[plain_rectangle(20, 5)] * 8), even(8), math.tau, None) is None
+
+
+def counted(f: Callable[[float], T]) -> tuple[Callable[[float], T], list[float]]:
+    asked: list[float] = []
+
+    def look(x: float) -> T:
+        asked.append(x)
+        return f(x)
+
+    return look, asked
+
+
+@pytest.mark.parametrize(
+    ("f", "hint", "zero", "most"),
+    [
+        (lambda x: (3 * (x - 1), 3.0), 1.0, 1.0, 1),
+        (lambda x: (3 * (x - 1), 3.0), 1.2, 1.0, 2),
+        (lambda x: (3 * (x - 1), 3.0), 1.44, None, 1),
+        (lambda x: (x * x - 2, 2 * x), 1.2, math.sqrt(2), 5),
+        (lambda x: (x * x - 2, 2 * x), 2.1, math.sqrt(2), 6),
+        (lambda x: (math.atan(x - 2), 1 / (1 + (x - 2) ** 2)), 2.1, 2.0, 4),
+        (lambda x: (1.0, -1.0), 2.0, None, 1),
+        (lambda x: (1.0, 0.0), 2.0, None, 1),
+        (lambda x: (-math.inf, 1.0), 2.0, None, 1),
+        (lambda x: (math.inf, 1.0), 2.0, None, 1),
+        (lambda x: (0.1, 1.0), 2.0, None, 8),
+        (lambda x: (0.1, 1e16), 2.0, 2.0, 1),
+    ],
+)
+def test_newton_finds_a_step_near_its_hint_in_few_tries_or_none(
+    f: Callable[[float], tuple[float, float]], hint: float, zero: float | None, most: int
+) -> None:
+    """Not where the excess falls, or where the step would change by more than three tenths; nor in eight tries."""
+    look, asked = counted(f)
+    found = shooting._by_newton(look, hint)
+    assert found == (None if zero is None else pytest.approx(zero, abs=1e-13))
+    assert len(asked) <= most
+    if zero is None:
+        assert len(asked) == most
+
+
+def test_a_zero_is_looked_for_in_growing_steps_from_the_start() -> None:
+    look, asked = counted(lambda x: x - 2)
+    assert shooting._passed(look, 0.0, 0.1, 1e-13) == pytest.approx(2.0, abs=1e-13)
+    assert asked == pytest.approx([0, 0.1, 0.26, 0.516, 0.9256, 1.58096, 2.629536, 2.0])
+    look, asked = counted(lambda x: x - 2)
+    assert shooting._passed(look, 4.0, 0.5, 1e-13) == pytest.approx(2.0, abs=1e-13)
+    assert asked == pytest.approx([4, 3.5, 2.7, 1.42, 2.0])
+    look, asked = counted(lambda x: x - 2)
+    assert shooting._passed(look, 2.0 + 5e-14, 0.5, 1e-13) == 2.0 + 5e-14
+    assert len(asked) == 1
+
+
+@pytest.mark.parametrize(
+    ("f", "most"),
+    [
+        (lambda x: x**3 - 8, 13),
+        (lambda x: x - 2 if x > 1.9 else -math.inf, 11),
+        (lambda x: x - 2 if x < 2.1 else math.inf, 11),
+        (lambda x: math.expm1(4 * (x - 2)), 16),
+        (lambda x: 1 - math.exp(4 * (2 - x)), 16),
+    ],
+)
+def test_a_zero_between_is_found_soon_also_where_one_side_is_infinite(f: Callable[[float], float], most: int) -> None:
+    look, asked = counted(f)
+    assert shooting._passed(look, 1.0, 0.1, 1e-13) == pytest.approx(2.0, abs=1e-12)
+    assert len(asked) <= most
+
+
+def test_where_a_function_jumps_over_0_the_place_above_it_is_told() -> None:
+    look, asked = counted(lambda x: -1.0 if x < 2 else 1.0)
+    assert shooting._passed(look, 1.0, 0.1, 1e-13) == pytest.approx(2.0, abs=1e-14)
+    assert len(asked) < 70
+
+
+@pytest.mark.parametrize(
+    ("value", "within", "places"),
+    [
+        (-1.0, (-math.inf, math.inf), [0.0, 0.1, 0.26, 0.516]),
+        (1.0, (-math.inf, math.inf), [0.0, -0.1, -0.26, -0.516]),
+        (-1.0, (-1.0, 0.2), [0.0, 0.1, 0.15, 0.175]),
+        (1.0, (-0.2, 1.0), [0.0, -0.1, -0.15, -0.175]),
+    ],
+)
+def test_where_nothing_passes_0_it_is_looked_for_24_times_inside_the_bounds(
+    value: float, within: tuple[float, float], places: list[float]
+) -> None:
+    look, asked = counted(lambda x: value)
+    assert shooting._passed(look, 0.0, 0.1, 1e-13, within) is None
+    assert asked[:4] == pytest.approx(places)
+    assert len(asked) == 25
+
+
+def test_a_ring_is_shot_with_few_measured_gaps(monkeypatch: pytest.MonkeyPatch) -> None:
+    measured: list[int] = []
+    plain = shooting._Shot.excess_mm
+
+    def look(self: shooting._Shot, *args: Any) -> tuple[float, float]:
+        measured.append(self.left)
+        return plain(self, *args)
+
+    monkeypatch.setattr(shooting._Shot, "excess_mm", look)
+    readies = of(*[leaf()] * 9)
+    assert shoot_ring(OVAL, readies, even(9, 0.7), math.tau, None) is not None
+    assert len(measured) <= 300
+    assert measured[0] == 60 * 10
+    measured.clear()
+    assert shoot_ring(OVAL, of(arch(), leaf(), pod()), even(3, 1.2), math.tau, OVAL.edge.direction_rad(0.4)) is not None
+    assert len(measured) <= 700
+
+
+def test_a_shot_that_has_measured_its_all_sees_no_seat_any_more() -> None:
+    shot = shooting._Shot(OVAL, of(leaf(), leaf()), [0.5])
+    shot.left = 1
+    value, rate = shot.excess_mm((shot.readies[0], shot.readies[1]), 0.0, 2.0, 0.5)
+    assert math.isfinite(value)
+    assert rate > 0
+    more = shot.excess_mm((shot.readies[0], shot.readies[1]), 0.0, 1.5, 0.5)
+    assert more[0] == -math.inf
+    assert math.isnan(more[1])
+
+
+def test_the_excess_of_a_gap_is_over_the_wanted_one_and_without_a_seat_far_below() -> None:
+    shot = shooting._Shot(OVAL, of(leaf(), leaf()), [0.5])
+    shot.left = 9
+    pair = shot.readies[0], shot.readies[1]
+    two, three = (shot.excess_mm(pair, 0.0, gap, 0.5)[0] for gap in (2.0, 3.0))
+    assert two - three == pytest.approx(1.0)
+    thin = shooting._Shot(
+        Track(Edge(75, 6), 1, "foot", "base"), of(plain_rectangle(20, 5), plain_rectangle(20, 5)), [1]
+    )
+    thin.left = 9
+    value, rate = thin.excess_mm((thin.readies[0], thin.readies[1]), 0.0, 2.0, math.pi / 2)
+    assert value == -math.inf
+    assert math.isnan(rate)
+    assert thin.stepped(math.pi / 2, 2.0) is None
