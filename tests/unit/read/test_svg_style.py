@@ -12,6 +12,7 @@ from xml.etree.ElementTree import Element, fromstring
 
 import pytest
 
+from frameforge.errors import InputError
 from frameforge.read.svg_style import ROOT_STYLE, Cascade, inherit
 
 
@@ -81,6 +82,27 @@ def test_children_inherit_and_values_that_cannot_be_read_do_not_count() -> None:
 def test_the_marker_shorthand_stands_for_all_three() -> None:
     style = inherit(ROOT_STYLE, {"marker": "url(#m)", "marker-mid": "none"})
     assert (style.marker_start, style.marker_mid, style.marker_end) == ("url(#m)", "none", "url(#m)")
+
+
+@pytest.mark.parametrize(
+    ("selector", "is_read"),
+    [
+        (" ".join(["g"] * 12 + [".x"]), True),
+        (" > ".join(["g"] * 12 + [".x"]), True),
+        (" ".join(["g"] * 29 + [".x"]), False),
+        ("~".join(["g"] * 29 + [".x"]), False),
+        (f":is({' '.join(['g'] * 15)}) :not({' '.join(['b'] * 15)})", False),
+        (" > ".join(["g"] * 29 + [".x"]), True),
+        (", ".join(["a b"] * 200 + [".x"]), True),
+    ],
+)
+def test_steps_that_newer_pythons_take_a_day_to_compile_are_refused(selector: str, is_read: bool) -> None:
+    sheet, body = f"{selector.replace('>', '&gt;')}{{fill:red}}", f'{"<g>" * 30}<path id="x" class="x"/>{"</g>" * 30}'
+    if is_read:
+        assert fill_of(sheet, body) == "red"
+    else:
+        with pytest.raises(InputError, match=r"^leaf.svg: its style sheet asks for too much work\."):
+            fill_of(sheet, body)
 
 
 def test_plain_drawings_load_no_css_library() -> None:
