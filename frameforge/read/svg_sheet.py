@@ -83,10 +83,10 @@ def _nesting(tokens: list[Any]) -> int:
         if token.type in ("function", "[] block", "() block"):
             steps += _nesting(getattr(token, "arguments", getattr(token, "content", []))).bit_length() - 1
         elif _is_literal(token, ","):
-            total, steps = total + 2**steps, 0
+            total, steps = total + (1 << steps), 0
         elif _is_literal(token, "~") or (token.type == "whitespace" and not _is_beside(before, after)):
             steps += 1
-    return total + 2**steps
+    return total + (1 << steps)
 
 
 def _is_beside(before: Any, after: Any) -> bool:

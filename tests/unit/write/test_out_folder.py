@@ -249,6 +249,7 @@ def _killed_at(folder: Path, rename: int) -> None:
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="this system knows no SIGKILL")
 @pytest.mark.parametrize("rename", [0, 1, 4, 6])
 @pytest.mark.parametrize("is_first", [True, False])
+@pytest.mark.filterwarnings("ignore:This process .* is multi-threaded:DeprecationWarning")  # the child ends at once
 def test_after_a_kill_the_next_run_makes_all_whole(tmp_path: Path, rename: int, is_first: bool) -> None:
     """In the first piece, in the second, before run.json; into an empty folder and over an older run."""
     whole = tmp_path / "whole"
