@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
 import re
+from typing import Any
 
 import pytest
-from fixtures.plain_motifs import arch, disc, leaf
-from fixtures.rows import model_of
+from fixtures.plain_motifs import arch, disc, husk, leaf, plain_rectangle
+from fixtures.rows import D100, model_of
 
 from frameforge.errors import GeometryError
+from frameforge.frame import narrow_base
 from frameforge.frame.fit import fit_row
 from frameforge.frame.narrow_base import check_ends
 from frameforge.frame.spec import Size
 from frameforge.motif.bare_foot import bare_foot
+from frameforge.motif.motif import Motif
 
 
 @pytest.mark.parametrize("size", [Size(200, 10), Size(10, 200), Size(120, 16)])
@@ -66,3 +70,53 @@ def test_an_oval_shorter_than_the_foot_is_offered_a_smaller_motif_alone() -> Non
         check_ends(model_of(arch(40), size=Size(60, 20), count=3), Size(60, 20), 1.0)
     with pytest.raises(GeometryError, match=r"no arch can stand at its ends\. Take a narrower foot\.$"):
         check_ends(model_of(arch(), size=Size(17, 15.9), count=60), Size(17, 15.9), 1.0)
+
+
+@pytest.mark.parametrize(
+    ("motifs", "size", "more", "line"),
+    [
+        ((arch(),), Size(120, 16), {}, "a 120 x 16 mm oval is too narrow for a foot of 16 mm: no arch can stand at "
+         "its ends. Take --size 120x16.1mm or --scale 0.99."),
+        ((arch(),), Size(60, 14), {"count": 4, "gap_mm": 2.0}, "a 60 x 14 mm oval is too narrow for a foot of 16 mm: "
+         "no arch can stand at its ends. Take --size 60x17.7mm or --scale 0.79."),
+        ((leaf(), arch()), Size(14, 60), {}, "a 14 x 60 mm oval is too narrow for a foot of 16 mm: no arch can stand "
+         "at its ends. Take --size 16.1x60mm or --scale 0.87."),
+    ],
+)  # fmt: skip
+def test_refusals_word_for_word(motifs: tuple[Motif, ...], size: Size, more: dict[str, Any], line: str) -> None:
+    with pytest.raises(GeometryError) as caught:
+        check_ends(model_of(*motifs, size=size, **more), size, 1.0)
+    assert str(caught.value) == f"hoop: {line}"
+    assert (caught.value.code, caught.value.numbers) == ("no-seat", {"foot_mm": 16.0})
+
+
+def test_a_row_that_is_smaller_already_is_told_by_its_own_foot() -> None:
+    with pytest.raises(GeometryError, match=r"for a foot of 8 mm: .* Take --size 60x8\.1mm or --scale 0\.43\.$"):
+        check_ends(model_of(arch()), Size(60, 7), 0.5)
+
+
+def test_the_scale_at_which_a_stated_count_has_room() -> None:
+    """Nine tenths of the edge's share, less the gap, over the widest motif or foot."""
+    length = 100 * math.pi
+    scale = narrow_base._scale_for_count
+    assert scale(model_of(arch(), count=4, gap_mm=2.0), D100, 1.0) == pytest.approx(0.9 * (length / 4 - 2) / 16)
+    assert scale(model_of(arch(), count=4), D100, 1.0) == pytest.approx(0.9 * length / 4 / 16)
+    assert scale(model_of(arch(), count=4), D100, 0.5) == pytest.approx(0.9 * length / 4 / 16)
+    assert scale(model_of(leaf(), husk(), count=4), D100, 1.0) == pytest.approx(
+        0.9 * length / 4 / max(ready.box.width_mm for ready in model_of(leaf()).readies(1, 1.0))
+    )
+    assert scale(model_of(arch(), gap_mm=2.0), D100, 1.0) == math.inf
+    assert scale(model_of(arch(), count="most", gap_mm=2.0), D100, 1.0) == math.inf
+
+
+def test_what_holds_has_seats_at_its_ends_and_room_for_its_count() -> None:
+    def holds(size: Size, **more: Any) -> bool:
+        return narrow_base._holds(model_of(plain_rectangle(16, 4), **more), size, 1.0)
+
+    assert holds(D100)
+    assert holds(D100, count=19)
+    assert not holds(D100, count=20)
+    assert holds(D100, count=17, gap_mm=2.0)
+    assert not holds(D100, count=18, gap_mm=2.0)
+    assert not holds(Size(100, 15.9))
+    assert not holds(Size(60, 20), count=1, place="window", inset_mm=12.0), "where there is no edge there is no seat"
