@@ -6,6 +6,7 @@ import cmath
 import math
 import re
 from itertools import pairwise
+from typing import Literal, get_args
 
 import numpy as np
 import pytest
@@ -13,12 +14,16 @@ from fixtures.plain_motifs import arch, disc, leaf, plain_rectangle, pod
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError
+from frameforge.frame import stretch
+from frameforge.frame.base import Edge
 from frameforge.frame.fit import fit_row
+from frameforge.frame.layout import Layout, Start
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
-from frameforge.frame.ornament import ready
+from frameforge.frame.ornament import Ready, ready
 from frameforge.frame.piece import RowResult
-from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.frame.place import Track
+from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size, Spread
 
 OVAL = Size(150, 100)
 
@@ -156,3 +161,116 @@ def test_over_the_zone_no_gap_is_measured_and_every_other_one_is() -> None:
         assert all(gap is not None for gap in gaps[:-1])
     by_feet = [abs(b.left - a.right) for a, b in pairwise(layout.seats)]
     assert layout.foot_gaps[:-1] == pytest.approx(by_feet, abs=1e-9)
+
+
+BAR = ready(Ornament(plain_rectangle(20, 10)), 1.0, is_flipped=False)
+TRACK = Track(Edge(50, 50), 1, "foot", "base")
+OVAL_TRACK = Track(Edge(75, 50), 1, "foot", "base")
+HALF = math.asin(0.2)
+"""A foot of 20 mm on 100 mm spreads so far to both sides."""
+
+
+def test_a_motif_is_set_with_its_first_or_last_bit_in_a_direction_in_few_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[float] = []
+    plain = stretch._reach
+
+    def look(track: Track, of: Ready, tau: float, towards: float, which: Literal["begin", "end"]) -> float:
+        asked.append(tau)
+        return plain(track, of, tau, towards, which)
+
+    monkeypatch.setattr(stretch, "_reach", look)
+    assert stretch._reaching_to(TRACK, BAR, 1.0, "begin") == pytest.approx(1 + HALF, abs=1e-13)
+    assert stretch._reaching_to(TRACK, BAR, 1.0, "end") == pytest.approx(1 - HALF, abs=1e-13)
+    assert len(asked) <= 5
+    asked.clear()
+    tau = stretch._reaching_to(OVAL_TRACK, BAR, 1.0, "end")
+    assert abs(plain(OVAL_TRACK, BAR, tau, 1.0, "end")) <= 1e-13
+    assert len(asked) <= 8
+
+
+def test_how_far_a_bar_reaches_past_a_direction() -> None:
+    assert stretch._reach(TRACK, BAR, 1.0, 0.9, "begin") == pytest.approx(0.1 - HALF)
+    assert stretch._reach(TRACK, BAR, 1.0, 0.9, "end") == pytest.approx(0.1 + HALF)
+
+
+@pytest.mark.parametrize("spread", get_args(Spread))
+@pytest.mark.parametrize("count", [2, 3, 5])
+def test_alike_motifs_on_a_circle_stand_at_even_turns_from_end_to_end(spread: Spread, count: int) -> None:
+    first, last = 1 + HALF, 5 - HALF
+    wanted = [first + k * (last - first) / (count - 1) for k in range(count)]
+    assert stretch._places(TRACK, [BAR] * count, (1.0, 5.0), spread) == pytest.approx(wanted, abs=1e-12)
+
+
+def test_unlike_motifs_on_a_circle_stand_evenly_only_where_that_is_asked() -> None:
+    small = ready(Ornament(plain_rectangle(4, 10)), 1.0, is_flipped=False)
+    row = [BAR, BAR, small]
+    first, last = 1 + HALF, 5 - math.asin(0.04)
+    by_arc = stretch._places(TRACK, row, (1.0, 5.0), "equal-arc")
+    assert by_arc == pytest.approx([first, (first + last) / 2, last], abs=1e-12)
+    by_gap = stretch._places(TRACK, row, (1.0, 5.0), "equal-gap")
+    free = (last - first - 3 * HALF - math.asin(0.04)) / 2
+    assert by_gap == pytest.approx([first, first + 2 * HALF + free, last], abs=1e-9)
+
+
+def test_a_single_one_stands_half_way() -> None:
+    assert stretch._places(TRACK, [BAR], (1.0, 5.0), "equal-gap") == pytest.approx((3.0,))
+
+
+def test_a_stretch_too_short_for_two_is_refused() -> None:
+    """Two feet reach over 4 HALF; they stand in one place where only half of that is left."""
+    assert stretch._places(TRACK, [BAR, BAR], (1.0, 1.0 + 2 * HALF + 1e-6), "equal-gap")[1] > 1 + HALF
+    with pytest.raises(GeometryError) as caught:
+        stretch._places(TRACK, [BAR, BAR], (1.0, 1.0 + 2 * HALF - 1e-6), "equal-gap")
+    assert caught.value.say == "beside the zone kept free there is no room for 2."
+    assert (caught.value.code, caught.value.numbers) == ("no-room", {"count": 2})
+
+
+TOP = Start()
+
+
+def beside(count: int, zone: tuple[float, float], start: Start = TOP) -> Layout:
+    return stretch.spread_beside(TRACK, [BAR] * count, zone, start, "equal-gap")
+
+
+def turns(layout: Layout) -> list[float]:
+    return [math.degrees(seat.tau) % 360 for seat in layout.seats]
+
+
+def test_the_outermost_reach_to_the_zone_and_nothing_is_measured_over_it() -> None:
+    half = math.degrees(HALF)
+    layout = beside(5, (60.0, 0.0))
+    assert turns(layout) == pytest.approx([30 + half + k * (300 - 2 * half) / 4 for k in range(5)])
+    assert layout.is_open
+    assert (layout.gaps[-1], layout.foot_gaps[-1]) == (None, None)
+    assert None not in layout.gaps[:-1]
+    assert turns(beside(5, (60.0, 90.0))) == pytest.approx([(turn + 90) % 360 for turn in turns(layout)])
+
+
+@pytest.mark.parametrize("count", [2, 3])
+def test_a_zone_narrower_than_the_gaps_beside_it_lies_in_the_middle_of_one(count: int) -> None:
+    layout = beside(count, (20.0, 0.0))
+    assert turns(layout) == pytest.approx([180 / count + k * 360 / count for k in range(count)])
+    assert not layout.is_open
+    assert None not in layout.gaps
+
+
+def test_a_ring_begun_where_the_row_says_stays_if_that_leaves_the_zone_free() -> None:
+    assert turns(beside(3, (20.0, 0.0), Start(math.radians(50)))) == pytest.approx([50, 170, 290])
+    assert turns(beside(3, (20.0, 0.0), Start(math.radians(20)))) == pytest.approx([60, 180, 300])
+
+
+def test_a_single_one_stands_opposite_the_zone_or_finds_no_room() -> None:
+    layout = beside(1, (60.0, 20.0))
+    assert turns(layout) == pytest.approx([200])
+    assert layout.is_open
+    with pytest.raises(GeometryError, match="no room for 1"):
+        beside(1, (340.0, 0.0))
+
+
+def test_two_with_a_wide_zone_between_them_are_open() -> None:
+    """A zone of 200 degrees: no ring of two leaves it free."""
+    layout = beside(2, (200.0, 0.0))
+    half = math.degrees(HALF)
+    assert turns(layout) == pytest.approx([100 + half, 260 - half])
+    assert layout.is_open
+    assert layout.gaps[-1] is None
