@@ -11,6 +11,8 @@ from fixtures.plain_motifs import arch, plain_rectangle
 from fixtures.rows import D100, KNIFE, model_of, row_of
 
 from frameforge.errors import GeometryError
+from frameforge.frame import row_limits
+from frameforge.frame.base import Edge
 from frameforge.frame.fit import Fit
 from frameforge.frame.model import RowModel
 from frameforge.frame.row_limits import check_row, standing_in_each_other
@@ -151,3 +153,38 @@ def test_where_no_foot_may_be_narrower_only_a_count_is_offered() -> None:
     error = refusal(model_of(plain_rectangle(1.5, 40), opening=Size(70, 70), place="in", count=4), D100, 4)
     assert error is not None
     assert error.say.endswith("Take --count 1.")
+
+
+def test_roots_in_a_wide_rim_are_not_looked_at_point_by_point(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked: list[float] = []
+    plain = Edge.tau_towards
+
+    def look(edge: Edge, direction_rad: float) -> float:
+        looked.append(direction_rad)
+        return plain(edge, direction_rad)
+
+    wide, near = (model_of(arch(), opening=Size(o, o), count=8) for o in (70, 98.1))
+    layouts = [model.layout(D100, 8, 1.0) for model in (wide, near)]
+    monkeypatch.setattr(Edge, "tau_towards", look)
+    check_row(wide, Fit(D100, 8, 1.0), layouts[0])
+    assert not looked
+    check_row(near, Fit(D100, 8, 1.0), layouts[1])
+    assert len(looked) == 8 * 33
+
+
+def test_a_row_that_stands_alone_offers_ways_for_the_first() -> None:
+    model = model_of(plain_rectangle(4, 40), opening=Size(70, 70), place="in", count=4)
+    alone = RowModel(replace(model.spec, rows=()), model.row, KNIFE)
+    error = refusal(alone, D100, 4)
+    assert isinstance(error, RefusedError)
+    assert [way.index for way in error.ways] == [0, 0]
+
+
+@pytest.mark.parametrize(("below", "comes_out"), [(1.9, False), (2.1, True)])
+def test_a_foot_line_comes_out_where_any_of_it_lies_inside_the_opening(below: float, *, comes_out: bool) -> None:
+    """Bars of 8 mm lie .32 deep in a rim of 2.3 mm; of those that are there the last alone is looked at here."""
+    model = model_of(plain_rectangle(8, 4), opening=Size(95.4, 95.4), count=4)
+    layout = replace(model.layout(D100, 4, 1.0), is_there=(False, False, False, True))
+    assert row_limits._root_depth_over(model, Fit(D100, 4, 1.0), layout, below=below + 0.08) is comes_out
+    bare = model_of(plain_rectangle(8, 4), count=4)
+    assert not row_limits._root_depth_over(bare, Fit(D100, 4, 1.0), layout, below=99.0)

@@ -12,6 +12,7 @@ from fixtures.plain_motifs import arch, disc, husk, leaf, scallop
 from fixtures.rows import D100, KNIFE, model_of, row_of
 
 from frameforge.finding import Finding
+from frameforge.frame import row_offers
 from frameforge.frame.fit import Fit
 from frameforge.frame.make import make_piece
 from frameforge.frame.model import RowModel
@@ -174,3 +175,29 @@ def test_ways_are_of_the_row_that_they_are_thought_for() -> None:
     for rows, index in (((model.row, row_of(leaf())), 0), ((row_of(leaf()), model.row), 1), ((row_of(leaf()),), 0)):
         found = ways(RowModel(replace(model.spec, rows=rows), model.row, KNIFE), 18, 2.0)
         assert [way.index for way in found] == [index, index]
+
+
+def test_no_count_is_offered_where_the_size_is_to_be_found_or_none_smaller_holds() -> None:
+    assert [way.words.split()[0] for way in ways(model_of(arch(), count=18, size="find"), 18, 2.0)] == ["--size"]
+    assert [way.words.split()[0] for way in ways(model_of(arch(), count=17), 17, 2.0)] == ["--size"]
+    assert [way.words.split()[0] for way in ways(model_of(arch(), count=18), 18, 300.0)] == ["--size"]
+
+
+def test_of_foot_gaps_five_are_tried_from_what_is_short_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    """19 arches are .465 mm apart, foot to foot: 1 mm wants .535 more than the .5 that is stated."""
+    tried: list[object] = []
+    monkeypatch.setattr(row_offers, "_holds", lambda _, way, __: tried.append(way.row["foot_gap_mm"]))
+    assert ways(model_of(arch(), count=19, foot_gap_mm=0.5), 19, 1.0) == []
+    assert tried == [1.1, 1.2, 1.3, 1.4, 1.5]
+
+
+@pytest.mark.parametrize(
+    ("right", "left", "are"), [(0, 0, True), (0.04, 0.04, True), (0.06, 0, False), (0, 0.06, False)]
+)
+def test_neighbours_are_nearest_at_their_feet_up_to_a_twentieth_of_a_mm(
+    right: float, left: float, *, are: bool
+) -> None:
+    layout = model_of(arch(), count=16).layout(D100, 16, 1.0)
+    moved = tuple(gap and replace(gap, on_a=gap.on_a + right, on_b=gap.on_b - left) for gap in layout.gaps)
+    assert row_offers._are_nearest_at_feet(replace(layout, gaps=moved)) is are
+    assert row_offers._are_nearest_at_feet(replace(layout, gaps=(None, *moved[1:]))) is are
