@@ -5,19 +5,26 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from fixtures.plain_motifs import plain_rectangle
 
 from frameforge.card.preset import Preset
 from frameforge.errors import GeometryError
+from frameforge.frame import words_apart
+from frameforge.frame.assembly import Assembly
+from frameforge.frame.letters import LEAST_CAP_MM
 from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
+from frameforge.frame.placed import Crowd, Placed
+from frameforge.frame.set_words import SetWords
 from frameforge.frame.spec import FoldSpec, HoleSpec, Ornament, PieceSpec, RowSpec, Size
 from frameforge.frame.text_spec import TextSpec
 from frameforge.geometry.flatten import to_polygon
+from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
 from frameforge.job.presets import find_preset
 from frameforge.read.font_folder import own_font
 
@@ -128,3 +135,94 @@ def test_accents_that_are_cut_leave_a_web_to_the_edge() -> None:
     holes = [to_polygon(Region(hole.reversed())) for hole in piece.region.holes]
     edge = to_polygon(Region(piece.region.outer)).exterior
     assert min(hole.distance(edge) for hole in holes) >= 1.5 - 0.01
+
+
+SQUARE = Region(rectangle(0, 0, 2, 2))
+SAID = SetWords("SEED", "mark", ((SQUARE,), (SQUARE,), (SQUARE,)))
+SHORT = TextSpec("SEED", own_font(is_bold=False), cap_mm=6.0)
+
+
+def ways(spec: PieceSpec, *motifs: tuple[int, int]) -> list[tuple[str, PieceSpec]]:
+    return list(words_apart._ways(spec, words_apart._Off(SAID, 1, (SQUARE,), "over motifs", frozenset(motifs))))
+
+
+def test_smaller_letters_are_offered_by_tenths_down_to_the_least() -> None:
+    """9, 8, 7, 6, 5 and 4 tenths of 6 mm, in tenths; under 2 mm nothing is set."""
+    spec = PieceSpec("sign", Size(100, 100), texts=(SHORT,))
+    found = ways(spec)
+    assert [words for words, _ in found] == [
+        f"--letter-size {cap}mm" for cap in ("5.4", "4.8", "4.2", "3.6", "3", "2.4")
+    ]
+    assert [tried.texts[0].cap_mm for _, tried in found] == [5.4, 4.8, 4.2, 3.6, 3.0, 2.4]
+    small = replace(spec, texts=(replace(SHORT, cap_mm=LEAST_CAP_MM / 0.6),))
+    assert [tried.texts[0].cap_mm for _, tried in ways(small)] == pytest.approx(
+        [LEAST_CAP_MM * k / 6 for k in (9, 8, 7, 6)], abs=0.1
+    )
+    assert ways(replace(spec, texts=(SHORT, SHORT))) == []
+
+
+def test_motifs_in_the_way_are_left_out_where_they_are_few_and_of_one_row() -> None:
+    two = PieceSpec("sign", Size(100, 100), rows=(replace(ROW, skip=(7,)), ROW), texts=(SHORT, SHORT))
+    one = replace(two, rows=two.rows[:1])
+    ((words, tried),) = ways(one, (0, 12), (0, 1))
+    assert (words, tried.rows[0].skip) == ("--skip 7,1,12", (7, 1, 12))
+    ((words, tried),) = ways(two, (1, 12))
+    assert (words, tried.rows[1].skip, tried.rows[0].skip) == ("--skip 12 in row 2", (12,), (7,))
+    assert ways(two, (0, 1), (1, 12)) == []
+    assert len(ways(one, *((0, k) for k in range(6)))) == 1
+    assert ways(one, *((0, k) for k in range(7))) == []
+
+
+@pytest.mark.parametrize(("side", "is_told"), [(0.099, False), (0.101, True)])
+def test_less_than_a_tenth_of_a_millimetre_square_is_nothing_to_speak_of(side: float, *, is_told: bool) -> None:
+    found = list(words_apart._told(SAID, [[Region(rectangle(0, 0, side, side))], [], []], "over other words"))
+    assert bool(found) is is_told
+    assert list(words_apart._told(SAID, [[], [], []], "over other words")) == []
+
+
+def test_letters_that_lose_something_are_counted() -> None:
+    (off,) = words_apart._told(SAID, [[SQUARE], [], [SQUARE, SQUARE]], "over other words")
+    assert (off.letters, off.why, off.motifs, len(off.lost)) == (2, "over other words", frozenset(), 3)
+    assert off.area_mm2 == pytest.approx(12)
+
+
+@pytest.mark.parametrize(("letters", "said"), [(1, '1 letter of "SEED" lies'), (2, '2 letters of "SEED" lie')])
+def test_words_that_lie_wrong_are_told_with_where_and_how_much(
+    letters: int, said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    spot = Region(rectangle(9, -1, 11, 1))
+    spec = PieceSpec("sign", Size(100, 100))
+
+    def told(style: Any) -> Any:
+        off = words_apart._Off(replace(SAID, style=style), letters, (spot,), "over motifs")
+        monkeypatch.setattr(words_apart, "_offs", lambda made: iter([off]))
+        return words_apart.words_off(spec, _preset(), cast("Assembly", None))
+
+    (found,) = told("mark")
+    say = f"{said} over motifs, 4.00 mm2 in all. Write fewer words, set them elsewhere, or move what lies there."
+    assert (found.code, found.severity, found.say, found.where) == ("chopped", "warning", say, "at 3 o'clock")
+    assert (found.piece, found.measured, found.limit, found.unit) == ("sign", pytest.approx(4), 0.0, "mm2")
+    assert (found.x_mm, found.y_mm) == pytest.approx((10, 0), abs=1e-9)
+    for style in ("window", "join"):
+        with pytest.raises(GeometryError) as caught:
+            told(style)
+        assert str(caught.value) == f"sign: at 3 o'clock, {say}"
+        assert (caught.value.code, caught.value.numbers) == ("words", {"area": pytest.approx(4)})
+    with pytest.raises(GeometryError, match="words lie where there is no card") as bare:
+        words_apart.check_words(cast("Assembly", None))
+    assert bare.value.code == "words"
+
+
+def test_what_of_a_letter_lies_beside_the_card_or_in_a_hole() -> None:
+    card = [Placed(Region(rectangle(-10, -10, 10, 10)))]
+    holes = Crowd([Placed(Region(rectangle(4, 0, 8, 4)))])
+
+    def lost(left: float, right: float) -> float:
+        part = Placed(Region(rectangle(left, 0, right, 2)))
+        return sum(map(area_mm2, words_apart._off_card(part, card, holes)))
+
+    assert lost(0, 3) == 0
+    assert lost(3, 5) == pytest.approx(2)
+    assert lost(9, 12) == pytest.approx(4)
+    assert lost(7, 12) == pytest.approx(2 + 4)
+    assert lost(12, 14) == pytest.approx(4)
