@@ -13,12 +13,15 @@ from fixtures.plain_motifs import arch, disc, husk, leaf, plain_rectangle, pod
 
 from frameforge.card.preset import load_preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.frame import last_ways
+from frameforge.frame import make as module
 from frameforge.frame.layout import measured
-from frameforge.frame.make import make_piece
+from frameforge.frame.make import can_make, make_piece
 from frameforge.frame.model import RowModel
 from frameforge.frame.piece import Piece
 from frameforge.frame.row_limits import standing_in_each_other
 from frameforge.frame.spec import FlangeSpec, HoleSpec, Ornament, PieceSpec, RowSpec, Size
+from frameforge.frame.ways import RefusedError, Way
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.region import Region
@@ -269,3 +272,68 @@ def test_motifs_that_face_in_from_the_base_stand_on_its_edge_and_need_a_hole_to_
     piece = make_piece(PieceSpec("hoop", D100, opening=Size(60, 60), rows=(inner,)), KNIFE)
     assert area_mm2(piece.region) == pytest.approx(math.pi * (50**2 - 30**2), abs=1e-6)
     assert "needs a hole to reach into" in refused(inner)
+
+
+@pytest.mark.parametrize(
+    ("say", "ways", "line"),
+    [
+        ("There is no room.", ["--count 3"], "There is no room. Take --count 3."),
+        ("There is no room.", [], "There is no room. Take a larger size, or a smaller motif."),
+        ("No room. Make it smaller.", ["--count 3", "--scale 0.5"],
+         "No room. Make it smaller. For example --count 3 or --scale 0.5."),
+        ("No room. Make it smaller.", [], "No room. Make it smaller."),
+        ("no gap; take equal-arc.", ["--spread equal-arc"], "no gap; take equal-arc. For example --spread equal-arc."),
+    ],
+)  # fmt: skip
+def test_ways_are_what_to_do_or_an_example_of_what_is_said_already(say: str, ways: list[str], line: str) -> None:
+    assert module._said_with(say, ways) == line
+
+
+@pytest.mark.parametrize(
+    ("fault", "line"),
+    [
+        (GeometryError("no seat.", where="x", code="no-seat", width_mm=3.0), "x: no seat. Take --count 3."),
+        (GeometryError("no seat. Take --scale 0.4.", where="x", code="no-seat"), "x: no seat. Take --scale 0.4."),
+        (GeometryError("no card.", where="x", code="loose"), "x: no card."),
+    ],
+)
+def test_refusals_of_fits_without_a_way_get_the_last_ones(
+    fault: GeometryError, line: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(last_ways, "last_ways", lambda *_: ["--count 3"])
+    spec = PieceSpec("hoop", D100)
+    told = module.with_ways_out(fault, spec, spec, KNIFE)
+    assert (str(told), told.code) == (line, fault.code)
+    assert told.numbers == fault.numbers
+
+
+def test_an_order_that_contradicts_itself_comes_before_ways_that_were_not_found(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(last_ways, "last_ways", lambda *_: [])
+    against = PieceSpec("hoop", D100, rows=(row(arch(), scale=1.0, foot_mm=3.0),))
+    ways = [Way("--size 90mm", piece={"size": Size(90, 90)})]
+    told = module.with_ways_out(RefusedError("no room.", ways, where="hoop"), against, against, KNIFE)
+    assert isinstance(told, InputError)
+    assert "twice" in str(told)
+    plain = PieceSpec("hoop", D100, rows=(row(arch(), count=12),))
+    told = module.with_ways_out(RefusedError("no room.", ways, where="hoop"), plain, plain, KNIFE)
+    assert str(told) == "hoop: no room. Take --size 90mm."
+
+
+def test_whether_an_order_can_be_made() -> None:
+    def can(*rows: RowSpec, size: Size = D100, **more: object) -> bool:
+        return can_make(PieceSpec("hoop", size, rows=rows, **more), KNIFE)  # type: ignore[arg-type]
+
+    assert can()
+    assert can(row(arch(), count=12))
+    assert not can(row(arch(), count=40))
+    assert not can(row(arch(), scale=1.0, foot_mm=3.0))
+    assert not can(row(plain_rectangle(4, 30), count=6, place="window", inset_mm=10.0), opening=Size(70, 70))
+    assert not can(row(plain_rectangle(8.0, 9000.0), count=3))
+
+
+def test_a_hole_is_told_with_where_it_lies() -> None:
+    (place,) = make(holes=(HoleSpec(4.0, 90.0),)).holes
+    assert place.middle == pytest.approx(46 + 0j, abs=1e-6)
+    assert (place.diameter_mm, place.at_deg) == (4.0, 90.0)

@@ -60,3 +60,30 @@ def test_a_zone_takes_all_that_reach_into_it() -> None:
 
 def test_a_zone_across_the_top_wraps_round() -> None:
     assert there(model_of(leaf(), keep_free=(80.0, 0.0), free="leave"), 16) == list(range(4, 15))
+
+
+def test_a_position_that_is_not_there_is_told_with_those_that_are() -> None:
+    with pytest.raises(InputError) as caught:
+        there(model_of(arch(), skip=(13,)), 12)
+    assert str(caught.value) == (
+        "hoop: there is no position 13 to skip. Write one from 1 to 12, counted from the top clockwise."
+    )
+    assert caught.value.numbers == {"position": 13, "count": 12}
+
+
+def test_a_row_of_which_nothing_is_left_is_refused() -> None:
+    assert there(model_of(arch(), skip=(1, 2)), 3) == [3]
+    with pytest.raises(InputError) as caught:
+        there(model_of(arch(), skip=(1, 2, 3)), 3)
+    assert str(caught.value) == (
+        "hoop: all 3 positions of the row are left out. Keep one, or make the piece without a motif."
+    )
+    assert caught.value.numbers == {"count": 3}
+
+
+def test_what_is_out_already_stays_out() -> None:
+    layout = model_of(arch()).layout(D100, 4, 1.0)
+    model = model_of(arch(), skip=(3,))
+    directions = [0.0, 90.0, 180.0, 270.0]
+    assert present(model, layout, directions, [1, 2, 3, 4], (True, False, False, False)) == (False, True, False, True)
+    assert present(model, layout, directions, [4, 1, 2, 3], (True, False, False, False)) == (False, True, True, False)
