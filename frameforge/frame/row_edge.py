@@ -56,7 +56,7 @@ def _opening_for(
 
         return rising_zero(excess, guess, factor=factor, settled=settled)
 
-    widths = [max(ready.foot_mm, ready.box.width_mm / 2, 1e-3) for ready in model.readies(count, scale)]
+    widths = [max(ready.foot_mm, ready.box.width_mm / 2) for ready in model.readies(count, scale)]
     around = edge_length_mm(Edge.from_size(given)) / given.width_mm
     length = sum(widths) + count * max(gap_mm, 0.0)
     circle = found(1.0, length / math.pi, _FAR, SETTLED_MM)

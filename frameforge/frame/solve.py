@@ -122,7 +122,7 @@ def size_for(
         except ValueError:
             return -math.inf
 
-    widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, scale)]
+    widths = [max(r.foot_mm, r.box.width_mm / 2) for r in model.readies(count, scale)]
     guess = max(least * 1.01, (sum(widths) + count * max(gap_mm, 0.0)) / math.pi)
     if model.zone:
         guess, factor = guess / (1 - model.zone[0] / 360), _FAR
@@ -214,7 +214,7 @@ def scale_for(
     if count * gap_mm >= length:
         # Even motifs of no width would stand nearer: straight lines between their places are shorter than the edge.
         return None
-    widths = [max(r.foot_mm, r.box.width_mm / 2, 1e-3) for r in model.readies(count, 1.0)]
+    widths = [max(r.foot_mm, r.box.width_mm / 2) for r in model.readies(count, 1.0)]
     guess = max(0.05, (length - count * max(gap_mm, 0.0)) / sum(widths))
 
     def found(on: Size, near: float, factor: float, settled: float) -> float | None:
