@@ -28,7 +28,7 @@ Wall = tuple[complex, complex]
 """The two ends of a straight wall."""
 
 
-@lru_cache(maxsize=256)
+@lru_cache
 def opened(motif: Motif, top_mm: float) -> tuple[Region, ...]:
     """Return the motif's cut-aways, those that reach its foot line carried straight up to ``top_mm`` above it.
 

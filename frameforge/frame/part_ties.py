@@ -73,7 +73,7 @@ class TiedParts:
     ties: int
 
 
-@lru_cache(maxsize=256)
+@lru_cache
 def tied_parts(motif: Motif, numbers: frozenset[int], width_mm: float) -> TiedParts:
     """Return a motif with those of its parts (from 0) tied to the others, by strips of card ``width_mm`` wide.
 

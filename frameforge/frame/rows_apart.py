@@ -85,6 +85,6 @@ def _shape(repeat: PlacedMotif) -> shapely.MultiPolygon:
     return shapely.MultiPolygon([shapely.Polygon(np.column_stack([ring.real, ring.imag])) for ring in rings])
 
 
-@lru_cache(maxsize=256)
+@lru_cache
 def _chords(motif: Motif) -> Rings:
     return tuple(flatten_outline(region.outer).points for region in motif.join)

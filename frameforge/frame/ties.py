@@ -52,7 +52,7 @@ class Tied:
     ties: int = 0
 
 
-@lru_cache(maxsize=64)
+@lru_cache
 def tied(motif: Motif, width_mm: float, *, is_upright: bool = False) -> Tied | None:
     """Return the card of a motif as a window whose islands are held by ties ``width_mm`` wide, in the motif's place.
 

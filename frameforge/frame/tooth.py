@@ -57,7 +57,7 @@ def cut_standing(layout: Layout, k: int) -> Standing:
     return standing_at(layout.track, ready, layout.seats[k], _cut_profile(ready.motif))
 
 
-@lru_cache(maxsize=256)
+@lru_cache
 def _cut_profile(motif: Motif) -> Profile:
     return Profile.from_outlines(region.outer for region in motif.cut_away)
 

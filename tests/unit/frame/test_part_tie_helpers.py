@@ -8,6 +8,7 @@ import math
 import numpy as np
 import pytest
 import shapely
+from fixtures.plain_motifs import plain_rectangle
 
 from frameforge.frame import part_ties as ties
 from frameforge.geometry.measure import bounds
@@ -164,3 +165,8 @@ def test_of_two_pairs_as_far_apart_the_even_the_shorter_and_the_one_on_card_is_t
     assert two(places, down, [0, 0, 1, 0]) == (0, 3)
     longer = [complex(x, -3 if k < 2 else -9) for k, x in enumerate(places)]
     assert two(places, longer) == (0, 1)
+
+
+def test_ties_of_parts_are_worked_out_once() -> None:
+    motif = plain_rectangle(4, 10)
+    assert ties.tied_parts(motif, frozenset(), 1.5) is ties.tied_parts(motif, frozenset(), 1.5)

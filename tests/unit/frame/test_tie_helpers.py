@@ -11,6 +11,7 @@ from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
+from frameforge.motif.motif import Motif
 from frameforge.tolerances import EVEN_MM, ROOT_MM
 
 
@@ -126,3 +127,26 @@ def test_islands_of_an_even_drawing_are_tied_alike_on_both_sides() -> None:
 
 def test_what_counts_nothing_unless_it_is_said() -> None:
     assert (ties.Tied(()).islands, ties.Tied(()).ties) == (0, 0)
+
+
+RING = Motif("ring", (frame(8, 5),), 4.0)
+
+
+def test_ties_of_a_motif_are_worked_out_once() -> None:
+    assert ties.tied(RING, 1.5) is ties.tied(RING, 1.5)
+
+
+def test_upright_ties_run_up_and_down_whatever_is_shortest() -> None:
+    """A frame 3 mm wide left and right, 5 mm above and below."""
+    hole = rectangle(-5, -5, 5, 5).reversed()
+    tall = Motif("tall", (Region(rectangle(-8, -10, 8, 10), (hole,)),), 4.0)
+    for is_upright, wide, high in ((True, 7.25, 20.0), (False, 16.0, 9.25)):
+        made = ties.tied(tall, 1.5, is_upright=is_upright)
+        assert made is not None
+        assert (made.islands, made.ties) == (1, 2)
+        boxes = [bounds(region.outer) for region in made.cut]
+        assert [(box.width_mm, box.height_mm) for box in boxes] == [pytest.approx((wide, high))] * 2
+
+
+def test_where_ties_leave_nothing_to_cut_there_are_none() -> None:
+    assert ties.tied(RING, 40.0) is None

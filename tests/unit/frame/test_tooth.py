@@ -73,3 +73,7 @@ def test_two_walls_are_apart_by_the_ends_of_both() -> None:
     assert tooth._apart((0j, 10j), (4 + 2j, 6 + 8j)) == pytest.approx(
         (abs(4 + 2j), tooth._to_wall(10j, (4 + 2j, 6 + 8j)), 4, 6)
     )
+
+
+def test_the_outline_of_a_cut_away_is_worked_out_once() -> None:
+    assert tooth._cut_profile(NOTCH) is tooth._cut_profile(NOTCH)

@@ -6,6 +6,7 @@ Areas are chord and circle geometry.
 from __future__ import annotations
 
 import math
+from dataclasses import fields
 
 import pytest
 from fixtures.plain_motifs import arch, leaf, plain_rectangle, scallop
@@ -14,7 +15,7 @@ from fixtures.rows import D100, KNIFE, row_of
 from frameforge.frame.make import make_piece
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import PieceSpec, RowSpec, Size
-from frameforge.frame.unite import RowParts, unite
+from frameforge.frame.unite import RowParts, card_before_windows, unite
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.region import Region
@@ -94,3 +95,22 @@ def test_one_motif_on_a_tag_adds_what_stands_above_the_edge() -> None:
     wanted = 400 * math.pi + area_mm2(leaf().join[0]) - segment_mm2(20, 4.4)
     assert area_mm2(piece.region) == pytest.approx(wanted, abs=1e-8)
     assert bounds(piece.region).top == pytest.approx(math.sqrt(400 - 2.2**2) + 16, abs=1e-9)
+
+
+def test_a_plain_card_is_what_it_was_and_nothing_is_done_unless_said() -> None:
+    disc = Region(circle(0, 10))
+    assert card_before_windows(disc, None, []) is disc
+    assert unite(disc, None, [RowParts()], []).regions == (disc,)
+    assert [getattr(RowParts(), field.name) for field in fields(RowParts)] == [()] * 6
+
+
+def test_an_opening_is_filled_where_its_edge_is_and_all_rows_are_heard() -> None:
+    square, opening = Region(rectangle(-10, -10, 10, 10)), Region(rectangle(-5, -5, 5, 5))
+    fill = RowParts(filled=(Region(rectangle(-5, -5, 0, 5)),))
+    corner = RowParts(clears=(Region(rectangle(8, 8, 12, 12)),), adds=(Region(rectangle(7, 7, 9, 9)),))
+    pierce = RowParts(pierces=(Region(rectangle(-9, -9, -7, -7)),))
+    hole = Region(rectangle(7, -9, 9, -7))
+    (region,) = unite(square, opening, [fill, corner, pierce], [hole]).regions
+    assert area_mm2(region) == pytest.approx(400 - 50 - 4 + 1 - 4 - 4)
+    (whole,) = unite(square, opening, [], [hole]).regions
+    assert area_mm2(whole) == pytest.approx(400 - 100 - 4)

@@ -10,7 +10,9 @@ import pytest
 from frameforge.card.preset import load_preset
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.make import make_piece
+from frameforge.frame.model import RowModel
 from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
+from frameforge.frame.window import check_islands, check_loose, cut_of, window_of, window_words
 from frameforge.geometry.measure import area_mm2
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
@@ -82,3 +84,63 @@ def test_windows_stand_on_no_foot_that_could_be_too_narrow() -> None:
     made = make_piece(piece(row), PRESET).rows[0]
     assert made.scale * large.foot_mm < PRESET.least_neck_mm
     assert made.gap_mm == pytest.approx(6.0, abs=1e-6)
+
+
+def model(row: RowSpec) -> RowModel:
+    return RowModel(piece(row), row, PRESET)
+
+
+def test_what_windows_cannot_do_is_told_in_full() -> None:
+    with pytest.raises(InputError) as caught:
+        check_islands(model(replace(ROW, place="out", keeps_counters=True)))
+    assert str(caught.value) == (
+        "plate: --keep-counters keeps islands of card in windows, and this row cuts none. "
+        "Take --place window, or leave it out."
+    )
+    assert caught.value.code == "no-windows"
+    with pytest.raises(InputError) as caught:
+        check_loose(model(replace(ROW, loose="tie")))
+    assert str(caught.value) == (
+        "plate: --loose tie is for parts that are joined on, and this row cuts windows. Leave it out."
+    )
+    assert caught.value.code == "no-parts"
+
+
+def test_what_goes_together_is_let_be() -> None:
+    for row in (ROW, replace(ROW, keeps_counters=True), replace(ROW, place="out")):
+        check_islands(model(row))
+    for row in (ROW, replace(ROW, place="out", loose="tie"), replace(ROW, place="out")):
+        check_loose(model(row))
+
+
+def test_several_islands_are_counted_and_each_kind_told_once() -> None:
+    twice = replace(PANE, window=(Region(circle(2.5j, 1.2)), Region(circle(6.5j, 1.2))))
+    pattern = tuple(Ornament(motif) for motif in (twice, twice, replace(PANE, window=())))
+    of = model(replace(ROW, pattern=pattern))
+    told = "the 2 islands of card in each pane"
+    assert window_words(of, of.readies(6, 1.0)) == (
+        f"left out {told}; to keep them, held by ties, take --keep-counters",
+    )
+    kept = model(replace(ROW, pattern=pattern, keeps_counters=True))
+    (words,) = window_words(kept, kept.readies(6, 1.0))
+    assert words.startswith(f"kept {told}, held by ")
+    assert words.endswith(" ties 1.5 mm wide")
+    assert window_words(model(replace(ROW, place="out")), of.readies(6, 1.0)) == ()
+
+
+def test_without_ties_a_window_is_cut_to_its_outline() -> None:
+    (cut,) = cut_of(model(ROW), PANE)
+    assert (cut.outer, cut.holes) == (PANE.join[0].outer, ())
+    assert window_of(model(ROW), model(ROW).readies(1, 1.0)[0])[0].holes == ()
+
+
+def test_an_island_that_leaves_nothing_to_cut_finds_no_place_for_ties() -> None:
+    """Ties as wide as the window."""
+    wide = RowModel(piece(ROW), replace(ROW, keeps_counters=True), PRESET.with_values({"least_neck_mm": 40.0}))
+    with pytest.raises(GeometryError) as caught:
+        cut_of(wide, PANE)
+    assert str(caught.value) == (
+        "plate: the islands in the panes find no place for ties of 40 mm. "
+        "Take a larger --scale, or leave --keep-counters out."
+    )
+    assert (caught.value.code, caught.value.numbers) == ("no-ties", {"width": 40.0})
