@@ -6,8 +6,11 @@ import cmath
 import itertools
 import math
 
+import numpy as np
 import pytest
+from scipy.special import elliprd, elliprf
 
+from frameforge.geometry import arclength
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.arclength import (
     complete_e,
@@ -106,3 +109,97 @@ def test_an_ellipse_without_height_is_its_long_axis_there_and_back() -> None:
     """E(0) = pi / 2 and E(1) = 1 (Abramowitz & Stegun 17.3.11)."""
     assert (complete_e(0.0), complete_e(1.0)) == (pytest.approx(math.pi / 2, abs=1e-15), 1.0)
     assert complete_e(1 - 1e-12) == pytest.approx(1.0, abs=1e-10)
+
+
+def test_series_of_carlsons_integrals_near_the_end_of_their_range() -> None:
+    """Terms to degree 5 leave some 0.01^6 at a spread of 0.01; against scipy's integrals."""
+    x, y, z = 1 + 0.01 * np.random.default_rng(3).uniform(-1, 1, (3, 200))
+    assert arclength._rf_tail(x, y, z) == pytest.approx(elliprf(x, y, z), rel=2e-13)
+    assert arclength._rd_tail(x, y, z) == pytest.approx(elliprd(x, y, z), rel=1e-12)
+
+
+def test_carlsons_integrals_of_arguments_far_apart() -> None:
+    rng = np.random.default_rng(4)
+    x, y = 10 ** rng.uniform(-9, 4, (2, 200))
+    first, second = arclength._carlson(x, y)
+    assert first == pytest.approx(elliprf(x, y, 1), rel=1e-14)
+    assert second == pytest.approx(elliprd(x, y, 1), rel=1e-14)
+
+
+def calls(name: str, monkeypatch: pytest.MonkeyPatch) -> list[object]:
+    """A list that grows by one at each call of a function of the module."""
+    found: list[object] = []
+    plain = getattr(arclength, name)
+
+    def counted(*given: object) -> object:
+        found.append(given)
+        return plain(*given)
+
+    monkeypatch.setattr(arclength, name, counted)
+    return found
+
+
+@pytest.mark.parametrize(("axes", "most"), [((50.0, 50.0), 1), ((75.0, 50.0), 5), ((120.0, 40.0), 6), ((1.0, 30.0), 7)])
+def test_a_place_along_the_ellipse_is_found_in_a_few_rounds(
+    axes: tuple[float, float], most: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = ellipse_perimeter_mm(*axes)
+    rounds = calls("_lengths", monkeypatch)
+    for k in range(20):
+        rounds.clear()
+        ellipse_parameter_rad(*axes, whole * k / 20)
+        assert len(rounds) <= (1 if k == 0 else most)
+
+
+def test_quarters_of_the_ellipse() -> None:
+    """The start in its own bits: Newton must not leave a place that is met."""
+    found = [ellipse_parameter_rad(75, 50, ellipse_perimeter_mm(75, 50) * k / 4) for k in range(-1, 3)]
+    assert found == pytest.approx([-math.pi / 2, 0, math.pi / 2, math.pi], abs=1e-14)
+    assert found[1] == 0
+
+
+@pytest.mark.parametrize(
+    ("axes", "count", "most"),
+    [((50.0, 50.0), 7, 1), ((75.0, 50.0), 20, 4), ((120.0, 40.0), 3, 6), ((40.0, 1.0), 7, 10), ((25.0, 1.0), 4, 4)],
+)
+def test_equal_chords_settle_in_a_few_rounds(
+    axes: tuple[float, float], count: int, most: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rounds = calls("_chord_change", monkeypatch)
+    equal_chord_rad(*axes, count, 0.3)
+    assert len(rounds) <= most
+
+
+@pytest.mark.parametrize(
+    ("ratio", "count", "start", "tries"),
+    [
+        (22.147241664096054, 12, 1.9721, 9),
+        (97.51395873393615, 60, 5.99914006833452, 9),
+        (18.77986, 33, 0.423844, 71),
+    ],
+)
+def test_where_equal_chords_do_not_settle_a_circle_is_flattened_in_steps(
+    ratio: float, count: int, start: float, tries: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rings = calls("_equal_chords", monkeypatch)
+    chords = equal_chord_rad(ratio, 1.0, count, start)
+    points = [point(ratio, 1.0, q) for q in (*chords, chords[0])]
+    sides = [abs(after - before) for before, after in itertools.pairwise(points)]
+    assert max(sides) - min(sides) < 1e-10
+    assert len(rings) == tries
+
+
+def test_what_does_not_settle_is_given_up_after_60_rounds(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(arclength, "_chord_change", lambda a, b, q: 0 * q + 1e-9 * np.sin(q))
+    assert arclength._equal_chords(2.0, 1.0, np.linspace(0, 1, 5)) is None
+    seen = calls("_chord_change", monkeypatch)
+    arclength._equal_chords(2.0, 1.0, np.linspace(0, 1, 5))
+    assert len(seen) == 60
+
+
+def test_a_round_of_equal_chords_never_halves_a_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A change that would swap two neighbours is cut until the step between them shrinks to a half."""
+    q = np.array([0.0, 1.0, 2.0, 3.0])
+    changes = [np.array([0.0, 3.0, 0.0, 0.0]), 0 * q]
+    monkeypatch.setattr(arclength, "_chord_change", lambda a, b, ring: changes.pop(0))
+    assert arclength._equal_chords(2.0, 1.0, q) == pytest.approx([0, 1.5, 2, 3])
