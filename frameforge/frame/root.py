@@ -19,7 +19,7 @@ __all__ = ["following_root", "rooted"]
 _FLOOR_CHORDS = 24
 
 
-@lru_cache(maxsize=256)
+@lru_cache
 def rooted(motif: Motif, depth_mm: float) -> tuple[Region, ...]:
     """Return the motif's card with its foot carried straight down by ``depth_mm``, in the motif's own place.
 
