@@ -12,8 +12,6 @@ from frameforge.tolerances import MIN_CHORD_MM
 
 __all__ = ["least_radius_at"]
 
-BRENT_STEPS = 60
-"""Most steps towards the least radius; with parabolas ten are common, and 38 golden ones always do."""
 LEAST_T = 1e-8
 """So near the parameter is found; a radius is least there, so it errs by the square of that."""
 GOLDEN = (3 - 5**0.5) / 2
@@ -110,48 +108,19 @@ def _tangent_at(wall: Segment, point: complex, normal: complex, near: float) -> 
 
 
 def _least_at(value: Callable[[float], float], low: float, high: float, first: float) -> float:
-    """Return where a function of one hollow is least between two places, searched from ``first`` on.
-
-    Parabolas through the three least values where they go, else golden section (Brent, Algorithms for Minimization
-    without Derivatives, 1973, chapter 5).
-    """
+    """Return where a function of one hollow is least between two places, by golden section from ``first`` on."""
     margin = 0.02 * (high - low)
-    best = second = third = min(max(first, low + margin), high - margin)
-    f_best = f_second = f_third = value(best)
-    step = before = 0.0
-    for _ in range(BRENT_STEPS):
-        middle = (low + high) / 2
-        if abs(best - middle) <= 2 * LEAST_T - (high - low) / 2:
-            break
-        ahead = _parabola((best, second, third), (f_best, f_second, f_third))
-        if ahead is not None and abs(ahead) < abs(before) / 2 and low < best + ahead < high:
-            before, step = step, ahead
-            if best + step - low < 2 * LEAST_T or high - best - step < 2 * LEAST_T:
-                step = LEAST_T if best < middle else -LEAST_T
+    best = min(max(first, low + margin), high - margin)
+    least = value(best)
+    while high - low > 2 * LEAST_T:
+        wider = high - best if best < (low + high) / 2 else low - best
+        tried = best + GOLDEN * wider
+        if (found := value(tried)) <= least:
+            low, high = (best, high) if wider > 0 else (low, best)
+            best, least = tried, found
         else:
-            before = high - best if best < middle else low - best
-            step = GOLDEN * before
-        tried = best + (step if abs(step) >= LEAST_T else math.copysign(LEAST_T, step))
-        f_tried = value(tried)
-        if f_tried <= f_best:
-            low, high = (low, best) if tried < best else (best, high)
-            third, f_third, second, f_second, best, f_best = second, f_second, best, f_best, tried, f_tried
-            continue
-        low, high = (tried, high) if tried < best else (low, tried)
-        if f_tried <= f_second or second == best:
-            third, f_third, second, f_second = second, f_second, tried, f_tried
-        elif f_tried <= f_third or third in (best, second):
-            third, f_third = tried, f_tried
+            low, high = (low, tried) if wider > 0 else (tried, high)
     return best
-
-
-def _parabola(at: tuple[float, float, float], value: tuple[float, float, float]) -> float | None:
-    """Return how far from the first place the parabola through three is least, None where it has no such place."""
-    down = (at[0] - at[1]) * (value[0] - value[2])
-    up = (at[0] - at[2]) * (value[0] - value[1])
-    under = 2 * (up - down)
-    over = (at[0] - at[2]) * up - (at[0] - at[1]) * down
-    return -over / under if math.isfinite(over) and math.isfinite(under) and under else None
 
 
 def _inner(p: complex, q: complex) -> float:

@@ -45,7 +45,7 @@ def _stretches(pattern: tuple[float, ...], offset: float, whole: float) -> list[
     for number, length in enumerate(cycle(pattern)):
         if at >= whole:
             break
-        if number % 2 == 0 and at + length >= 0 and (at >= 0 or at + length > 0):
+        if number % 2 == 0 and (at >= 0 or at + length > 0):
             stretches.append((max(at, 0.0), min(at + length, whole)))
         at += length
     return stretches
@@ -85,7 +85,7 @@ def parameter_at(segment: Segment, along_mm: float, length: float) -> float:
     for _ in range(_STEPS):
         excess = length_mm(segment.piece(0, t)) - along_mm
         low, high = (low, t) if excess > 0 else (t, high)
-        if abs(excess) <= JOINT_MM or high - low <= SAME_T**2:
+        if abs(excess) <= JOINT_MM:
             break
         speed = abs(segment.velocity(t))
         t = t - excess / speed if speed > 0 else low
