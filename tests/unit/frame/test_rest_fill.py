@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,8 +11,11 @@ from fixtures.plain_motifs import arch, disc, drop, husk, leaf, plain_rectangle,
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import FrameforgeError, GeometryError, InputError
+from frameforge.frame.fit import Fit
 from frameforge.frame.make import make_piece
+from frameforge.frame.model import RowModel
 from frameforge.frame.piece import Piece
+from frameforge.frame.rest_fill import relaid, stepped
 from frameforge.frame.spec import PieceSpec, Size
 from frameforge.geometry.measure import area_mm2
 
@@ -138,3 +142,57 @@ def test_the_scale_that_keeps_roots_in_the_rim_is_that_of_the_row_as_it_is_fille
     scale = float(fault.rsplit("--scale ", 1)[1].removesuffix("."))
     assert made(plain_rectangle(27, 4), **order, scale=scale).rows[0].filler is not None
     assert "come out at the opening" in says(plain_rectangle(27, 4), **order, scale=scale + 0.01)
+
+
+def test_refusals_of_fillers_word_for_word() -> None:
+    assert says(plain_rectangle(18), gap_mm=2.0) == (
+        'hoop: no motif is named to fill the 14.62 mm at the seam. Write filler, for example filler = "scallop".'
+    )
+    said = "no husk that this card can bear goes into the {} at the seam with {} of {} mm on both sides. "
+    said += "Take another filler, or spread the rest."
+    row = row_of(arch(), gap_mm=2.4, rest="filler", filler=husk())
+    with pytest.raises(GeometryError) as caught:
+        stepped(RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE), Fit(D100, 17, 1.0))
+    assert caught.value.code == "no-filler"
+    gap = caught.value.numbers["seam_gap_mm"]
+    assert caught.value.numbers == {"seam_gap_mm": gap, "wanted_mm": 2.4}
+    assert caught.value.say == said.format(f"{math.floor(gap * 100) / 100:g} mm", "gaps", "2.4")
+
+
+def test_a_filled_row_is_told_field_by_field() -> None:
+    """Bars of 18 mm, 2 mm apart: 15 turns of 2 (asin .18 + asin .02); the filler stands opposite the start."""
+    (row,) = made(plain_rectangle(18), gap_mm=2.0, filler=husk(), start_deg=30.0).rows
+    filler = row.filler
+    assert filler is not None
+    turn = math.degrees(2 * (math.asin(0.18) + math.asin(0.02)))
+    assert (row.count, row.spread, row.start_deg) == (15, None, pytest.approx(30.0))
+    assert row.pitch_deg == pytest.approx(turn)
+    assert row.seam_gap_mm == pytest.approx(100 * math.sin(math.radians(360 - 14 * turn) / 2 - math.asin(0.18)))
+    assert (filler.count, filler.motif_name, filler.start_deg) == (1, "husk", 210.0)
+    assert (filler.pitch_deg, filler.seam_gap_mm, filler.filler) == (None, None, None)
+    assert len(filler.repeats) == 1
+    assert filler.repeats[0].motif.name == "husk"
+    assert all(repeat.motif.name == "rectangle" for repeat in row.repeats)
+    assert filler.foot_gap_mm is not None
+    assert filler.foot_gap_mm >= 2.0
+    assert filler.gap_mm == pytest.approx(2.0, abs=1e-9)
+    assert filler.scale != row.scale == 1.0
+    (oval,) = made(plain_rectangle(18), size=OVAL, gap_mm=2.0, filler=husk()).rows
+    assert oval.spread == "equal-gap"
+
+
+def test_a_row_as_it_would_stand_at_another_scale() -> None:
+    fit = Fit(D100, 12, 1.0)
+    row = row_of(arch(), count=12)
+    plain = RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE)
+    smaller = relaid(plain, fit, 0.5)
+    assert smaller is not None
+    assert len(smaller.seats) == 12
+    assert smaller.readies[0].scale == 0.5
+    rest = replace(row, rest="filler", gap_mm=2.0, count=None, foot_mm=16.0, filler=scallop())
+    filled = RowModel(PieceSpec("hoop", D100, rows=(rest,)), rest, KNIFE)
+    anew = relaid(filled, fit, 0.5)
+    assert anew is not None
+    assert {ready.motif.name for ready in anew.readies} == {"arch", "scallop"}
+    assert len(anew.readies) > 20
+    assert relaid(RowModel(filled.spec, replace(rest, filler=None), KNIFE), fit, 0.5) is None
