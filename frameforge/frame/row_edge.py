@@ -67,4 +67,4 @@ def _opening_for(
         height = given.height_mm / given.width_mm
         near = length if circle is None else circle * math.pi
         width = found(height, near / around, _FAR if circle is None else _NEAR, settled_mm)
-    return None if width is None or not math.isfinite(width) else Size(width, width * given.height_mm / given.width_mm)
+    return None if width is None else Size(width, width * given.height_mm / given.width_mm)

@@ -276,7 +276,7 @@ def _turn_rad(model: RowModel, track: Track, pair: tuple[Ready, Ready], gap_mm: 
     before: tuple[float, float] | None = None
     for _ in range(_TURN_STEPS):
         layout = measured(track, pair, (0.0, turn), (True, True), None, is_open=True)
-        gap, foot_gap = layout.gap_mm or 0.0, layout.foot_gap_mm
+        gap, foot_gap = min(gap.gap_mm for gap in layout.gaps if gap), layout.foot_gap_mm
         excess = gap - gap_mm
         if model.row.foot_gap_mm is not None and foot_gap is not None:
             # Between their feet there may be room for more, and none between what stands out beyond these.

@@ -86,3 +86,32 @@ def test_a_base_keeps_its_proportion_too() -> None:
 def test_where_none_closes_there_is_none() -> None:
     """Leaves touch before their feet are .5 mm apart."""
     assert closing_sizes(model_of(leaf(), foot_gap_mm=0.5), D100, 12, 1.0, 0.5) is None
+
+
+def test_an_opening_is_looked_for_from_the_feet_alone_and_an_oval_one_from_the_circle_that_is_as_long(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: list[Size] = []
+    plain = RowModel.clearance_mm
+
+    def look(model: RowModel, size: Size, count: int, scale: float) -> float:
+        assert model.spec.opening is not None
+        asked.append(model.spec.opening)
+        return plain(model, size, count, scale)
+
+    monkeypatch.setattr(RowModel, "clearance_mm", look)
+    for gap in (0.0, 2.0):
+        asked.clear()
+        closing_sizes(model_of(plain_rectangle(8, 4), opening=O60, place="in"), D100, 14, 1.0, gap)
+        assert asked[0].width_mm == pytest.approx(14 * (8 + gap) / math.pi)
+        assert asked[1].width_mm == pytest.approx(1.6 * asked[0].width_mm)
+        assert len(asked) <= 9
+    asked.clear()
+    found = closing_sizes(model_of(plain_rectangle(8, 4), opening=Size(60, 50), place="in"), D100, 10, 1.0, 2.0)
+    assert found is not None
+    assert found[0].opening is not None
+    ovals = [size for size in asked if not size.is_circle]
+    assert len(ovals) <= 7
+    assert len(asked) <= 15
+    assert ovals[0].width_mm == pytest.approx(found[0].opening.width_mm, rel=0.01)
+    assert abs(ovals[1].width_mm / ovals[0].width_mm - 1) == pytest.approx(0.02, abs=5e-4)

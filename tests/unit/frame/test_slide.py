@@ -15,6 +15,7 @@ from frameforge.frame.slide import _crossing, _View, slide_depth
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline
+from frameforge.geometry.shapes import circle
 
 
 def test_a_corner_has_no_direction_and_a_smooth_joint_has() -> None:
@@ -83,3 +84,98 @@ def test_thousands_of_chords_take_little_memory() -> None:
     widths = 50 + np.cos(5 * np.array([0.0, math.pi]))
     assert depth == pytest.approx(float(widths.sum()) - 100, abs=0.7)
     assert peak < 50e6
+
+
+def crowd(*corners: complex, at: complex = 0j, turn: complex = 1 + 0j) -> Crowd:
+    """Return one copy of a polygon (corners counter-clockwise) where it stands."""
+    return Crowd.from_standings([Standing(Profile.from_outlines([Outline.from_points(corners)]), turn, at)])
+
+
+def round_one(radius: float, at: complex) -> Crowd:
+    return Crowd.from_standings([Standing(Profile.from_outlines([circle(0, radius)]), 1, at)])
+
+
+BLOCK = (-3 - 2j, 3 - 2j, 3 + 2j, -3 + 2j)
+TURNS = [1, 1j, -1, (3 + 4j) / 5]
+
+
+@pytest.mark.parametrize("turn", TURNS)
+def test_blocks_stand_in_each_other_by_what_their_widths_share_along_the_line_between(turn: complex) -> None:
+    """Two of 6 mm, their middles 5 mm apart: 1 mm; 6.5 mm apart: .5 mm of room."""
+    found = slide_depth(crowd(*BLOCK, turn=turn), crowd(*BLOCK, at=5 * turn, turn=turn))
+    assert found.depth_mm == pytest.approx(1.0, abs=1e-9)
+    assert (found.on_a / turn).real == pytest.approx(3.0)
+    assert (found.on_b / turn).real == pytest.approx(2.0)
+    assert abs((found.on_a / turn).imag) <= 2 + 1e-9
+    assert found.lean == pytest.approx(0, abs=1e-15)
+    apart = slide_depth(crowd(*BLOCK, turn=turn), crowd(*BLOCK, at=6.5 * turn, turn=turn))
+    assert apart.depth_mm == pytest.approx(-0.5, abs=1e-9)
+
+
+@pytest.mark.parametrize("turn", TURNS)
+@pytest.mark.parametrize("distance", [4.0, 8.5])
+def test_discs_stand_in_each_other_by_their_radii_less_the_distance(turn: complex, distance: float) -> None:
+    found = slide_depth(round_one(5.0, 1 + 1j), round_one(3.0, 1 + 1j + distance * turn))
+    assert found.depth_mm == pytest.approx(8 - distance, abs=1e-10)
+    assert abs(found.on_a - 1 - 1j) == pytest.approx(5.0)
+    assert abs(found.on_b - 1 - 1j - distance * turn) == pytest.approx(3.0)
+
+
+def test_on_true_curves_a_corner_goes_as_deep_as_the_disc_is_wide_there() -> None:
+    """A wedge with its corner 3 mm over the middle of a disc of 5 mm, whose edge is 4 mm out there."""
+    wedge = crowd(-2 + 3j, 6 - 1j, 6 + 7j, at=5 + 0j)
+    found = slide_depth(round_one(5.0, 0j), wedge)
+    assert found.depth_mm == pytest.approx(4 - 3, abs=1e-10)
+    assert (found.on_a, found.on_b) == (pytest.approx(4 + 3j), pytest.approx(3 + 3j))
+    # The disc runs there with slope -4 : 3 to the line: (u + lean n) stands upright on that.
+    assert found.lean == pytest.approx(3 / 4, abs=1e-6)
+
+
+@pytest.mark.parametrize(("rise", "lean"), [(4.0, 0.25), (-4.0, -0.25)])
+def test_a_lean_is_told_by_the_side_that_slants(rise: float, lean: float) -> None:
+    """A side that goes back (or out) 1 mm on 4 mm of height: B that sinks comes to stand so much deeper (or less)."""
+    slant = crowd(-5 - 8j, complex(2 + 8 / rise, -8), complex(2 - 8 / rise, 8), -5 + 8j)
+    block = crowd(-1.5 + 0j, 6 - 1j, 6 + 1j, at=3 + 0j)
+    found = slide_depth(slant, block)
+    assert found.depth_mm == pytest.approx(0.5, abs=1e-9)
+    assert (found.on_a, found.on_b) == (pytest.approx(2 + 0j), pytest.approx(1.5 + 0j))
+    assert found.lean == pytest.approx(lean, abs=1e-9)
+
+
+def test_hooks_that_reach_round_each_other_stand_in_each_other() -> None:
+    """A hook 10 mm wide whose tip hangs down to y = 6, and within it a bar up to y = 7.5 that begins at x = 4."""
+    hook = crowd(0j, 2 + 0j, 2 + 8j, 8 + 8j, 8 + 6j, 10 + 6j, 10 + 10j, 10j)
+    bar = crowd(-16 + 3j, -14 + 3j, -14 + 7.5j, -16 + 7.5j, at=20 + 0j)
+    found = slide_depth(hook, bar)
+    assert found.depth_mm == pytest.approx(6.0, abs=1e-9)
+    assert (found.on_a.real, found.on_b.real) == pytest.approx((10.0, 4.0))
+    apart = slide_depth(crowd(*BLOCK), crowd(*BLOCK, at=20 + 0j))
+    assert apart.depth_mm == pytest.approx(-14.0, abs=1e-9)
+
+
+def test_where_no_level_is_shared_there_is_no_depth() -> None:
+    found = slide_depth(crowd(*BLOCK), crowd(-1 + 6j, 1 + 6j, 1 + 8j, at=9 + 0j))
+    assert found == slide.Slide(-math.inf, 0j, 9 + 0j, 0.0)
+
+
+def test_of_places_that_are_as_deep_only_some_are_looked_at() -> None:
+    """The deepest of each three chords side by side, three places at most, none under the least."""
+    depth = np.array([1.0, 5.0, 4.9, 4.8, 2.0, 4.0, 3.0, 3.5, 4.95])
+    chord = np.array([0, 10, 11, 12, 30, 13, 40, 50, 20])
+    assert slide._summits(depth, chord, 3.0) == [1, 8, 5]
+    assert slide._summits(depth, chord, 4.9) == [1, 8]
+    assert slide._summits(depth, chord, 5.1) == []
+    assert slide._summits(depth[:5], chord[:5], 0.5) == [1, 4, 0]
+
+
+def test_a_window_goes_on_round_the_outline_on_both_sides() -> None:
+    view = _View(crowd(*BLOCK), 1)
+    chords, parts = view.window(0, 0.25, 0.5)
+    places = list(zip(chords.tolist(), parts.tolist(), strict=True))
+    assert len(places) == 35
+    assert (places[0], places[-1]) == ((3, 0.75), (0, 0.75))
+    assert (0, 0.0) in places
+    assert 0 not in [part for chord, part in places if chord == 3]
+    far = list(zip(*(array.tolist() for array in view.window(3, 0.5, 1.6)), strict=True))
+    assert far[0] == (1, pytest.approx(0.9))
+    assert far[-1] == (1, pytest.approx(0.1))

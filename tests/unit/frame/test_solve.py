@@ -176,9 +176,10 @@ def test_two_leaves_with_a_foot_gap_touch_or_have_it() -> None:
     assert turn(10.0, 10.0) == pytest.approx(2 * (math.asin(0.044) + math.asin(0.1)), abs=1e-6)
 
 
-def test_two_that_are_too_wide_for_any_circle_stand_opposite_each_other() -> None:
+def test_two_that_are_too_wide_for_any_circle_stand_opposite_each_other(pairs: list[float]) -> None:
     model = model_of(plain_rectangle(6, 4))
     assert solve._turns_rad(model, model.track(D100, 1.0), 1.0, 300.0) == [math.pi]
+    assert pairs == [math.pi] * 12
 
 
 @pytest.mark.parametrize("size", [D100, Size(150, 100)])

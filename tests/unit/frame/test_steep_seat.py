@@ -51,3 +51,18 @@ def test_of_both_the_rise_is_told() -> None:
 
 def test_nothing_is_told_of_a_motif_that_is_left_out() -> None:
     assert told(72, 80, is_there=False) == []
+
+
+def test_every_repeat_is_looked_at() -> None:
+    """The first is left out, the others are told where they stand."""
+    model = model_of(plain_rectangle(72, 80))
+    layout = replace(model.layout(D100, 3, 1.0), is_there=(False, True, True))
+    assert [one.where for one in steep_seats(model, layout, [1, 2, 3], [0.0, 120.0, 240.0])] == [
+        "rectangle 2, at 4 o'clock", "rectangle 3, at 8 o'clock",
+    ]  # fmt: skip
+
+
+def test_half_of_the_height_is_not_rounded() -> None:
+    """Over a foot of 62 mm the edge rises 10.77: under half of 21.9, over half of 21.5."""
+    assert told(62, 21.9) == []
+    assert told(62, 21.5)

@@ -111,6 +111,8 @@ def test_a_single_thin_tooth_is_one() -> None:
     with pytest.raises(RefusedError, match=r"^hoop: 1 tooth of 0\.21 mm between") as caught:
         teeth.check_teeth(of, Fit(D100, 36, 1.0), layout)
     assert caught.value.code == "thin-tooth"
+    with pytest.raises(RefusedError, match=r"^hoop: 2 teeth of 0\.21 mm between"):
+        teeth.check_teeth(of, Fit(D100, 36, 1.0), replace(layout, is_there=(True, True, True, *[False] * 33)))
     assert caught.value.numbers == {"tooth_mm": pytest.approx(0.21915934), "limit_mm": 1.5}
 
 
