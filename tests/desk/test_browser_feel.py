@@ -65,6 +65,40 @@ def test_nothing_moves_when_findings_come(page: Any) -> None:
     assert page.locator(".tag").count() >= 1
 
 
+@pytest.mark.parametrize(
+    ("late", "by", "across"),
+    [("see", "hand", 101), ("findings", "hand", 102), ("see", "key", 103), ("findings", "key", 104)],
+)
+def test_what_is_pressed_while_an_answer_comes_is_still_done(page: Any, late: str, by: str, across: int) -> None:
+    """Nothing is drawn anew under a finger: a click goes to what is there both when it is pressed and let go."""
+    page.wait_for_selector(JUDGED)
+    waiting: list[Any] = []
+    page.route(f"**/{late}", lambda route: route.continue_() if waiting else waiting.append(route))
+    page.fill("#recipe-text", BEETLES.replace("100", str(across)))
+    name = f"h1:has-text('on-{across}mm')"
+    while not waiting:
+        page.wait_for_timeout(20)
+    if late == "findings":
+        page.wait_for_selector(name)
+    (press, let_go) = (
+        (page.mouse.down, page.mouse.up)
+        if by == "hand"
+        else (lambda: page.keyboard.down("Space"), lambda: page.keyboard.up("Space"))
+    )
+    button = "text=Spokes and positions"
+    page.hover(button)
+    page.focus(button)
+    press()
+    with page.expect_response(f"**/{late}") as answered:
+        waiting[0].continue_()
+    answered.value.finished()
+    page.wait_for_timeout(300)
+    assert page.locator(".position").count() == 0
+    let_go()
+    page.wait_for_selector(f"{JUDGED} .position >> nth=4")
+    page.wait_for_selector(name)
+
+
 def test_what_has_the_focus_keeps_it(page: Any) -> None:
     page.wait_for_selector(JUDGED)
     page.focus("figure > .counts button >> nth=2")

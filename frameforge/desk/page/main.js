@@ -7,6 +7,7 @@ import { button, byId, download, html } from "./build.js";
 import { History } from "./history.js";
 import { judged, unjudged } from "./judged.js";
 import { Latest } from "./latest.js";
+import { letGo } from "./press.js";
 import { watched } from "./progress.js";
 import { Saying } from "./saying.js";
 import { besides, showTaking } from "./taking.js";
@@ -150,6 +151,7 @@ async function see(recipe, change_, isKept, how = {}) {
   const before = moves;
   byId("bench").setAttribute("aria-busy", "true");
   const answer = await watched(asking.ask({ recipe, at: sentence().at, ...change_ }), () => mine === newest);
+  await letGo();
   if (mine === newest) byId("bench").removeAttribute("aria-busy");
   if (answer.replaced) return null;
   if (answer.is_changed && isKept && before === moves) keep(answer.recipe, how.slide);
@@ -225,6 +227,7 @@ async function showPieces(answer) {
   if (answer.is_judged || asking.isBehind) return;
   const shown = pieces;
   const found = await watched(ask("findings", { recipe: answer.recipe, width: answer.pieces[0].width }), () => pieces === shown);
+  await letGo();
   if (pieces !== shown || found.replaced || found.stopped) return;
   if (found.pieces) {
     pieces = judged(pieces, found.pieces);

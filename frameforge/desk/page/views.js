@@ -5,6 +5,7 @@ import { figure } from "./bench.js";
 import { button, html } from "./build.js";
 import { showsDimensions, withDimensions } from "./dimensions.js";
 import { canBeMended, mended } from "./mended.js";
+import { letGo } from "./press.js";
 import { onTheSheet } from "./sheets.js";
 import { sizes } from "./sizes.js";
 
@@ -57,6 +58,7 @@ export class Views {
     this.offer();
     const nodes = VIEWS.find(({ key }) => key === this.key).nodes(this.desk);
     const made = nodes instanceof Promise ? await nodes : nodes;
+    if (nodes instanceof Promise) await letGo();
     if (mine !== this.newest || made === null) return;
     const focused = this.focused();
     this.shown.replaceChildren(...made);
