@@ -13,7 +13,7 @@ from frameforge.frame.base import Edge
 from frameforge.frame.gap import neighbour_gaps
 from frameforge.frame.ornament import ready
 from frameforge.frame.place import Track
-from frameforge.frame.ring_step import gap_miss, gap_rates, ring_step, stretch_step
+from frameforge.frame.ring_step import gap_miss, gap_rates, ring_step, stretch_step, turn_of_end
 from frameforge.frame.spec import Ornament
 from frameforge.frame.standing import stand
 
@@ -74,3 +74,54 @@ def test_a_stretch_keeps_its_ends() -> None:
     change = stretch_step(*gaps_at([0.2, 0.7, 1.4, 1.9], *[arch()] * 4))
     assert (abs(change[0]), abs(change[-1])) == pytest.approx((0, 0), abs=1e-14)
     assert abs(change[1]) > 1e-3
+
+
+def test_rates_on_a_circle_by_hand() -> None:
+    """Bars apart by D sin(turn/2 - asin(w/D)): the rate is R cos of the same, as one goes and as the other comes."""
+    circle = Track(Edge(50, 50), 1, "foot", "base")
+    readies = [ready(Ornament(plain_rectangle(10, 4)), 1.0, is_flipped=False)] * 2
+    seats, standing = stand(circle, readies, [0.2, 1.0])
+    own, other = gap_rates(seats, standing, neighbour_gaps(list(pairwise(standing))))
+    rate = 50 * math.cos(0.4 - math.asin(0.1))
+    assert (own[0], other[0]) == pytest.approx((-rate, rate))
+
+
+def test_how_fast_a_foot_end_turns_round_the_middle() -> None:
+    """On a circle as the place does; on an oval as differences tell."""
+    circle = Track(Edge(50, 50), 1, "foot", "base")
+    (seat,), _ = stand(circle, [ready(Ornament(plain_rectangle(10, 4)), 1.0, is_flipped=False)], [0.7])
+    assert (turn_of_end(seat, "left"), turn_of_end(seat, "right")) == pytest.approx((1, 1))
+    seats, _, _ = gaps_at([0.7, 0.7 + 1e-6], leaf(), leaf())
+    for which, ends in (("left", [s.left for s in seats]), ("right", [s.right for s in seats])):
+        turned = (math.atan2(ends[1].real, ends[1].imag) - math.atan2(ends[0].real, ends[0].imag)) / 1e-6
+        assert turn_of_end(seats[0], which) == pytest.approx(turned, abs=1e-4)  # type: ignore[arg-type]
+
+
+def test_a_stretch_of_a_circle_comes_to_even_places_in_one_step_from_near() -> None:
+    """Three arches, the middle one a little off: it moves back by what it is off, and the ends stay."""
+    circle = Track(Edge(50, 50), 1, "foot", "base")
+    readies = [ready(Ornament(arch()), 1.0, is_flipped=False)] * 3
+    seats, standing = stand(circle, readies, [0.0, 0.601, 1.2])
+    change = stretch_step(seats, standing, neighbour_gaps(list(pairwise(standing))))
+    assert change == pytest.approx([0.0, -0.001, 0.0], abs=1e-6)
+
+
+def test_a_ring_pinned_at_a_motif_or_a_gap_turns_as_a_whole() -> None:
+    """An even ring of 6 arches that begins .02 past where it should: all go back by that."""
+    circle = Track(Edge(50, 50), 1, "foot", "base")
+    readies = [ready(Ornament(arch()), 1.0, is_flipped=False)] * 7
+    places = [0.02 + k * math.tau / 6 for k in range(7)]
+    seats, standing = stand(circle, readies, places)
+    gaps = neighbour_gaps(list(pairwise(standing)))
+    for pin in ((0.0, False), (-math.pi / 6, True)):
+        change, miss = ring_step(seats, standing, gaps, pin)
+        assert change == pytest.approx([-0.02] * 6, abs=1e-9)
+        assert miss == pytest.approx(0.02, abs=1e-9)
+
+
+def test_a_ring_of_one_is_turned_by_the_gap_before_it() -> None:
+    circle = Track(Edge(50, 50), 1, "foot", "base")
+    readies = [ready(Ornament(arch()), 1.0, is_flipped=False)] * 2
+    seats, standing = stand(circle, readies, [0.02, 0.02 + math.tau])
+    change, miss = ring_step(seats, standing, neighbour_gaps(list(pairwise(standing))), (math.pi, True))
+    assert (abs(change[0]), abs(miss)) == pytest.approx((0.02, 0.02), abs=1e-9)
