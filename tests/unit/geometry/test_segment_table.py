@@ -102,3 +102,56 @@ def test_rows_are_turned_about_0_each_by_its_own_factor() -> None:
         at = np.full(len(table), t)
         assert turned.point(every, at) == pytest.approx(turns * table.point(every, at), abs=1e-12)
     assert turned.start == pytest.approx(turns * table.start, abs=1e-12)
+
+
+def test_one_frame_and_one_start_for_every_way_to_give_an_ellipse() -> None:
+    """Long axes point into (-90, 90] degrees and start angles lie in (-180, 180], right at the limits too."""
+    for k in range(-12, 13):
+        exact: dict[int, complex] = {-12: -1, -6: -1j, 0: 1, 6: 1j, 12: -1}
+        way = exact.get(k, complex(np.exp(1j * np.pi * k / 12)))
+        wanted = way if -6 < k <= 6 else -way
+        for long, short in ((3 * way, 2j * way), (3 * way, -2j * way), (2j * way, 3 * way)):
+            given = Arc.from_ellipse(1 + 1j, complex(long), complex(short), 0.4, -1.1)
+            table = SegmentTable.from_segments([given])
+            assert table.k2[0] == pytest.approx(3 * wanted)
+            assert table.k3[0] == pytest.approx(2j * wanted)
+            assert table.point(np.array([0]), np.array([0.7]))[0] == pytest.approx(given.point(0.7))
+            assert -np.pi < table.q0[0] <= np.pi
+    for start, first in ((-math.pi, math.pi), (math.pi, math.pi), (3 * math.pi, math.pi), (-3, -3), (4, 4 - math.tau)):
+        assert SegmentTable.from_segments([Arc.from_circle(0, 2, start, 1)]).q0[0] == pytest.approx(first)
+
+
+def test_nearly_round_ellipses_are_circles_up_to_a_millionth_of_a_millionth() -> None:
+    """The part m that turns against is half the difference of the half-axes; a circle's frame stands upright."""
+    for more, is_circle in ((1.9e-12, True), (1e-11, False)):
+        turn = np.exp(0.5j)
+        table = SegmentTable.from_segments(
+            [Arc.from_ellipse(0, complex(turn * (1 + more)), complex(1j * turn), 0.2, 1)]
+        )
+        assert (table.k2[0].imag == 0) == is_circle
+        assert table.q0[0] == pytest.approx(0.7 if is_circle else 0.2, abs=1e-3)
+
+
+def test_counts_of_chords_in_closed_form() -> None:
+    """r (1 - cos(q / 2)) <= c for an arc; h^2 max|P''| / 8 <= c for a cubic; one for a line."""
+    cubic = Cubic(0, 0, 0, 8 / 6 * 0.16 + 0j)  # P'' = 6 t end, at most 1.28
+    table = SegmentTable.from_segments(
+        [
+            Line(0j, 90 + 70j),
+            cubic,
+            Arc.from_circle(0, 5, 0, -3),
+            Arc.from_ellipse(0, 2j, 7 + 0j, 0, 2),
+            Cubic(0, 1, 2, 3),
+        ]
+    )
+    step = [2 * math.acos(1 - 0.01 / r) for r in (5, 7)]
+    assert table.arc_steps(0.01) == pytest.approx([math.pi, math.pi, *step, math.pi])
+    assert table.chord_counts(0.01).tolist() == [1, 4, math.ceil(3 / step[0]), math.ceil(2 / step[1]), 1]
+    assert table.chord_counts(np.array([1, 0.0099, 9, 7, 1])).tolist() == [1, 5, 1, 1, 1]
+    assert SegmentTable.from_segments([cubic.reversed()]).chord_counts(0.01).tolist() == [4]
+
+
+def test_lines_have_their_handles_at_their_thirds() -> None:
+    table = SegmentTable.from_segments([Line(1 + 1j, 4 - 2j)])
+    assert (table.k1[0], table.k2[0]) == (2, 3 - 1j)
+    assert len(table) == 1
