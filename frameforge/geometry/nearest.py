@@ -23,6 +23,8 @@ _MOST_PAIRS = 4000
 _BLOCK = 500_000
 _STARTS = 6
 _NEWTON_STEPS = 60
+# A few units in the last place: Newton may step to and fro between neighbours for ever.
+_SETTLED = 1e-15
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +204,7 @@ def _closest(a: Segment, t: float, b: Segment, s: float) -> Closest:
             dt, ds = dt / 2, ds / 2
         else:
             break
-        settled = abs(new_t - t) + abs(new_s - s) <= 1e-16
+        settled = abs(new_t - t) + abs(new_s - s) <= _SETTLED
         t, s, gap = new_t, new_s, new_gap
         if settled:
             break

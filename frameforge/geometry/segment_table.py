@@ -148,7 +148,6 @@ class SegmentTable:
         step = self.arc_steps(chord_mm)
         bend = 6 * np.maximum(abs(self.start - 2 * self.k1 + self.k2), abs(self.k1 - 2 * self.k2 + self.end))
         counts = np.where(self.kind == ARC, np.abs(self.sweep) / step, np.sqrt(bend / (8 * chord_mm)))
-        counts[self.kind == LINE] = 1
         return np.asarray(np.maximum(np.ceil(counts * (1 - 1e-12)), 1).astype(np.intp))
 
     def arc_steps(self, chord_mm: float | Floats) -> Floats:
