@@ -8,6 +8,7 @@ import pytest
 from fixtures.plain_motifs import leaf, plain_rectangle
 from fixtures.rows import D100, KNIFE, model_of, row_of
 
+from frameforge.frame import row_edge
 from frameforge.frame.model import RowModel
 from frameforge.frame.row_edge import closing_sizes, is_on_opening
 from frameforge.frame.spec import PieceSpec, Size
@@ -83,9 +84,12 @@ def test_a_base_keeps_its_proportion_too() -> None:
     assert found[1].width_mm / found[1].height_mm == pytest.approx(1.5)
 
 
-def test_where_none_closes_there_is_none() -> None:
-    """Leaves touch before their feet are .5 mm apart."""
-    assert closing_sizes(model_of(leaf(), foot_gap_mm=0.5), D100, 12, 1.0, 0.5) is None
+def test_where_none_closes_there_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(row_edge, "size_for", lambda *_, **__: None)
+    monkeypatch.setattr(row_edge, "rising_zero", lambda *_, **__: None)
+    for opening in (None, O60, Size(60, 50)):
+        model = model_of(leaf(), opening=opening, on="opening" if opening else "base")
+        assert closing_sizes(model, D100, 12, 1.0, 0.5) is None
 
 
 def test_an_opening_is_looked_for_from_the_feet_alone_and_an_oval_one_from_the_circle_that_is_as_long(

@@ -168,13 +168,9 @@ def test_a_ring_is_shot_with_few_measured_gaps(monkeypatch: pytest.MonkeyPatch) 
         return plain(self, *args)
 
     monkeypatch.setattr(shooting._Shot, "excess_mm", look)
-    readies = of(*[leaf()] * 9)
-    assert shoot_ring(OVAL, readies, even(9, 0.7), math.tau, None) is not None
-    assert len(measured) <= 300
-    assert measured[0] == 60 * 10
-    measured.clear()
-    assert shoot_ring(OVAL, of(arch(), leaf(), pod()), even(3, 1.2), math.tau, OVAL.edge.direction_rad(0.4)) is not None
-    assert len(measured) <= 700
+    assert shoot_ring(OVAL, of(*[leaf()] * 4), even(4, 0.7), math.tau, None) is not None
+    assert len(measured) <= 200
+    assert measured[0] == 60 * 5
 
 
 def test_a_shot_that_has_measured_its_all_sees_no_seat_any_more() -> None:

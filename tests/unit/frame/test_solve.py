@@ -333,18 +333,20 @@ def test_the_scale_is_looked_for_from_the_one_of_feet_alone(rings: list[Ring]) -
     scale = scale_for(model, D100, 12, 2.0)
     assert scale is not None
     assert model.clearance_mm(D100, 12, scale) == pytest.approx(2.0, abs=1e-8)
-    assert rings[0] == (100, 12, pytest.approx((100 * math.pi - 24) / (12 * 7)))
-    assert rings[1][2] == pytest.approx(rings[0][2] / 1.6)
-    assert len(rings) <= 11
+    first, second, *_ = (scale for _, _, scale in rings if scale > 0.1)
+    assert first == pytest.approx((100 * math.pi - 24) / (12 * 7))
+    assert second == pytest.approx(first / 1.6)
+    assert len(rings) <= 12
 
 
 def test_the_scale_on_an_oval_is_looked_for_on_the_circle_that_is_as_long(rings: list[Ring]) -> None:
     length = 396.635989732265  # perimeter of 150 x 100, complete elliptic integral
     scale = scale_for(model_of(arch()), Size(150, 100), 18, 2.0)
     assert scale == pytest.approx(1.2459119374, abs=1e-8)
-    assert rings[0][0] == pytest.approx(length / math.pi)
-    assert len([width for width, _, _ in rings if width == 150]) <= 7
-    assert len(rings) <= 13
+    widths = [width for width, _, scale in rings if scale > 0.1]
+    assert widths[0] == pytest.approx(length / math.pi)
+    assert widths.count(150) <= 7
+    assert len(widths) <= 13
     roughly = scale_for(model_of(arch()), Size(150, 100), 18, 2.0, settled_mm=0.02)
     assert roughly == pytest.approx(scale, abs=0.02 / 8)
     assert roughly != scale
@@ -354,9 +356,6 @@ def test_on_an_opening_that_is_an_oval_no_circle_is_tried_first(rings: list[Ring
     model = model_of(leaf(), place="in", opening=Size(60, 50))
     assert scale_for(model, Size(100, 99), 12, 5.0, settled_mm=0.5) is not None
     assert {width for width, _, _ in rings} == {100}
-    assert not solve._is_round(model, D100)
-    assert not solve._is_round(model_of(leaf()), Size(100, 99))
-    assert solve._is_round(model_of(leaf()), D100)
 
 
 def test_no_scale_has_gaps_that_alone_are_longer_than_the_edge(rings: list[Ring]) -> None:
@@ -369,12 +368,11 @@ def test_no_scale_has_gaps_that_alone_are_longer_than_the_edge(rings: list[Ring]
     assert not rings, "the edge is that of the opening, not of the base"
 
 
-def test_a_scale_with_a_foot_gap_has_just_that_or_is_none() -> None:
+def test_a_scale_with_a_foot_gap_has_just_that() -> None:
     by_foot = model_of(arch(), foot_gap_mm=3.0)
     scale = scale_for(by_foot, D100, 18, 3.0)
     assert scale is not None
     assert by_foot.clearance_mm(D100, 18, scale) == pytest.approx(3.0, abs=1e-8)
-    assert scale_for(model_of(leaf(), foot_gap_mm=0.5), D100, 12, 0.5) is None
 
 
 def test_motifs_without_a_foot_and_of_no_width_still_have_a_size() -> None:
@@ -418,16 +416,45 @@ def test_half_of_the_edge_takes_half_of_the_motifs() -> None:
     assert solve._guess(model_of(bar, keep_free=(180.0, 0.0)), D100, 1.0, 0.0) == 50
 
 
+@pytest.fixture
+def begun(monkeypatch: pytest.MonkeyPatch) -> list[tuple[float, float, float]]:
+    """Where searches begin: guess, least and factor, in order; none comes to anything."""
+    asked: list[tuple[float, float, float]] = []
+
+    def look(f: object, guess: float, *, least: float = 0.0, factor: float = 1.6, settled: float = 0.0) -> None:
+        asked.append((guess, least, factor))
+
+    monkeypatch.setattr(solve, "rising_zero", look)
+    return asked
+
+
 @pytest.mark.parametrize("gap", [0.0, 2.0])
-def test_beside_a_zone_a_size_is_looked_for_from_the_feet_alone(gap: float, rings: list[Ring]) -> None:
+def test_beside_a_zone_a_size_is_looked_for_from_the_feet_alone(
+    gap: float, begun: list[tuple[float, float, float]]
+) -> None:
     size_for(model_of(arch(), keep_free=(60.0, 0.0)), growth_of(PieceSpec("x", "find"), None), 10, 1.0, gap)
-    assert rings[0][0] == pytest.approx((160 + 10 * gap) / math.pi / (5 / 6))
-    rings.clear()
     grown = growth_of(PieceSpec("x", "find", grow_from=Size(150, 100)), None)
-    size_for(model_of(plain_rectangle(4, 4), keep_free=(60.0, 0.0)), grown, 3, 1.0, gap, settled_mm=1.0)
-    assert rings[0][0] == pytest.approx(50.5 / (5 / 6)), "a little over the least width"
+    size_for(model_of(plain_rectangle(4, 4), keep_free=(60.0, 0.0)), grown, 3, 1.0, gap)
+    assert begun == [
+        (pytest.approx((160 + 10 * gap) / math.pi / (5 / 6)), 0.0, 1.6),
+        (pytest.approx(50.5 / (5 / 6)), 50.0, 1.6),
+    ]
 
 
-def test_touching_motifs_are_looked_for_from_the_scale_of_feet_alone_too(rings: list[Ring]) -> None:
-    scale_for(model_of(arch()), D100, 18, 0.0)
-    assert rings[0][2] == pytest.approx(100 * math.pi / (18 * 16))
+def test_where_no_circle_closes_an_oval_is_looked_for_from_the_feet_alone(
+    begun: list[tuple[float, float, float]],
+) -> None:
+    assert size_for(model_of(arch()), growth_of(PieceSpec("x", "find", ratio=1.5), None), 12, 1.0, 3.0) is None
+    assert begun[-1] == (pytest.approx(12 * 19 / math.pi), 0.0, 1.6)
+    assert begun[0] == (pytest.approx(begun[0][0]), 0.0, solve._NEXT)
+
+
+def test_touching_motifs_are_looked_for_from_the_scale_of_feet_alone_too(
+    begun: list[tuple[float, float, float]],
+) -> None:
+    for wide, gap in ((16.0, 0.0), (16.0, 2.0), (1600.0, 0.0)):
+        scale_for(model_of(plain_rectangle(wide, 4)), D100, 18, gap)
+    length = 100 * math.pi
+    assert [1 / guess for guess, _, _ in begun] == pytest.approx(
+        [length / (18 * 16), (length - 36) / (18 * 16), 0.05]
+    ), "and no smaller than a twentieth"
