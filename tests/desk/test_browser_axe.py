@@ -97,6 +97,15 @@ def test_neither_the_piece_nor_a_refusal_has_a_serious_fault(page: Any, scheme: 
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_what_waits_for_its_findings_has_no_serious_fault(page: Any, scheme: str) -> None:
+    _looked_at(page, scheme, 1280)
+    _put(page, BEETLE, "#bench figure:not(.unjudged) .findings button.row")
+    page.route("**/findings", lambda route: None)
+    _put(page, BEETLE.replace("76mm", "79mm"), "#bench figure.unjudged .findings .row")
+    assert _faults(page) == []
+
+
 @pytest.mark.parametrize(("scheme", "width"), ALL)
 def test_no_choice_and_nothing_that_is_taken_has_a_serious_fault(page: Any, scheme: str, width: int) -> None:
     _looked_at(page, scheme, width)

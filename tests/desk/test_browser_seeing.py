@@ -147,7 +147,8 @@ def test_a_position_of_an_oval_is_left_out_by_a_click(page, place: str) -> None:
     page.click(".position[aria-label^='position 3,']")
     page.wait_for_selector("text=Put 3 back")
     # The button is there with the change, the picture when it is drawn anew.
-    page.wait_for_function("document.querySelectorAll('.position').length === 7")
+    page.wait_for_selector(".position[aria-label^='position 3,']", state="detached")
+    assert page.locator(".position").count() == 7
 
 
 def test_of_several_pieces_each_is_looked_at_by_itself(page) -> None:  # type: ignore[no-untyped-def]
