@@ -126,10 +126,8 @@ def _motifs(layout: Layout) -> Sequence[Motif]:
 def _positions(directions: list[float]) -> list[int]:
     """Return the numbers of the repeats, from 1 at the top, clockwise."""
     order = sorted(range(len(directions)), key=lambda k: round(directions[k], 9) % 360.0)
-    numbers = [0] * len(directions)
-    for number, k in enumerate(order, start=1):
-        numbers[k] = number
-    return numbers
+    numbers = {k: number for number, k in enumerate(order, start=1)}
+    return [numbers[k] for k in range(len(directions))]
 
 
 def _result(model: RowModel, fit: Fit, layout: Layout, repeats: tuple[PlacedMotif, ...]) -> RowResult:

@@ -63,11 +63,11 @@ def _smaller(row: RowSpec, fit: Fit, least: float) -> Iterator[tuple[str, RowSpe
     part = (1 - LEAST_SQUEEZE) / (1 - least)
     for step in range(_TRIES):
         if isinstance(row.foot_mm, int | float):
-            foot = round(down(row.foot_mm * part, 0.1) - 0.1 * step, 1)
-            yield f"--foot {foot:g}mm", replace(row, foot_mm=max(foot, 0.1))
+            foot = max(round(down(row.foot_mm * part, 0.1) - 0.1 * step, 1), 0.1)
+            yield f"--foot {foot:g}mm", replace(row, foot_mm=foot)
         elif row.foot_mm is None and row.scale != "find":
-            scale = round(down(fit.scale * part, 0.01) - 0.01 * step, 2)
-            yield f"--scale {scale:g}", replace(row, scale=max(scale, 0.01))
+            scale = max(round(down(fit.scale * part, 0.01) - 0.01 * step, 2), 0.01)
+            yield f"--scale {scale:g}", replace(row, scale=scale)
 
 
 def _holds(model: RowModel, fit: Fit, row: RowSpec) -> bool:

@@ -40,7 +40,7 @@ def spread_beside(
     """
     opened = _over_stretch(track, readies, zone, spread)
     *inner, over = (gap.gap_mm if gap else math.inf for gap in opened.gaps)
-    if over >= min(inner, default=-math.inf) and len(readies) > 2:
+    if len(readies) > 2 and over >= min(inner):
         return _opened(opened)
     for begun in (start, Start(math.radians(zone[1]), is_gap=True)):
         closed = measured(track, readies, lay_out(track, readies, begun, spread), (True,) * len(readies), spread)

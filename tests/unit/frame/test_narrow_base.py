@@ -120,3 +120,22 @@ def test_what_holds_has_seats_at_its_ends_and_room_for_its_count() -> None:
     assert not holds(D100, count=18, gap_mm=2.0)
     assert not holds(Size(100, 15.9))
     assert not holds(Size(60, 20), count=1, place="window", inset_mm=12.0), "where there is no edge there is no seat"
+
+
+def test_ovals_and_scales_are_tried_in_six_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Feet of 16 mm and a tenth: 1, 1.1, 1.3, 1.6, 2 and 2.5 times as wide, as long as that is no longer."""
+    tried: list[tuple[float, float, float]] = []
+
+    def holds(_: object, size: Size, scale: float) -> bool:
+        tried.append((size.width_mm, size.height_mm, scale))
+        return False
+
+    monkeypatch.setattr(narrow_base, "_holds", holds)
+    assert narrow_base._wider(model_of(arch()), Size(60, 14), 1.0, 16.0) == []
+    assert tried == [(60, short, 1.0) for short in (16.1, 17.7, 20.9, 25.7, 32.1, 40.1)]
+    tried.clear()
+    assert narrow_base._wider(model_of(arch()), Size(14, 25.7), 1.0, 16.0) == []
+    assert tried == [(short, 25.7, 1.0) for short in (16.1, 17.7, 20.9)]
+    tried.clear()
+    assert narrow_base._smaller(model_of(arch()), Size(60, 14), 2.0, 32.0) == []
+    assert tried == [(60, 14, scale) for scale in (0.87, 0.79, 0.67, 0.54, 0.43, 0.34)]

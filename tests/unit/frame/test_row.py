@@ -8,14 +8,14 @@ from typing import Any
 
 import pytest
 from fixtures.plain_motifs import arch, disc, husk, leaf, plain_rectangle, pod
-from fixtures.rows import D100, model_of
+from fixtures.rows import D100, KNIFE, model_of, row_of
 
 from frameforge.frame import row as module
 from frameforge.frame.fit import Fit
 from frameforge.frame.model import RowModel
 from frameforge.frame.piece import RowResult
 from frameforge.frame.row import BuiltRow, build_row
-from frameforge.frame.spec import Size
+from frameforge.frame.spec import FoldSpec, PieceSpec, Size, StandSpec
 from frameforge.frame.unite import RowParts
 from frameforge.geometry.combine import Copies, Expression
 from frameforge.geometry.measure import bounds
@@ -159,3 +159,14 @@ def test_mirrored_repeats_hold_their_own_motif_and_kind() -> None:
     assert first is not second
     assert row.result.repeats[0].motif == first.motif
     assert row.result.repeats[1].motif == second.motif
+
+
+def test_beside_slots_and_behind_a_fold_repeats_are_left_out() -> None:
+    """A stand of one foot takes the bar at the bottom; a fold 10 mm below the top that at the top."""
+    bar = row_of(plain_rectangle(10, 8), count=4)
+    for more in ({"stand": StandSpec(60, 1)}, {"fold": FoldSpec(10.0)}):
+        spec = PieceSpec("sign", D100, rows=(bar,), **more)
+        row = built(RowModel(spec, bar, KNIFE), 4)
+        assert row.result.count == 3
+        assert len(row.readies) == 3
+        assert any("left out 1 of 4 rectangles" in finding.say for finding in row.findings)

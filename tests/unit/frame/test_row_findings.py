@@ -75,7 +75,9 @@ def test_what_touches_and_what_is_wide_enough_is_no_slit(gap_mm: float, count: i
     assert len(told(model, 12, replace(layout, gaps=(replace(first, gap_mm=gap_mm), *[None] * 11)))) == count
 
 
-@pytest.mark.parametrize(("cuts", "count"), [((True, True), 0), ((True, False), 12), ((False, False), 12)])
+@pytest.mark.parametrize(
+    ("cuts", "count"), [((True, True), 0), ((True, False), 12), ((False, True), 12), ((False, False), 12)]
+)
 def test_between_two_cut_aways_stands_a_tooth_and_no_slit(cuts: tuple[bool, bool], count: int) -> None:
     wide = 2 * 50 * math.sin(math.pi / 12) - 0.6
     motifs = [

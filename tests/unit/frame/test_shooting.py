@@ -198,3 +198,42 @@ def test_the_excess_of_a_gap_is_over_the_wanted_one_and_without_a_seat_far_below
     assert value == -math.inf
     assert math.isnan(rate)
     assert thin.stepped(math.pi / 2, 2.0) is None
+
+
+@pytest.mark.parametrize(("rate", "shots"), [(0.21, 3), (1.0, 2), (4.9, 3), (0.19, 21), (5.1, 21)])
+def test_a_ring_is_moved_until_its_gap_lies_where_it_shall(
+    rate: float, shots: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The miss changes by so much for what the ring is turned: rates from a fifth to five are believed."""
+    begun: list[float] = []
+
+    def ending(self: shooting._Shot, first: float, end: float) -> list[float]:
+        begun.append(first)
+        return [first, first + 2, end]
+
+    monkeypatch.setattr(shooting._Shot, "ending", ending)
+    monkeypatch.setattr(shooting, "gap_miss", lambda last, first, at: rate * (begun[-1] - at))
+    found = shoot_ring(OVAL, of(leaf(), leaf()), np.array([0.2, 2.2]), math.tau, 0.3)
+    assert len(begun) == shots
+    assert found is not None
+    if shots < 21:
+        assert begun[-1] == pytest.approx(0.3, abs=1e-12)
+        assert found.tolist() == pytest.approx([0.3, 2.3])
+    begun.clear()
+    pinned = shoot_ring(OVAL, of(leaf(), leaf()), np.array([0.2, 2.2]), math.tau, None)
+    assert pinned is not None
+    assert begun == [0.2]
+
+
+def test_a_ring_that_does_not_close_at_first_or_later_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    for closes in (0, 1):
+        left = [None, *[[0.2, 2.2, 6.4]] * closes]
+
+        def ending(*_: object, left: list[Any] = left) -> list[float] | None:
+            return left.pop()  # type: ignore[no-any-return]
+
+        monkeypatch.setattr(shooting._Shot, "ending", ending)
+        assert shoot_ring(OVAL, of(leaf(), leaf()), np.array([0.2, 2.2]), math.tau, 0.3) is None
+    monkeypatch.setattr(shooting._Shot, "ending", lambda *_: None)
+    assert shoot_ring(OVAL, of(leaf(), leaf()), np.array([0.2, 2.2]), math.tau, None) is None
+    assert shoot_stretch(OVAL, of(leaf(), leaf()), np.array([0.2, 2.2])) is None

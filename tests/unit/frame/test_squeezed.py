@@ -9,6 +9,7 @@ from fixtures.plain_motifs import plain_rectangle
 from fixtures.rows import model_of
 
 from frameforge.finding import Finding
+from frameforge.frame import squeezed as module
 from frameforge.frame.fit import Fit
 from frameforge.frame.fold import squeezes
 from frameforge.frame.model import RowModel
@@ -85,3 +86,25 @@ def test_what_is_offered_is_squeezed_to_a_quarter_or_less_than_that() -> None:
 
 def test_nothing_is_said_of_rows_as_drawn() -> None:
     assert told(bars(seat="as-drawn")) == []
+
+
+def test_six_smaller_motifs_are_tried_from_the_one_that_is_squeezed_to_a_quarter() -> None:
+    """A seventh is left, six are lost: 3/4 over 6/7 of the size, in steps."""
+
+    def tried(at: float = 1.0, **more: Any) -> list[tuple[str, Any, Any]]:
+        row = bars(**more).row
+        found = module._smaller(row, Fit(BASE, 4, at), 1 / 7)
+        return [(words, smaller.scale, smaller.foot_mm) for words, smaller in found]
+
+    assert tried() == [(f"--scale {k / 100:g}", k / 100, None) for k in range(87, 81, -1)]
+    assert tried(0.05)[2:] == [("--scale 0.02", 0.02, None), *[("--scale 0.01", 0.01, None)] * 3]
+    assert tried(foot_mm=0.3)[1:] == [("--foot 0.1mm", None, 0.1)] * 5
+    assert tried(foot_mm=8.0) == [(f"--foot {k / 10:g}mm", None, k / 10) for k in range(70, 64, -1)]
+    assert tried(scale="find") == tried(foot_mm="find") == []
+
+
+@pytest.mark.parametrize(("height", "holds"), [(26.2, True), (26.3, False), (20.0, True), (40.0, False)])
+def test_a_row_holds_where_a_quarter_is_left(height: float, *, holds: bool) -> None:
+    """35 mm at the most: beyond, it folds over itself and cannot be made."""
+    model = bars(height)
+    assert module._holds(model, Fit(BASE, 4, 1.0), model.row) is holds

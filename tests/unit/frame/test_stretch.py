@@ -274,3 +274,21 @@ def test_two_with_a_wide_zone_between_them_are_open() -> None:
     assert turns(layout) == pytest.approx([100 + half, 260 - half])
     assert layout.is_open
     assert layout.gaps[-1] is None
+
+
+@pytest.mark.parametrize(("rate", "steps"), [(0.21, 3), (1.0, 2), (4.9, 3), (0.19, 60), (5.1, 60), (-1.0, 60)])
+def test_where_the_reach_moves_with_the_place_the_last_two_places_tell_how_far_to_go(
+    rate: float, steps: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Rates from a fifth to five are believed; the direction begins a tenth off."""
+    asked: list[float] = []
+
+    def reach(track: Track, of: Ready, tau: float, towards: float, which: str) -> float:
+        asked.append(tau)
+        return rate * (tau - 1.1)
+
+    monkeypatch.setattr(stretch, "_reach", reach)
+    found = stretch._reaching_to(TRACK, BAR, 1.0, "begin")
+    assert len(asked) == steps
+    if steps < 60:
+        assert found == pytest.approx(1.1, abs=1e-12)
