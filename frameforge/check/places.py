@@ -38,11 +38,11 @@ def find_places(chords: Chords, discs: DiscSamples) -> tuple[Place, ...]:
     loose_run, loose_whole = _runs(loop, discs.is_loose), _whole_runs(loop, discs.is_loose)
     facing_from, facing_to = _facing(edge, opposite)
     group = _joined(opposite_run, facing_from, facing_to)
-    members = np.nonzero(opposite)[0]
+    members = np.flatnonzero(opposite)
     faced_loop, faced = _faced(edge, members)
     places = []
     order = np.argsort(group[members], kind="stable")
-    cuts = np.nonzero(np.diff(group[members][order]))[0] + 1
+    cuts = np.flatnonzero(np.diff(group[members][order])) + 1
     for some in np.split(order, cuts):
         if len(some):
             mine = members[some]
@@ -113,14 +113,14 @@ def _loop_ends(loop: IntArray) -> list[tuple[int, int]]:
     """Return (first, last) sample of each loop."""
     if not len(loop):
         return []
-    first = np.concatenate([[0], np.nonzero(np.diff(loop))[0] + 1])
+    first = np.concatenate([[0], np.flatnonzero(np.diff(loop)) + 1])
     last = np.concatenate([first[1:] - 1, [len(loop) - 1]])
     return list(zip(first.tolist(), last.tolist(), strict=True))
 
 
 def _facing(edge: _Edge, opposite: BoolArray) -> tuple[IntArray, IntArray]:
     """Return pairs of opposite samples that lie at each other's contact with normals that face."""
-    mine = np.nonzero(opposite)[0]
+    mine = np.flatnonzero(opposite)
     asked, sample = edge.near(*edge.contact(mine))
     source = mine[asked]
     normal = edge.discs.normal

@@ -150,9 +150,8 @@ def _fitted(curves: Curves, rows: Ints, low: Floats, high: Floats) -> tuple[Floa
     """Return both handle lengths and the greatest distance from the curve (mm) for each part of a curve."""
     goal = _Goal.from_curves(curves, rows, low, high)
     size = np.abs(np.diff(goal.point, axis=1)).sum(axis=1)
-    handles = np.stack([size / 3, size / 3])
     w = np.tile(np.linspace(0, 1, _POINTS), (len(rows), 1))
-    weights, best, least = np.ones_like(w), handles, np.full(len(rows), np.inf)
+    weights, best, least = np.ones_like(w), np.zeros((2, len(rows))), np.full(len(rows), np.inf)
     for number in range(_VECTOR_ROUNDS + _NORMAL_ROUNDS + _EVEN_ROUNDS):
         handles = _least_squares(goal, w, size, weights if number >= _VECTOR_ROUNDS else None)
         w, residual = _with_foot_points(goal, w, handles)

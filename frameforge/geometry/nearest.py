@@ -59,12 +59,8 @@ def segment_distance(segments_a: Sequence[Segment], segments_b: Sequence[Segment
     if not segments_a or not segments_b:
         raise ValueError("a distance needs an outline on both sides")
     tables = SegmentTable.from_segments(segments_a), SegmentTable.from_segments(segments_b)
-    best: Closest | None = None
-    for i, t, j, s in _starts(*tables):
-        found = _closest(segments_a[i], t, segments_b[j], s)
-        if best is None or found.gap_mm < best.gap_mm:
-            best = found
-    assert best is not None
+    found = (_closest(segments_a[i], t, segments_b[j], s) for i, t, j, s in _starts(*tables))
+    best = min(found, key=lambda each: each.gap_mm)
     return Closest(0.0, best.at_a, best.at_b) if best.gap_mm < NO_GAP_MM else best
 
 
