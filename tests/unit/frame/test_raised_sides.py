@@ -147,3 +147,14 @@ def test_least_and_greatest_are_found_to_a_part_of_the_way_in_few_looks() -> Non
     assert raised._greatest(lambda value: value <= 3.3, 0.0, 8.0) == pytest.approx(3.3, abs=8 / 2**14)
     assert raised._greatest(lambda value: value <= 3.3, 0.0, 3.0) == 3.0
     assert raised._greatest(lambda value: value <= 3.3, 0.0, 8.0) <= 3.3
+
+
+@pytest.mark.parametrize(("opening_deg", "is_clear"), [(60.5, True), (59.0, False)])
+def test_a_corner_is_open_from_sixty_degrees_on(opening_deg: float, *, is_clear: bool) -> None:
+    """An arch of 1000 mm on a wall that leans: beside its end it is as good as straight, and a slot off at 1.15 mm."""
+    line = EdgeLine(-500 + 0j, 500 + 0j)
+    rise = 0.01
+    at_end = math.degrees(2 * math.atan(2 * rise / 1000))
+    sides = wall(-500.0, opening_deg + at_end - 90.0), wall(500.0, opening_deg + at_end - 90.0)
+    found = find_arch(line, sides, rise, 4.0)
+    assert (found == Arch(rise, 0.0, 1.0)) is is_clear
