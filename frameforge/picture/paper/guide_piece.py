@@ -14,9 +14,10 @@ from typing import Final
 
 from frameforge.frame.base import Edge
 from frameforge.frame.piece import PlacedMotif
+from frameforge.geometry.box import Box
 from frameforge.geometry.measure import bounds
 from frameforge.geometry.outline import Outline, Segment
-from frameforge.picture.paper.labels import Label, label_marks
+from frameforge.picture.paper.labels import CLEAR_MM, Label, are_near, label_marks
 from frameforge.picture.paper.marks import Marks, Stroke, straight
 
 __all__ = ["GuideRow", "piece_guide"]
@@ -35,6 +36,8 @@ _DASHES_MM: Final = (2.0, 1.2)
 _LABEL_MM: Final = 2.5
 """How far the lines of the repeats run past the outermost one."""
 _ROW_STEP_MM: Final = 9.0
+_RAISE_MM: Final = 1.0
+"""Labels of a further row go out by so much at a time until they are clear of the others."""
 _STEPS: Final = 12
 _PROBES: Final = (0.0, 0.25, 0.5, 0.75)
 
@@ -57,25 +60,50 @@ def piece_guide(base: Edge, inner: Sequence[Outline], rows: Sequence[GuideRow]) 
     strokes = [Stroke(base.region().outer.segments, _EDGE_MM)]
     strokes += [Stroke(outline.segments, _EDGE_MM) for outline in inner]
     strokes += _centre(base)
-    reach = max([0.0, *(_reach_mm(base, row) for row in rows)])
-    labels: list[list[Label]] = []
+    height = max([0.0, *(_reach_mm(base, row) for row in rows)]) + _LABEL_MM
+    told: list[_Told] = []
     for number, row in enumerate(rows):
         strokes += _tip_line(row)
-        height = reach + _LABEL_MM + number * _ROW_STEP_MM
         letter = chr(ord("a") + number) if len(rows) > 1 else ""
-        told: list[Label] = []
-        for repeat in row.repeats:
-            way = _way_out(row.edge, repeat)
-            end = _out_to(base, repeat.seat.middle, way, height)
-            strokes += _repeat(base, row, repeat, end)
-            told.append(Label(end, way, f"{letter}{repeat.position}", row.told(repeat), repeat.position))
-        labels.append(told)
-    marks = [mark for told in labels for mark in label_marks(told)]
-    box = bounds(segment for stroke in strokes for segment in stroke.run)
-    whole = Marks(box, tuple(strokes), ())
-    for mark in marks:
+        told.append(_told(base, row, letter, height, [mark for before in told for mark in before.marks]))
+        height = told[-1].height_mm + _ROW_STEP_MM
+    boxes = [mark.box for one in told for mark in one.marks]
+    for row, one in zip(rows, told, strict=True):
+        for repeat, label in zip(row.repeats, one.labels, strict=True):
+            strokes += _repeat(base, row, repeat, label.at, boxes)
+    whole = Marks(bounds(segment for stroke in strokes for segment in stroke.run), tuple(strokes), ())
+    for mark in (mark for one in told for mark in one.marks):
         whole = whole.joined(mark)
     return whole
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """The labels of a row, their marks on paper, and how high over the base its lines end."""
+
+    height_mm: float
+    labels: Sequence[Label]
+    marks: Sequence[Marks]
+
+
+def _told(base: Edge, row: GuideRow, letter: str, height: float, before: Sequence[Marks]) -> _Told:
+    """Return what is told of a row: from a height on, as low as it keeps clear of what is told of rows before it."""
+    ways = [_way_out(row.edge, repeat) for repeat in row.repeats]
+    while True:
+        labels = [
+            Label(
+                _out_to(base, repeat.seat.middle, way, height),
+                way,
+                f"{letter}{repeat.position}",
+                row.told(repeat),
+                repeat.position,
+            )
+            for repeat, way in zip(row.repeats, ways, strict=True)
+        ]
+        marks = tuple(label_marks(labels))
+        if not any(are_near(mark.box, other.box) for mark in marks for other in before):
+            return _Told(height, labels, marks)
+        height += _RAISE_MM
 
 
 def _centre(base: Edge) -> list[Stroke]:
@@ -89,11 +117,12 @@ def _centre(base: Edge) -> list[Stroke]:
     return [*cross, *lines]
 
 
-def _repeat(base: Edge, row: GuideRow, repeat: PlacedMotif, end: complex) -> Iterator[Stroke]:
-    """Yield the line of a repeat, its foot marks, the line its foot stands on and its outline."""
+def _repeat(base: Edge, row: GuideRow, repeat: PlacedMotif, end: complex, labels: Sequence[Box]) -> Iterator[Stroke]:
+    """Yield the line of a repeat, left out behind labels, its foot marks, the line its foot stands on, its outline."""
     seat, way = repeat.seat, _way_out(row.edge, repeat)
     start = 0j if base.is_circle else seat.middle - _INWARD_MM * way
-    yield straight(start, end, _SPOKE_MM, grey=_SPOKE_GREY)
+    for a, b in _outside(start, end, labels):
+        yield straight(a, b, _SPOKE_MM, grey=_SPOKE_GREY)
     if seat.left != seat.right:
         yield straight(seat.left, seat.right, 0.15)
         for foot in (seat.left, seat.right):
@@ -102,6 +131,39 @@ def _repeat(base: Edge, row: GuideRow, repeat: PlacedMotif, end: complex) -> Ite
     if not row.is_bare:
         for outline in _outlines(repeat):
             yield Stroke(outline.segments, _OUTLINE_MM, grey=0.25)
+
+
+def _outside(start: complex, end: complex, boxes: Sequence[Box]) -> Iterator[tuple[complex, complex]]:
+    """Yield the parts of a straight line that keep clear of boxes, in order."""
+    way = end - start
+    hidden = sorted(span for box in boxes if (span := _span_in(start, way, box)) is not None)
+    at = 0.0
+    for first, last in hidden:
+        if first > at:
+            yield start + at * way, start + first * way
+        at = max(at, last)
+    if at < 1:
+        yield start + at * way, end
+
+
+def _span_in(start: complex, way: complex, box: Box) -> tuple[float, float] | None:
+    """Return from where to where along a line, of 1, it runs nearer to a box than words may come; None: nowhere.
+
+    The common part of two strips (T. L. Kay, J. T. Kajiya, 1986, "Ray tracing complex scenes", SIGGRAPH 20, 269-278).
+    """
+    spans = [(0.0, 1.0)]
+    for at, step, low, high in (
+        (start.real, way.real, box.left, box.right),
+        (start.imag, way.imag, box.bottom, box.top),
+    ):
+        sides = low - CLEAR_MM - at, high + CLEAR_MM - at
+        if abs(step) > 1e-12:
+            near, far = sorted(side / step for side in sides)
+            spans.append((near, far))
+        elif not sides[0] < 0 < sides[1]:
+            return None
+    first, last = max(near for near, _ in spans), min(far for _, far in spans)
+    return (first, last) if first < last else None
 
 
 def _outlines(repeat: PlacedMotif) -> Iterator[Outline]:

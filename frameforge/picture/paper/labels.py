@@ -12,12 +12,14 @@ from frameforge.geometry.box import Box
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.paper.marks import Marks, Words
 
-__all__ = ["Label", "label_marks"]
+__all__ = ["CLEAR_MM", "Label", "are_near", "label_marks"]
 
 _NUMBER_MM: Final = 3.4
 _BELOW_MM: Final = 2.2
 _BELOW_STEP_MM: Final = 2.8
 _APART_MM: Final = 1.2
+CLEAR_MM: Final = 0.4
+"""Left free round words at least: less, and two numbers read as one."""
 _STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
@@ -43,11 +45,44 @@ def label_marks(labels: Sequence[Label]) -> Iterator[Marks]:
     nearest = min((abs(b.at - a.at) for a, b in pairwise(ordered)), default=math.inf)
     wide = max(text_width(label.words, _NUMBER_MM, is_bold=True) for label in labels)
     wide_below = max(text_width(label.below, _BELOW_MM) for label in labels)
-    step = next((step for step in _STEPS if nearest * step >= max(wide, _NUMBER_MM) + _APART_MM), _STEPS[-1])
-    has_below = nearest * step >= wide_below + _APART_MM
-    for label in ordered:
-        if (label.position - 1) % step == 0:
-            yield _label(label, has_below=has_below)
+    for step in _STEPS:
+        if nearest * step < max(wide, _NUMBER_MM) + _APART_MM and step != _STEPS[-1]:
+            continue
+        kept = [label for label in ordered if (label.position - 1) % step == 0]
+        for has_below in (True, False):
+            if has_below and nearest * step < wide_below + _APART_MM:
+                continue
+            marks = _clear_of_the_first([_label(label, has_below=has_below) for label in kept], step)
+            if not _overlap(marks):
+                yield from marks
+                return
+    yield from marks
+
+
+def _clear_of_the_first(marks: list[Marks], step: int) -> list[Marks]:
+    """Return the marks without the last, where only some are told and it comes too near to the first again."""
+    if step > 1 and len(marks) > 2 and are_near(marks[0].box, marks[-1].box):
+        return marks[:-1]
+    return marks
+
+
+def _overlap(marks: Sequence[Marks]) -> bool:
+    """Return whether two of the marks come too near to each other."""
+    boxes = sorted((mark.box for mark in marks), key=lambda box: box.left)
+    for k, box in enumerate(boxes):
+        for other in boxes[k + 1 :]:
+            if other.left > box.right + CLEAR_MM:
+                break
+            if are_near(box, other):
+                return True
+    return False
+
+
+def are_near(a: Box, b: Box) -> bool:
+    """Return whether two boxes of words come nearer than can be told apart at a glance."""
+    across = max(a.left, b.left) - min(a.right, b.right)
+    upright = max(a.bottom, b.bottom) - min(a.top, b.top)
+    return max(across, upright) < CLEAR_MM
 
 
 def _label(label: Label, *, has_below: bool) -> Marks:
