@@ -8,6 +8,7 @@ import pytest
 from fixtures.plain_motifs import disc, drop, husk, leaf, plain_rectangle, pod
 from fixtures.rows import D100, model_of
 
+from frameforge.frame import filler
 from frameforge.frame.chain import Chain, chain_of, longest_chain
 from frameforge.frame.filler import Filler, closes_evenly, filled, largest_filler, ranked
 from frameforge.frame.model import RowModel
@@ -109,3 +110,27 @@ def test_without_a_filler_the_seam_stays_as_it_is() -> None:
     laid = filled(chain, None)
     assert len(laid.seats) == chain.count
     assert laid.gap_max_mm == pytest.approx(chain.seam_gap_mm, abs=1e-9)
+
+
+def test_place_and_scale_of_a_filler_are_found_at_once() -> None:
+    """By Newton from near; none where it comes to stand beyond its neighbours."""
+    model = model_of(leaf())
+    chain = stepped(model, OVAL, 3.0)
+    seam, wanted = filler._Seam(model, chain, drop()), largest_filler(model, chain, drop())
+    assert wanted is not None
+    found = seam.solved(wanted.scale * 1.05)
+    assert found is not None
+    assert (found.scale, found.tau) == pytest.approx((wanted.scale, wanted.tau), abs=1e-9)
+    assert found.gaps_mm == pytest.approx((3.0, 3.0), abs=1e-10)
+
+
+def test_what_comes_out_smaller_than_the_least_scale_is_looked_for_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    model = model_of(leaf())
+    chain = stepped(model, OVAL, 3.0)
+    wanted = largest_filler(model, chain, drop())
+    assert wanted is not None
+    tiny = ready(Ornament(drop()), 1e-3, is_flipped=False)
+    monkeypatch.setattr(filler._Seam, "solved", lambda self, scale: Filler(drop(), tiny, wanted.tau, (9.0, 9.0)))
+    found = largest_filler(model, chain, drop())
+    assert found is not None
+    assert found.scale == pytest.approx(wanted.scale, abs=1e-9)

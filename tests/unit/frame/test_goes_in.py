@@ -14,7 +14,8 @@ from fixtures.rows import D100, KNIFE, row_of
 from frameforge.card.envelope import Envelope, named_envelope
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.assembly import assemble
-from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
+from frameforge.frame.goes_in import _row_points, goes_in, refuse_too_big, settle_goes_in
+from frameforge.frame.model import RowModel
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import FoldSpec, PieceSpec, RowSpec, Size
 from frameforge.frame.ways import RefusedError
@@ -193,3 +194,10 @@ def test_a_size_that_was_found_is_left_and_its_row_changed() -> None:
     assert free.startswith("86.4 mm across, a circle of 76 mm takes 70 mm with 3 mm each side. ")
     assert free.endswith("each side. Leave out the gap, or write a larger one.")
     assert "Take --count 22, or write" in refused(spec, lambda tried: tried.rows[0].count == 22).say
+
+
+def test_of_a_row_of_windows_no_point_counts() -> None:
+    row = row_of(disc(2.0), count=8, place="window", inset_mm=6.0)
+    assert len(_row_points(RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE), D100)) == 0
+    stubs = RowModel(PieceSpec("hoop", D100, rows=(STUBS,)), STUBS, KNIFE)
+    assert max(abs(_row_points(stubs, D100))) == pytest.approx(math.hypot(math.sqrt(50**2 - 2**2) + 5, 2))

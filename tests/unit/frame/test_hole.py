@@ -170,3 +170,8 @@ def test_holes_are_set_in_only_where_they_are_whole() -> None:
     assert set_in((card,), (Region(circle(0j, 2)),)) is not None
     assert set_in((card,), (Region(circle(18.5 + 0j, 2)),)) is None
     assert set_in((card, card), (Region(circle(0j, 2)),)) is None
+
+
+def test_in_a_rim_narrower_than_a_hole_with_its_margins_it_lies_in_the_middle_too() -> None:
+    """A hole of 4 mm in a rim of 7.6 mm, 42.4 to 50 from the middle: 1.8 mm of card are left on both sides."""
+    assert centroid(hole(4.0, opening=Size(84.8, 84.8))) == pytest.approx(46.2j, abs=1e-9)

@@ -12,7 +12,7 @@ from frameforge.frame.layout import Layout
 from frameforge.frame.model import RowModel
 from frameforge.frame.mouth import edge_height_mm, opened, walls
 from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
-from frameforge.geometry.measure import bounds
+from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import rectangle
@@ -86,3 +86,10 @@ def test_a_mouth_without_a_foot_stays_as_drawn() -> None:
     assert opened(Motif("bite", (), 0.0, cut_away=cut), 2.0) == cut
     (wide,) = opened(Motif("bite", (), 12.0, cut_away=cut), 2.0)
     assert bounds(wide).top == pytest.approx(2.0)
+
+
+def test_a_mouth_is_as_wide_as_its_foot_from_the_foot_line_up_whatever_is_drawn_above_it() -> None:
+    """Drawn narrower over the foot line, from 12 to 8 mm over .3 mm: with walls straight up it is 12 mm wide there."""
+    cut = Region(Outline.from_points([-6 - 8j, 6 - 8j, 6 + 0j, 4 + 0.3j, -4 + 0.3j, -6 + 0j]))
+    (mouth,) = opened(Motif("bite", (), 12.0, cut_away=(cut,)), 2.0)
+    assert area_mm2(mouth) == pytest.approx(12 * 10)

@@ -147,3 +147,9 @@ def test_a_track_on_another_edge_is_the_same_otherwise() -> None:
     track = Track(BASE, 1, "foot", "base", 2.0, is_bent=True)
     assert track.on(OPENING) == Track(OPENING, 1, "foot", "base", 2.0, is_bent=True)
     assert (Track(BASE, 1, "foot", "base").sink_mm, Track(BASE, 1, "foot", "base").is_bent) == (0.0, False)
+
+
+def test_every_motif_has_a_place_of_its_own() -> None:
+    bar = of(plain_rectangle(6, 8))
+    with pytest.raises(ValueError, match="zip"):
+        Track(BASE, 1, "foot", "base").seats([bar], [0.0, 1.0])

@@ -174,3 +174,15 @@ def test_a_foot_line_comes_out_where_any_of_it_lies_inside_the_opening(below: fl
     assert row_limits._root_depth_over(model, Fit(D100, 4, 1.0), layout, below=below + 0.08) is comes_out
     bare = model_of(plain_rectangle(8, 4), count=4)
     assert not row_limits._root_depth_over(bare, Fit(D100, 4, 1.0), layout, below=99.0)
+
+
+def test_a_count_at_which_feet_find_no_seat_is_not_one_without_any_that_meet() -> None:
+    """A foot of 14 mm sits on the sides of an oval of 60 x 12 mm; at its ends there is no chord so wide."""
+    model = model_of(plain_rectangle(14, 6), size=Size(60, 12), count=1, start_deg=90.0)
+    assert not row_limits._is_apart(model, Fit(Size(60, 12), 1, 1.0), 1)
+    assert row_limits._is_apart(replace_start(model, 0.0), Fit(Size(60, 12), 1, 1.0), 1)
+
+
+def replace_start(model: RowModel, start_deg: float) -> RowModel:
+    row = replace(model.row, start_deg=start_deg)
+    return RowModel(replace(model.spec, rows=(row,)), row, model.preset)

@@ -179,3 +179,21 @@ def test_a_window_goes_on_round_the_outline_on_both_sides() -> None:
     far = list(zip(*(array.tolist() for array in view.window(3, 0.5, 1.6)), strict=True))
     assert far[0] == (1, pytest.approx(0.9))
     assert far[-1] == (1, pytest.approx(0.1))
+
+
+def test_the_deepest_of_sampled_stretches_lies_between_two_samples_of_the_other() -> None:
+    """A at (5, 1) and lower; B rises from (2, 0) to (3, 2) and passes the level of A half way, at x = 2.5."""
+    before = slide.Slide(-math.inf, 0j, 0j)
+    a, b = np.array([1 - 3j, 5 + 1j, 1 + 9j]), np.array([2 + 0j, 3 + 2j])
+    found, where = slide._deepest(a, b, before)
+    assert (found.depth_mm, found.on_a, found.on_b) == pytest.approx((2.5, 5 + 1j, 2.5 + 1j))
+    assert where == ((1, 0), 0.0, pytest.approx(0.5))
+    mirrored, there = slide._deepest(-b.conj(), -a.conj(), before)
+    assert (mirrored.depth_mm, mirrored.on_a, mirrored.on_b) == pytest.approx((2.5, -2.5 + 1j, -5 + 1j))
+    assert there == ((0, 1), pytest.approx(0.5), 0.0)
+
+
+def test_stretches_that_share_no_level_are_looked_at_in_their_middles_next() -> None:
+    before = slide.Slide(1.25, 3 + 0j, 2 + 0j)
+    a, b = np.array([0j, 1j, 2j, 3j, 4j]), np.array([9j, 10j, 11j])
+    assert slide._deepest(a, b, before) == (before, ((2, 1), 0.0, 0.0))

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
-from fixtures.plain_motifs import plain_rectangle
+from fixtures.plain_motifs import disc, plain_rectangle
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError
@@ -229,3 +229,11 @@ def test_a_row_with_nothing_left_says_what_to_do_and_one_without_a_stand_keeps_a
     bare = RowModel(PieceSpec("sign", D100, rows=(row,)), row, KNIFE)
     kept = beside_slots(bare, D100, bare.layout(D100, 1, 1.0))
     assert (kept.is_out, kept.took) == ((False,), ())
+
+
+@pytest.mark.parametrize(("inset", "is_out"), [(26.0, True), (30.0, True), (34.0, False)])
+def test_windows_as_high_as_half_a_foot_lie_in_the_way_of_its_slot(inset: float, *, is_out: bool) -> None:
+    """A foot of 60 mm reaches up from -50 to -20 mm; a window of 2 mm keeps a web of 1.5 mm above that."""
+    row = row_of(disc(1.0), disc(1.0), count=2, place="window", inset_mm=inset, start_deg=180.0)
+    model = RowModel(PieceSpec("sign", D100, stand=StandSpec(60, 1), rows=(row,)), row, KNIFE)
+    assert beside_slots(model, D100, model.layout(D100, 2, 1.0)).is_out == (is_out, False)

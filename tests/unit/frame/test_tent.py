@@ -15,7 +15,7 @@ from fixtures.rows import D100, KNIFE, row_of
 from frameforge.errors import GeometryError
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import FoldSpec, HoleSpec, PieceSpec, Size
-from frameforge.frame.tent import StraightLine, Tent, chord_mm, tent_of, unfolded
+from frameforge.frame.tent import StraightLine, Tent, _reach_of_chord_mm, chord_mm, tent_of, unfolded
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.flatten import to_polygon
 from frameforge.geometry.line import Line
@@ -271,3 +271,10 @@ def test_pieces_of_a_blank_come_in_the_order_of_where_they_begin() -> None:
     starts = [region.outer.segments[0].start for region in unfolded((right, left), StraightLine(1j, 20.0))]
     assert starts == sorted(starts, key=lambda z: (z.real, z.imag))
     assert len(starts) == 4
+
+
+def test_a_chord_longer_than_the_base_is_wide_lies_at_its_middle_at_the_furthest() -> None:
+    """On a circle of 10 mm one of 8 mm lies sqrt(25 - 16) = 3 mm out; of 10 mm or more none lies off the middle."""
+    line = StraightLine(1j, 2.0)
+    found = [_reach_of_chord_mm(Size(10, 10), line, chord) for chord in (8.0, 9.98, 10.0, 12.0)]
+    assert found == pytest.approx([3.0, math.sqrt(25 - 4.99**2), 0.0, 0.0])
