@@ -16,10 +16,10 @@ from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
 from frameforge.frame.going_with import goes_with
 from frameforge.frame.piece import HolePlace, Piece
 from frameforge.frame.rest_size import settle_sizes
-from frameforge.frame.spec import PieceSpec
+from frameforge.frame.spec import PieceSpec, Spread
 from frameforge.frame.too_large import is_too_large, refuse_too_large
 from frameforge.frame.trying import trying
-from frameforge.frame.ways import LAST_PAIRS, RefusedError, sentence_of
+from frameforge.frame.ways import LAST_PAIRS, RefusedError, Way, sentence_of
 from frameforge.geometry.measure import area_mm2, centroid
 from frameforge.geometry.region import Region
 
@@ -96,11 +96,23 @@ def with_ways_out(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, prese
     if fault.code == "folds":
         with trying(LAST_PAIRS):
             fault = with_ways(fault, spec, can_make)
+    if fault.code == "no-equal-gap":
+        numbers = fault.numbers
+        fault = RefusedError(fault.say, _other_spreads(asked), where=fault.where, code=fault.code, **numbers)
+        fault = fault.tried(asked, can_make)
     if fault.code not in _OF_FITS or "--" in fault.say:
         return fault
     with trying(LAST_PAIRS):
         ways = last_ways(asked, preset, can_make)
     return GeometryError(_said_with(fault.say, ways), where=fault.where, code=fault.code, **fault.numbers)
+
+
+def _other_spreads(spec: PieceSpec) -> list[Way]:
+    """Return the other ways to spread the rows that stand by equal gaps; they ask for none."""
+    kept = [k for k, row in enumerate(spec.rows) if row.spread in (None, "equal-gap")]
+    spreads: tuple[Spread, ...] = ("equal-arc", "equal-chord")
+    of_row = {k: f" in row {k + 1}" if len(spec.rows) > 1 else "" for k in kept}
+    return [Way(f"--spread {one}{of_row[k]}", row={"spread": one}, index=k) for k in kept for one in spreads]
 
 
 def _said_with(say: str, ways: list[str]) -> str:
@@ -126,7 +138,7 @@ def _can_make(spec: PieceSpec, preset: Preset, contradictions: list[InputError] 
     try:
         settled, _ = settle_sizes(settle_goes_in(spec, preset), preset)
         made = assemble(settled, preset, is_trial=True)
-        _words_off(settled, preset, made)
+        _check_words(made)
         regions = made.combined.regions
         if len(regions) != 1 or is_too_large(regions[0]) or not goes_in(spec, made.size, regions[0]):
             return False
@@ -156,6 +168,14 @@ def _words_off(spec: PieceSpec, preset: Preset, made: Assembly) -> tuple[Finding
     from frameforge.frame.words_apart import words_off  # here, since few pieces carry words
 
     return words_off(spec, preset, made)
+
+
+def _check_words(made: Assembly) -> None:
+    """Refuse words that lie where they do not hold, as they are refused, and no way out is looked for."""
+    if made.letters is not None:
+        from frameforge.frame.words_apart import check_words  # here, as above
+
+        check_words(made, are_marks_told=False)
 
 
 def _one_part(spec: PieceSpec, made: Assembly, preset: Preset, known: tuple[PieceSpec, Assembly]) -> Region:

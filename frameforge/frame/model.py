@@ -230,10 +230,15 @@ class RowModel:
         Of corner motifs in an opening, whose walls draw apart into the card: the widths of the teeth, which are
         narrowest at the edge and not where a cut-away is drawn to end.
         """
-        if is_of_teeth(layout):
-            return self.tooth_widths_mm(size, layout)
-        gaps = [gap.gap_mm for gap in layout.gaps if gap]
-        return [*gaps, *(pair.gap.gap_mm for pair in others_within(layout, min(gaps, default=0.0)))]
+        if not is_of_teeth(layout):
+            gaps = [gap.gap_mm for gap in layout.gaps if gap]
+            return [*gaps, *(pair.gap.gap_mm for pair in others_within(layout, min(gaps, default=0.0)))]
+        # Where other motifs stand between them there is no tooth, and their gaps are as drawn.
+        count, cuts = len(layout.seats), [bool(ready.motif.cut_away) for ready in layout.readies]
+        gaps = [gap.gap_mm for k, gap in enumerate(layout.gaps) if gap and not (cuts[k] and cuts[(k + 1) % count])]
+        near = others_within(layout, min(gaps)) if gaps else []
+        mixed = [pair.gap.gap_mm for pair in near if not (cuts[pair.first] and cuts[pair.second])]
+        return [*self.tooth_widths_mm(size, layout), *gaps, *mixed]
 
     def own_edge(self, size: Size, layout: Layout) -> Edge:
         """Return the edge of the card that the row stands at, of which its track may be a parallel."""

@@ -31,6 +31,7 @@ _PATIENCE = 12
 """Steps in which the worst gap must have halved, or Newton is going round in circles."""
 _PATIENCE_TRYING = 6
 """Rings that close do so in 4 steps or 5; where there are other ways at hand no more is spent on one."""
+_DEEP_MM = 1.0
 _TABLE = 360
 _LEAST_SHARE = 0.4
 """What a step must leave of the distance between two neighbours: no step shrinks it by more than 60 %."""
@@ -110,8 +111,9 @@ def _settled(
     answer = _newton(places, step, turn_rad)
     if answer is not None:
         return answer
-    # Rings that Newton leaves open are few, and shooting takes seconds to see that none closes.
-    found = None if is_trying() else shoot(places)
+    # Rings that Newton leaves open are few, and shooting takes seconds to see that none closes. Where all stand deep in
+    # each other already, no places part them: what one gap gains another loses.
+    found = None if is_trying() or _are_all_deep(places, step) else shoot(places)
     if found is None:
         raise _unsettled(len(places))
     better = _newton(found, step, turn_rad)
@@ -121,6 +123,14 @@ def _settled(
     if np.ptp(gaps) > RING_MM or abs(miss) > SAME_ANGLE_RAD:
         raise _unsettled(len(places))
     return RingAnswer(tuple(found.tolist()), float(gaps.min()), _ITERATIONS)
+
+
+def _are_all_deep(places: Floats, step: Step) -> bool:
+    """Whether all neighbours stand in each other at ``places``, so that they do wherever they stand."""
+    try:
+        return float(step(places)[0].max()) < -_DEEP_MM
+    except (GeometryError, np.linalg.LinAlgError):
+        return False
 
 
 def _newton(places: Floats, step: Step, turn_rad: float | None) -> RingAnswer | None:
@@ -149,7 +159,7 @@ def _is_at_its_best(before_mm: float, spread_mm: float) -> bool:
 
 
 def _unsettled(count: int) -> GeometryError:
-    say = f"the gaps of {count} motifs could not be made equal to {RING_MM:g} mm; take equal-arc or equal-chord."
+    say = f"the gaps of {count} motifs could not be made equal to {RING_MM:g} mm."
     return GeometryError(say, code="no-equal-gap", count=count)
 
 

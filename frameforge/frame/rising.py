@@ -8,7 +8,14 @@ from collections.abc import Callable
 __all__ = ["rising_zero"]
 
 _WIDENINGS = 60
+_WIDE, _WIDEST = 12, 4.0
+"""After so many widenings each is larger than the one before, up to this factor: 0 is further off than was thought."""
 _STEPS = 200
+_LONG = 16
+"""After so many steps every other one halves: false position creeps where f jumps over 0."""
+_JUMP = 1e-6
+_JUMP_BY = 1e-3
+"""Ends as near to each other as this, by their size, between which f passes 0 by more than this on both sides."""
 _GAINS = 4
 """By what factor a step along the line of one side must come nearer, or false position has the next one."""
 
@@ -20,9 +27,9 @@ def rising_zero(
 
     The bracket grows from ``guess`` by ``factor``; f may be -infinity below some x. Then the Illinois variant of
     false position (Dowell and Jarratt, BIT 11 (1971) 168), with halving where f is infinite, until |f| is at
-    most ``settled`` or the bracket is a few units in the last place wide. Where f has a corner at 0, as gaps of motifs
-    that touch may have, false position creeps: a line through the last two points of one side goes first as long as it
-    gains. The end with the smaller |f| is returned.
+    most ``settled`` or the bracket is a few units in the last place wide, or f is seen to jump over 0. Where f has a
+    corner at 0, as gaps of motifs that touch may have, false position creeps: a line through the last two points of one
+    side goes first as long as it gains. The end with the smaller |f| is returned.
     """
     bracket = _bracket(f, guess, least, factor, settled)
     if bracket is None:
@@ -31,15 +38,18 @@ def rising_zero(
     weight_low, weight_high, side = f_low, f_high, 0
     lower, upper = [bracket[0]], [bracket[1]]
     extends = True
-    for _ in range(_STEPS):
+    for step in range(_STEPS):
         nearest = min(abs(f_low), abs(f_high))
         if nearest <= settled or high - low <= 4e-16 * (abs(low) + abs(high)):
             break
-        middle = _extended(lower if nearest == abs(f_low) else upper) if extends else None
+        if nearest > _JUMP_BY and high - low <= _JUMP * (abs(low) + abs(high)) and math.isfinite(f_low):
+            break
+        is_halved = step >= _LONG and step % 2 == 0
+        middle = _extended(lower if nearest == abs(f_low) else upper) if extends and not is_halved else None
         is_extended = middle is not None and low < middle < high
         if middle is None or not is_extended:
             middle = (low + high) / 2
-            if math.isfinite(weight_low) and math.isfinite(weight_high):
+            if math.isfinite(weight_low) and math.isfinite(weight_high) and not is_halved:
                 middle = high - weight_high * (high - low) / (weight_high - weight_low)
         if not low < middle < high:
             middle = (low + high) / 2
@@ -77,7 +87,9 @@ def _bracket(
     here = (guess, f(guess))
     if abs(here[1]) <= settled:
         return here, here
-    for _ in range(_WIDENINGS):
+    for k in range(_WIDENINGS):
+        if k >= _WIDE:
+            factor = max(factor, min(factor**2, _WIDEST))
         if here[1] < 0:
             there = (least + (here[0] - least) * factor, 0.0)
             there = (there[0], f(there[0]))

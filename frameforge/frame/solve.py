@@ -16,6 +16,7 @@ from frameforge.frame.remembering import remembering
 from frameforge.frame.rising import rising_zero
 from frameforge.frame.spacing import edge_length_mm
 from frameforge.frame.spec import MOST_REPEATS, PieceSpec, Size
+from frameforge.frame.trying import spend
 from frameforge.tolerances import AGREE_MM, GAP_SLACK_MM
 
 __all__ = ["MOST_REPEATS", "SETTLED_MM", "Growth", "count_for", "growth_of", "scale_for", "size_for"]
@@ -37,6 +38,15 @@ _NEARLY_MM = 1e-2
 
 SETTLED_MM = 1e-11
 """A gap this near the wanted one is it: rings are solved to no less."""
+
+_SPECK_MM = 0.05
+"""Motifs no wider than this are too small for any card: where even they stand too near, none do not."""
+
+_LEANED = 40.0
+"""What it takes to lean a motif at another scale, in measured pairs."""
+
+_ABOUT = 0.02
+"""Edges that differ in length by a smaller share close at nearly the same scale."""
 
 _TURN_STEPS = 12
 _TURN_SLACK = 1e-6
@@ -214,20 +224,29 @@ def scale_for(
     if count * gap_mm >= length:
         # Even motifs of no width would stand nearer: straight lines between their places are shorter than the edge.
         return None
-    widths = [max(r.foot_mm, r.box.width_mm / 2) for r in model.readies(count, 1.0)]
+    readies = model.readies(count, 1.0)
+    speck = _SPECK_MM / max(_SPECK_MM, *(ready.box.width_mm for ready in readies))
+    if -math.inf < model.clearance_mm(size, count, speck) < gap_mm - GAP_SLACK_MM:
+        # The gap falls as the scale rises: no more need be tried.
+        return None
+    widths = [max(r.foot_mm, r.box.width_mm / 2) for r in readies]
     guess = max(0.05, (length - count * max(gap_mm, 0.0)) / sum(widths))
+
+    made_anew = _LEANED * sum(bool(ornament.lean_deg) for ornament in model.row.pattern)
 
     def found(on: Size, near: float, factor: float, settled: float) -> float | None:
         # The gap falls as the scale rises: look for the zero of its opposite in 1/scale.
+        def excess(inverse: float) -> float:
+            spend(made_anew)
+            return model.clearance_mm(on, count, 1 / inverse) - gap_mm
+
         with remembering():
-            inverse = rising_zero(
-                lambda x: model.clearance_mm(on, count, 1 / x) - gap_mm, 1 / near, factor=factor, settled=settled
-            )
+            inverse = rising_zero(excess, 1 / near, factor=factor, settled=settled)
         return None if inverse is None else 1 / inverse
 
     around = _circle(length / math.pi)
     # A ring on an oval costs many times one on a circle, and closes at nearly the same length of edge.
-    near = None if size.is_circle or not _is_round(model, around) else found(around, guess, _FAR, _NEARLY_MM)
+    near = None if size.is_circle or not _is_round(model, around, length) else found(around, guess, _FAR, _NEARLY_MM)
     settled = SETTLED_MM if size.is_circle else settled_mm
     scale = found(size, guess, _FAR, settled) if near is None else found(size, near, _NEAR, settled)
     if scale is None or model.row.foot_gap_mm is None:
@@ -235,12 +254,13 @@ def scale_for(
     return None if _jumps(model.clearance_mm(size, count, scale) - gap_mm) else scale
 
 
-def _is_round(model: RowModel, size: Size) -> bool:
-    """Whether the row stands on a circle where the base is one: on an opening that is an oval it does not."""
+def _is_round(model: RowModel, size: Size, length_mm: float) -> bool:
+    """Whether the row stands on a circle about so long where the base is one: on an opening it need not."""
     try:
-        return model.track(size, 1.0).edge.is_circle
+        edge = model.track(size, 1.0).edge
     except GeometryError:
         return False
+    return edge.is_circle and math.isclose(edge_length_mm(edge), length_mm, rel_tol=_ABOUT)
 
 
 def _guess(model: RowModel, size: Size, scale: float, gap_mm: float) -> int:

@@ -337,3 +337,16 @@ def test_a_hole_is_told_with_where_it_lies() -> None:
     (place,) = make(holes=(HoleSpec(4.0, 90.0),)).holes
     assert place.middle == pytest.approx(46 + 0j, abs=1e-6)
     assert (place.diameter_mm, place.at_deg) == (4.0, 90.0)
+
+
+def test_gaps_that_cannot_be_made_equal_are_refused_with_the_spreads_that_hold() -> None:
+    order = PieceSpec("x", Size(150, 100), rows=(row(arch(), leaf(), count=8),))
+    fault = GeometryError("the gaps of 8 motifs could not be made equal.", code="no-equal-gap", count=8)
+    told = module.with_ways_out(fault, order, order, KNIFE)
+    assert told.say == (
+        "the gaps of 8 motifs could not be made equal. Take --spread equal-arc or --spread equal-chord."
+    )
+    for spread in ("equal-arc", "equal-chord"):
+        assert make(row(arch(), leaf(), count=8, spread=spread), size=Size(150, 100)).region
+    two = replace(order, rows=(row(arch(), count=8, spread="equal-arc"), row(leaf(), count=9, place="window")))
+    assert module._other_spreads(two)[0].words == "--spread equal-arc in row 2"

@@ -286,9 +286,7 @@ def test_where_nothing_closes_it_is_said_and_shooting_is_left_out_while_trying()
     places = np.array([0.0, 1.0])
     with pytest.raises(GeometryError) as caught:
         ring._settled(places, step, shoot, None)
-    assert caught.value.say == (
-        f"the gaps of 2 motifs could not be made equal to {RING_MM:g} mm; take equal-arc or equal-chord."
-    )
+    assert caught.value.say == (f"the gaps of 2 motifs could not be made equal to {RING_MM:g} mm.")
     assert (caught.value.code, caught.value.numbers) == ("no-equal-gap", {"count": 2})
     with trying(), pytest.raises(GeometryError):
         ring._settled(places, step, shoot, None)
@@ -316,3 +314,19 @@ def test_what_shooting_finds_counts_where_its_gaps_are_equal_enough(
     else:
         with pytest.raises(GeometryError):
             settled()
+
+
+def test_where_all_stand_deep_in_each_other_no_shot_is_fired() -> None:
+    shots: list[int] = []
+
+    def shoot(_: np.ndarray) -> None:
+        shots.append(1)
+
+    for gaps, fired in (([-1.5, -3.0], 0), ([-0.5, -3.0], 1)):
+
+        def step(_: np.ndarray, gaps: list[float] = gaps) -> tuple[np.ndarray, np.ndarray, float]:
+            return np.array(gaps), np.zeros(2), 0.0
+
+        with pytest.raises(GeometryError, match="could not be made equal"):
+            ring._settled(np.array([0.0, 1.0]), step, shoot, None)
+        assert len(shots) == fired

@@ -28,6 +28,8 @@ CASES = [
     (lambda x: math.log(x / 5), 40.0, 5.0, 18),
     (lambda x: math.sin(x / 10) - 0.3, 2.0, 10 * math.asin(0.3), 12),
     (lambda x: x - 4 if x >= 2 else -math.inf, 1.0, 4.0, 8),
+    (lambda x: math.sinh(3 * (x - 2)), 1.0, 2.0, 9),
+    (lambda x: 1 - math.exp(4 * (2 - x)), 1.0, 2.0, 16),
 ]
 
 
@@ -53,3 +55,20 @@ def test_where_nothing_rises_past_0_there_is_none() -> None:
 
 def test_a_stop_is_the_end_that_is_nearer() -> None:
     assert rising_zero(lambda x: x - 2, 2.0 + 1e-9, settled=1e-6) == pytest.approx(2.0, abs=2e-9)
+
+
+def test_where_the_function_jumps_over_0_the_nearer_side_is_soon_told() -> None:
+    """As a gap between feet does where what stands above them meets first."""
+    look, asked = counted(lambda x: 2.0 + x if x > 3 else -0.1 - (3 - x) ** 2 / 1e4)
+    assert rising_zero(look, 1.0, settled=1e-11) == pytest.approx(3, rel=1e-5)
+    assert len(asked) <= 40
+
+
+def test_a_jump_from_just_0_is_found_to_the_last_place() -> None:
+    assert rising_zero(lambda x: x - 3.0 if x >= 3 else -2.0, 1.0, settled=1e-12) == pytest.approx(3, abs=1e-12)
+
+
+def test_far_from_the_first_guess_the_steps_outwards_grow() -> None:
+    look, asked = counted(lambda x: x - 50.0)
+    assert rising_zero(look, 1.0, factor=1.002, settled=1e-9) == pytest.approx(50, abs=1e-9)
+    assert len(asked) <= 32

@@ -458,3 +458,31 @@ def test_touching_motifs_are_looked_for_from_the_scale_of_feet_alone_too(
     assert [1 / guess for guess, _, _ in begun] == pytest.approx(
         [length / (18 * 16), (length - 36) / (18 * 16), 0.05]
     ), "and no smaller than a twentieth"
+
+
+def test_where_even_specks_stand_too_near_no_scale_is_looked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[float] = []
+    clearance_mm = RowModel.clearance_mm
+
+    def counted(self: RowModel, size: Size, count: int, scale: float) -> float:
+        asked.append(scale)
+        return clearance_mm(self, size, count, scale)
+
+    monkeypatch.setattr(RowModel, "clearance_mm", counted)
+    row = model_of(disc())
+    # Straight from place to place there is a chord: 60 mm between three places on a circle need one of 69.3 mm.
+    assert scale_for(row, Size(69, 69), 3, 60.0) is None
+    assert len(asked) == 1
+    found = scale_for(row, Size(70, 70), 3, 60.0)
+    assert found is not None
+    assert clearance_mm(row, Size(70, 70), 3, found) == pytest.approx(60, abs=1e-9)
+
+
+def test_an_opening_along_the_rim_of_an_oval_is_not_looked_for_on_a_circle_as_long() -> None:
+    """Of a circle as long as the opening of 40 x 20 mm a rim of 12 mm leaves next to nothing."""
+    length = edge_length_mm(Edge(20, 10))
+    around = Size(length / math.pi, length / math.pi)
+    row = row_of(arch(), on="opening")
+    rim = RowModel(PieceSpec("hoop", Size(64, 44), rim_mm=12.0, rows=(row,)), row, KNIFE)
+    assert not solve._is_round(rim, around, length)
+    assert solve._is_round(model_of(arch(), size=Size(64, 44)), around, length)

@@ -11,6 +11,7 @@ from fixtures.rows import D100, model_of
 
 from frameforge.frame import tooth
 from frameforge.frame.base import Edge
+from frameforge.frame.solve import count_for
 from frameforge.frame.spec import Size
 from frameforge.frame.tooth import cut_standing, is_of_teeth, tooth_widths_mm
 from frameforge.geometry.outline import Outline
@@ -77,3 +78,14 @@ def test_two_walls_are_apart_by_the_ends_of_both() -> None:
 
 def test_the_outline_of_a_cut_away_is_worked_out_once() -> None:
     assert tooth._cut_profile(NOTCH) is tooth._cut_profile(NOTCH)
+
+
+def test_other_motifs_between_corner_motifs_in_an_opening_keep_their_gaps() -> None:
+    """No two cut-aways are neighbours, so that there is no tooth: what is left is the gap of unlike neighbours."""
+    mixed = model_of(SPEAR, leaf(), place="in", opening=O60)
+    layout = mixed.layout(D100, 4, 1.0)
+    assert tooth_widths_mm(layout, mixed.own_edge(D100, layout)) == []
+    assert mixed.clearance_mm(D100, 4, 1.0) == pytest.approx(min(gap.gap_mm for gap in layout.gaps if gap), abs=1e-9)
+    most = count_for(mixed, D100, 1.0, 2.0)
+    assert 4 < most < 40
+    assert mixed.clearance_mm(D100, most, 1.0) >= 2 > mixed.clearance_mm(D100, most + 2, 1.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
@@ -15,7 +16,7 @@ from frameforge.errors import GeometryError
 from frameforge.frame import words_apart
 from frameforge.frame.assembly import Assembly
 from frameforge.frame.letters import LEAST_CAP_MM
-from frameforge.frame.make import make_piece
+from frameforge.frame.make import can_make, make_piece
 from frameforge.frame.piece import Piece
 from frameforge.frame.placed import Crowd, Placed
 from frameforge.frame.set_words import SetWords
@@ -226,3 +227,27 @@ def test_what_of_a_letter_lies_beside_the_card_or_in_a_hole() -> None:
     assert lost(9, 12) == pytest.approx(4)
     assert lost(7, 12) == pytest.approx(2 + 4)
     assert lost(12, 14) == pytest.approx(4)
+
+
+def test_for_an_order_that_is_only_tried_no_way_out_of_its_words_is_looked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    def way_out(*_: object) -> str:
+        raise AssertionError
+
+    monkeypatch.setattr(words_apart, "_way_out", way_out)
+    for style, goes in (("mark", True), ("window", False)):
+        order = PieceSpec("sign", Size(100, 100), texts=(_words("I", cap_mm=6.0, inset_mm=14.0, style=style),))
+        assert can_make(order, _preset())
+        assert can_make(replace(order, holes=(HoleSpec(18.0),)), _preset()) is goes
+
+
+def test_a_way_after_which_the_piece_falls_apart_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    parts = iter([(1, 2), (), (1,)])
+    monkeypatch.setattr(
+        words_apart, "_ways", lambda spec, off: iter([("--one", spec), ("--two", spec), ("--three", spec)])
+    )
+    monkeypatch.setattr(words_apart, "check_words", lambda *made, **more: None)
+    monkeypatch.setattr(
+        words_apart, "assemble", lambda *order, **more: SimpleNamespace(combined=SimpleNamespace(regions=next(parts)))
+    )
+    off = words_apart._Off(SAID, 1, (SQUARE,), "over motifs")
+    assert words_apart._way_out(PieceSpec("sign", Size(100, 100)), _preset(), off) == "Take --three."
