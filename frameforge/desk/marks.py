@@ -10,7 +10,7 @@ from frameforge.desk.offer_place import OfferPlace
 from frameforge.desk.offers import has_offers, message_parts
 from frameforge.finding import Finding, FindingGroup
 from frameforge.geometry.affine import Affine
-from frameforge.picture.finding_marks import Label, Ring, inside_px
+from frameforge.picture.finding_marks import Label, Ring, inside_px, is_ringed
 
 __all__ = ["label_values", "line_values", "point_values", "ring_values"]
 
@@ -63,6 +63,6 @@ def line_values(
         "places": [
             near_place(to_px.apply(one.place), inside_px(one, scale), size_px)
             for one in group.findings
-            if one.place is not None and group.number is not None
+            if one.place is not None and is_ringed(group)
         ],
     }

@@ -32,6 +32,7 @@ __all__ = [
     "Ring",
     "finding_marks",
     "inside_px",
+    "is_ringed",
     "label_reach",
     "placed_marks",
 ]
@@ -59,6 +60,8 @@ _SAME_PX: Final = 4.0
 _TRIED: Final = 8
 """Places of a group that are tried for its label."""
 _TURNS_RAD: Final = tuple(math.radians(k * side * 9.0) for k in range(21) for side in (1, -1))
+_CROWDED_RAD: Final = tuple(math.radians(k * side * 2.0) for k in range(91) for side in (1, -1))
+"""Turns tried for a label, and those tried where none of them keeps it off another."""
 _WHOLE: Final = ("hard-to-hold", "too-big-for-sheet", "too-big-for-envelope")
 """Findings about the whole piece: there is no place in it to ring."""
 
@@ -119,17 +122,25 @@ def placed_marks(groups: Sequence[FindingGroup], to_px: Affine, piece: Box) -> t
     """Return the rings and the labels of findings; ``piece`` is the box of the drawn piece in px, y down.
 
     Findings without a place, and those about the whole piece, get no mark. Labels stand outside the piece, none on
-    another, within ``LABEL_ROOM_PX`` of it.
+    another, within ``LABEL_ROOM_PX`` of it; for which there is no such place left, the places are ringed alone.
     """
     px_per_mm = to_px.greatest_stretch
-    shown = [group for group in groups if group.number is not None and group.first.code not in _WHOLE]
+    shown = [group for group in groups if is_ringed(group)]
     rings = _rings(shown, to_px, px_per_mm)
     spots = _spots(rings)
     labels: list[tuple[Label, Box]] = []
     for group in shown[:MOST_LABELS]:
-        best = _best(_options(group, to_px, px_per_mm, piece), labels, spots)
-        labels.append((best, best.box))
+        for turns in (_TURNS_RAD, _CROWDED_RAD):
+            best = _best(_options(group, to_px, px_per_mm, piece, turns), labels, spots)
+            if not any(_overlap(best.box, theirs, 0.0) for _, theirs in labels):
+                labels.append((best, best.box))
+                break
     return rings, [label for label, _ in labels]
+
+
+def is_ringed(group: FindingGroup) -> bool:
+    """Return whether the places of a group are ringed: none of what is about the whole piece."""
+    return group.number is not None and group.first.code not in _WHOLE
 
 
 def label_reach(group: FindingGroup) -> float:
@@ -200,8 +211,8 @@ class _Option:
         return Label(self.group, self.ring, self.ring_px, at)
 
 
-def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -> list[_Option]:
-    """Return the places tried for the label of a group."""
+def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box, turns: Sequence[float]) -> list[_Option]:
+    """Return the places tried for the label of a group, turned by so much (rad) from its rings."""
     findings = [finding for finding in group.findings if finding.place is not None]
     step = max(1, len(findings) // _TRIED)
     rings = [
@@ -209,7 +220,7 @@ def _options(group: FindingGroup, to_px: Affine, px_per_mm: float, piece: Box) -
         for finding in findings[::step][:_TRIED]
         if finding.place is not None
     ]
-    places = itertools.product(rings, _TURNS_RAD)
+    places = itertools.product(rings, turns)
     return [_Option(k, group, *ring, turn, piece) for k, (ring, turn) in enumerate(places)]
 
 

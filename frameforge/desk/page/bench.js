@@ -10,6 +10,7 @@ import { drawing, pointAt, positions } from "./picture.js";
 export function figure(piece, desk, isAlone, at) {
   const labels = new Map(piece.labels.map((label) => [label.number, label]));
   const rows = new Map();
+  const isKnown = piece.isJudged !== false;
   const choose = (number, goesToRow) => {
     pointAt(drawn, labels.get(number) ?? null);
     for (const [own, row] of rows) row.classList.toggle("chosen", own === number);
@@ -24,7 +25,7 @@ export function figure(piece, desk, isAlone, at) {
   const drawn = drawing(piece, (number) => choose(number, true));
   const near = new Near([drawn]);
   const measures = measuringOn(piece, at, drawn, desk);
-  const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels, rows, choose), html("div", { class: "beyond" }, to_manual(finding.code), ...offered(finding, desk))));
+  const found = piece.findings.map((finding) => html("li", {}, finding_row(finding, labels.has(finding.number) || (isKnown && finding.places.length > 0), rows, choose), html("div", { class: "beyond" }, to_manual(finding.code), ...offered(finding, desk))));
   return html("figure", { class: piece.isJudged === false ? "unjudged" : null },
     isAlone ? null : html("h2", {}, piece.name),
     piece.isFallen ? null : looking(measures, piece, drawn, desk),
@@ -50,13 +51,14 @@ function offered(finding, desk) {
   return (finding.offers ?? []).map(({ words, options }) => button(/^mend /.test(words) ? words.replace(/^m/, "M") : `Take ${words}`, () => desk.change(options, []), { class: "offer" }));
 }
 
-function finding_row(finding, labels, rows, choose) {
+// A place that is ringed is gone to, also where there was no room for its label.
+function finding_row(finding, isPlaced, rows, choose) {
   const parts = [
     html("strong", {}, finding.label || "·"),
     html("span", { class: "kind" }, finding.severity),
     html("span", { class: "what" }, finding.sentence, " ", html("span", { class: "kind" }, finding.code)),
   ];
-  if (!labels.has(finding.number)) return html("div", { class: "row" }, ...parts);
+  if (!isPlaced) return html("div", { class: "row" }, ...parts);
   const row = html("button", { type: "button", class: "row", onclick: () => choose(finding.number, false) }, ...parts);
   rows.set(finding.number, row);
   return row;

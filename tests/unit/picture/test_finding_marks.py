@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
+import random
 import re
 
 import pytest
@@ -11,11 +13,12 @@ from fixtures.raster import colour_at, raster
 from lxml import etree
 
 from frameforge.finding import Finding, Severity, grouped
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.box import Box
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.picture.elements import mm_to_px
-from frameforge.picture.finding_marks import LABEL_ROOM_PX, finding_marks
+from frameforge.picture.finding_marks import LABEL_ROOM_PX, finding_marks, placed_marks
 from frameforge.picture.look import FLEECE, WET_SLATE
 from frameforge.picture.piece import PieceDrawing, piece_picture
 
@@ -103,6 +106,28 @@ def test_labels_stand_clear_of_the_piece_and_of_each_other(count: int, reach: fl
         for other in boxes[:i]:
             apart = box.right < other.left or other.right < box.left or box.top < other.bottom or other.top < box.bottom
             assert apart
+
+
+@pytest.mark.parametrize(("wide", "high"), [(600, 250), (250, 600), (600, 120)])
+@pytest.mark.parametrize("count", [24, *(pytest.param(k, marks=pytest.mark.slow) for k in (20, 30))])
+def test_round_a_long_piece_no_label_lies_on_another(wide: float, high: float, count: int) -> None:
+    """Fourteen at least have their label, the worst first; the places of the others are ringed all the same."""
+    rng = random.Random(count)
+    findings = [
+        found("warning", complex(rng.uniform(-50, 50) * wide / 600, rng.uniform(-50, 50) * high / 600), say=f"{k} mm.")
+        for k in range(count)
+        for _ in range(rng.choice((1, 12)))
+    ]
+    groups = grouped(findings)
+    assert len(groups) == count
+    piece = Box(-wide / 2, -high / 2, wide / 2, high / 2)
+    stood = placed_marks(groups, Affine.from_scale(6), piece)[1]
+    assert len(stood) >= 14
+    assert [label.group.number for label in stood[:14]] == list(range(1, 15))
+    for one, other in itertools.combinations([label.box for label in stood], 2):
+        assert one.right <= other.left or other.right <= one.left or one.top <= other.bottom or other.top <= one.bottom
+    assert all(box.bottom >= piece.bottom - LABEL_ROOM_PX for box in (label.box for label in stood))
+    assert all(box.top <= piece.top + LABEL_ROOM_PX for box in (label.box for label in stood))
 
 
 def test_a_picture_with_findings_has_rings_and_a_table() -> None:
