@@ -31,7 +31,7 @@ def tent_ways(spec: PieceSpec, parts: Callable[[PieceSpec], int]) -> list[str]:
 
 def _flats(spec: PieceSpec, fold: FoldSpec) -> Iterator[tuple[str, PieceSpec]]:
     for part in _SMALLER:
-        flat = round(down(fold.flat_mm * part, 0.5), 1)
+        flat = down(fold.flat_mm * part, 0.5)
         if flat > 0:
             yield f"--flat {flat:g}mm", replace(spec, fold=replace(fold, flat_mm=flat))
     if fold.flat_mm:
@@ -41,7 +41,7 @@ def _flats(spec: PieceSpec, fold: FoldSpec) -> Iterator[tuple[str, PieceSpec]]:
 def _depths(spec: PieceSpec, fold: FoldSpec) -> Iterator[tuple[str, PieceSpec]]:
     at = _SIDES.get(fold.at_deg % 360, f"{fold.at_deg:g}deg")
     for part in _DEPTHS:
-        depth = round(down(fold.depth_mm * part, 0.5), 1)
+        depth = down(fold.depth_mm * part, 0.5)
         if depth > 0:
             yield f'--fold "{depth:g}mm {at}"', replace(spec, fold=replace(fold, depth_mm=depth))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from fixtures.plain_motifs import arch, leaf, plain_rectangle, pod
@@ -11,6 +13,7 @@ from frameforge.frame.bend import Bends
 from frameforge.frame.bent_profile import bent_profile
 from frameforge.frame.profile import Profile
 from frameforge.frame.walk import walk_along
+from frameforge.geometry.outline import Outline
 from frameforge.tolerances import CHORD_MM
 
 
@@ -40,3 +43,13 @@ def test_a_straight_foot_gets_chords_and_an_upright_wall_needs_none() -> None:
     assert sorted(counts.tolist())[:2] == [1, 1]
     assert min(sorted(counts.tolist())[2:]) > 5
     assert bent_profile(flat, Edge(50, 50), 1, 0.0) is profile
+
+
+def test_chords_of_a_slope_are_counted_by_its_steepest_bend_whichever_way_it_is_drawn() -> None:
+    """Round a circle of 50 mm |P''| of a slope v is at most hypot(2 k vx vy, k (1 + k h) vx^2), k = 1/50, up to h high;
+    1.1 of it over 8 times the distance of chords is the square of their number."""
+    flat = Profile.from_outlines([Outline.from_points([-30 + 0j, 30 + 0j, 20j])])
+    counts = np.bincount(bent_profile(flat, Edge(50, 50), 1, 0.0).segment)
+    slope = math.hypot(2 * 30 * 20 / 50, 1.4 * 30**2 / 50)
+    wanted = [math.ceil(math.sqrt(1.1 * bend / (8 * CHORD_MM))) for bend in (60**2 / 50, slope, slope)]
+    assert counts.tolist() == wanted

@@ -16,7 +16,12 @@ from fixtures.rows import D100, KNIFE, row_of
 from frameforge.check.point_touch import find_point_touches
 from frameforge.check.survey import to_survey
 from frameforge.errors import FrameforgeError, GeometryError
+from frameforge.frame.base import Edge
+from frameforge.frame.between import edge_between
+from frameforge.frame.between_limits import edge_distance_mm
+from frameforge.frame.edge_line import EdgeLine
 from frameforge.frame.make import make_piece
+from frameforge.frame.model import RowModel
 from frameforge.frame.piece import Piece
 from frameforge.frame.spec import Between, Ornament, PieceSpec, RowSpec, Size
 from frameforge.geometry.arc import Arc
@@ -276,3 +281,21 @@ def test_feet_sunk_into_the_card_leave_nothing_beside_them(between: Between, ris
     arc = radius**2 * (angle - math.sin(angle)) / 2 if rise_mm else 0.0
     assert area_mm2(region) == pytest.approx(inner + 8 * (100 + math.copysign(arc, rise_mm)), abs=1e-6)
     assert len(region.outer.segments) == 8 * 4
+
+
+@pytest.mark.parametrize(("ends", "least"), [((-20 + 30j, 10 + 40j), 1), ((-10 + 40j, 20 + 30j), 0)])
+def test_an_arch_that_is_nearest_at_one_of_its_ends_is_measured_there(
+    ends: tuple[complex, complex], least: int
+) -> None:
+    line = EdgeLine(*ends, 2.0)
+    assert edge_distance_mm(line, Edge(60, 60)) == pytest.approx(60 - abs(ends[least]), abs=1e-9)
+    assert edge_distance_mm(line, Edge(60, 60)) <= 60 - abs(ends[1 - least])
+
+
+def test_straight_edges_in_a_round_opening_end_at_the_feet_to_the_bit() -> None:
+    """Nothing goes from the card, and the blocks that fill the opening begin and end where the lines do."""
+    row = row_of(plain_rectangle(6, 8), count=6, place="in", between="flat")
+    model = RowModel(PieceSpec("hoop", D100, opening=Size(70, 70), rows=(row,)), row, KNIFE)
+    found = edge_between(model, D100, model.layout(D100, 6, 1.0))
+    assert (found.taken, found.raised, found.took, len(found.lines)) == ((), (), (), 6)
+    assert found.filled == tuple(line.outside(35.0) for line in found.lines)

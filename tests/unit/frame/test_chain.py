@@ -105,3 +105,11 @@ def test_on_an_edge_far_too_small_no_crowd_is_tried(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr("frameforge.frame.chain.chain_of", counted)
     assert longest_chain(model_of(load_motif("strawberry-corner")), Size(1e-4, 1e-4), 1.0, 2.7) is None
     assert max(tried) == 3
+
+
+def test_the_seam_of_a_pattern_lies_between_its_last_and_its_first() -> None:
+    """14 bars of 18 and 6 mm, 3 mm apart at their feet on a circle of 100 mm: what 13 steps leave of a turn."""
+    chain = chain_of(model_of(plain_rectangle(18), plain_rectangle(6)), D100, 14, 1.0, 3.0)
+    feet = math.asin(0.18) + math.asin(0.06)
+    left = math.tau - 13 * (feet + 2 * math.asin(0.03))
+    assert chain.seam_gap_mm == pytest.approx(100 * math.sin((left - feet) / 2), abs=1e-9)

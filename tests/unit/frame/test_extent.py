@@ -84,3 +84,15 @@ def test_the_least_circle_round_many_corners_is_that_of_a_few_of_them(seed: int)
     assert room_taken(corners, room, on_circle=False) == pytest.approx(40 / room.short_mm, rel=1e-9)
     oval = hull(ellipse(0, 335, 201))
     assert room_taken(oval, room, on_circle=False) == pytest.approx(670 / room.short_mm, rel=1e-5)
+
+
+@pytest.mark.parametrize(("count", "seed"), [(12, 44), (16, 9)])
+def test_of_many_turns_nearly_as_good_the_best_is_found(count: int, seed: int) -> None:
+    """Corners about a circle of 100 mm, none quite in its place: as narrow as at any of 20000 turns, or narrower."""
+    chance = np.random.default_rng(seed)
+    turned = math.tau * np.arange(count) / count + chance.normal(0, 0.02, count)
+    corners = np.exp(1j * turned) * (50 + chance.normal(0, 0.05, count))
+    along = (np.exp(-1j * math.pi * np.arange(20000) / 20000)[:, None] * corners).real
+    width = along.max(axis=1) - along.min(axis=1)
+    least = float(np.maximum(width, np.roll(width, 10000)).min()) / 100
+    assert least - 1e-4 < room_taken(hull_of(corners), box(100, 100), on_circle=False) <= least + 1e-12

@@ -330,3 +330,17 @@ def test_where_all_stand_deep_in_each_other_no_shot_is_fired() -> None:
         with pytest.raises(GeometryError, match="could not be made equal"):
             ring._settled(np.array([0.0, 1.0]), step, shoot, None)
         assert len(shots) == fired
+
+
+def test_on_a_circle_the_first_guess_is_exact_and_hair_lines_count_for_a_fifth_of_a_millimetre() -> None:
+    """A line .1 mm wide and two bars of 10 mm: 5.1, 10 and 5.1 mm from middle to middle, and a third of the rest."""
+    readies = [ready(Ornament(plain_rectangle(w, 4)), 1.0, is_flipped=False) for w in (0.1, 10, 10)]
+    free = (100 * math.pi - 20.2) / 3
+    taus = ring._first_guess(CIRCLE, readies, 0.3, math.tau, starts_with_gap=False)
+    assert (taus - 0.3) * 50 == pytest.approx([0, 5.1 + free, 15.1 + 2 * free], abs=1e-9)
+
+
+def test_on_a_circle_many_alike_begin_with_half_a_step_where_a_gap_is_at_the_start() -> None:
+    readies = [ready(Ornament(plain_rectangle(0.1, 4)), 1.0, is_flipped=False)] * 200
+    taus = ring._first_guess(CIRCLE, readies, 0.3, math.tau, starts_with_gap=True)
+    assert taus == pytest.approx([0.3 + (k + 0.5) * math.tau / 200 for k in range(200)], abs=1e-12)

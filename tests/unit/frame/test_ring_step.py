@@ -125,3 +125,12 @@ def test_a_ring_of_one_is_turned_by_the_gap_before_it() -> None:
     seats, standing = stand(circle, readies, [0.02, 0.02 + math.tau])
     change, miss = ring_step(seats, standing, neighbour_gaps(list(pairwise(standing))), (math.pi, True))
     assert (abs(change[0]), abs(miss)) == pytest.approx((0.02, 0.02), abs=1e-9)
+
+
+def test_a_gap_between_two_in_one_place_has_no_rate() -> None:
+    """They stand in each other whichever way they are moved apart: no way is told from another."""
+    circle = Track(Edge(50, 50), 1, "foot", "base")
+    readies = [ready(Ornament(plain_rectangle(10, 4)), 1.0, is_flipped=False)] * 2
+    seats, standing = stand(circle, readies, [0.2, 0.2])
+    own, other = gap_rates(seats, standing, neighbour_gaps(list(pairwise(standing))))
+    assert (own.tolist(), other.tolist()) == ([0], [0])

@@ -237,3 +237,16 @@ def test_a_ring_that_does_not_close_at_first_or_later_is_none(monkeypatch: pytes
     monkeypatch.setattr(shooting._Shot, "ending", lambda *_: None)
     assert shoot_ring(OVAL, of(leaf(), leaf()), np.array([0.2, 2.2]), math.tau, None) is None
     assert shoot_stretch(OVAL, of(leaf(), leaf()), np.array([0.2, 2.2])) is None
+
+
+def test_the_steps_of_a_ring_are_looked_for_near_those_of_the_guess_the_last_to_the_first(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    hints: list[list[float]] = []
+
+    def ending(self: shooting._Shot, first: float, end: float) -> None:
+        hints.append([first, end, *self.hints])
+
+    monkeypatch.setattr(shooting._Shot, "ending", ending)
+    assert shoot_ring(OVAL, of(*[leaf()] * 3), np.array([0.5, 2.0, 4.0]), math.tau, None) is None
+    assert hints == [pytest.approx([0.5, 0.5 + math.tau, 1.5, 2.0, math.tau - 3.5])]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import pytest
 
 from frameforge.frame import ties
-from frameforge.geometry.measure import bounds
+from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
@@ -150,3 +151,24 @@ def test_upright_ties_run_up_and_down_whatever_is_shortest() -> None:
 
 def test_where_ties_leave_nothing_to_cut_there_are_none() -> None:
     assert ties.tied(RING, 40.0) is None
+
+
+def test_a_bar_reaches_into_the_point_of_a_window_that_lies_in_its_middle() -> None:
+    """The window ends in a point 10 mm out; half the bar's width beside it, 8.5 mm out."""
+    pointed = Outline.from_points([-8 - 8j, 8 - 8j, 8.5 - 0.75j, 10 + 0j, 8.5 + 0.75j, 8 + 8j, -8 + 8j])
+    cut = Region(pointed, (rectangle(-5, -5, 5, 5).reversed(),))
+    assert ties._reach(walls(cut), 0j, 1, 1.5) == pytest.approx((10 + ROOT_MM, 5.0))
+
+
+@pytest.mark.parametrize("deg", [15, 30, 75])
+def test_ties_go_the_shortest_way_in_steps_of_fifteen_degrees(deg: int) -> None:
+    """A frame 3 mm wide, turned: square to its bars two ties of 1.5 mm take 9 mm2 of the window."""
+    turn = cmath.rect(1, math.radians(deg))
+    outer, inner = (
+        Outline.from_points([complex(x, y) * half * turn for x, y in [(-1, -1), (1, -1), (1, 1), (-1, 1)]])
+        for half in (8, 5)
+    )
+    made = ties.tied(Motif("turned", (Region(outer, (inner.reversed(),)),), 4.0), 1.5)
+    assert made is not None
+    assert made.ties == 2
+    assert sum(area_mm2(region) for region in made.cut) == pytest.approx(16**2 - 10**2 - 2 * 3 * 1.5)
