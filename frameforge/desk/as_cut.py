@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from frameforge.desk.asked import width_of
 from frameforge.desk.made_pieces import made_pieces
+from frameforge.desk.marks import point_values
 from frameforge.desk.near import near_place
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.measure import area_mm2, bounds
@@ -66,7 +67,7 @@ def _cut(made: MadePiece, width: float) -> dict[str, Any]:
 
 
 def _bits(bits: Sequence[Region], to_px: Affine, size_px: tuple[float, float]) -> list[dict[str, Any]]:
-    """Return every bit of waste as it is drawn, with the place of its number and how it is gone to."""
+    """Return every bit of waste as it is drawn, with the place of its number, if it has room, and how it is gone to."""
     found = []
     for bit, spot in zip(bits, number_spots(bits, to_px), strict=True):
         box = bounds(bit)
@@ -74,8 +75,7 @@ def _bits(bits: Sequence[Region], to_px: Affine, size_px: tuple[float, float]) -
         found.append(
             {
                 "path": region_text([bit.transformed(to_px)], _DIGITS),
-                "x": round(spot.real, _DIGITS),
-                "y": round(spot.imag, _DIGITS),
+                "number": None if spot is None else point_values(spot),
                 "place": near_place(to_px.apply(box.center), max(reach, 1.0), size_px),
             }
         )

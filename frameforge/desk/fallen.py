@@ -47,7 +47,10 @@ def _drawn(regions: Sequence[Region], index: int, say: str, recipe: Recipe, widt
     table, box = recipe.pieces[index], bounds(regions)
     to_px, high = field_of(box, width_px)
     loose = regions[1:]
-    spots = [to_px.inverse().apply(spot) for spot in number_spots(loose, to_px)]
+    spots = [
+        bounds(part).center if spot is None else to_px.inverse().apply(spot)
+        for part, spot in zip(loose, number_spots(loose, to_px), strict=True)
+    ]
     groups = grouped(
         Finding("loose", "refused", say, x_mm=spot.real, y_mm=spot.imag, measured=area_mm2(part), unit="mm2")
         for part, spot in zip(loose, spots, strict=True)

@@ -95,7 +95,7 @@ def as_cut_picture(
         text(complex(MARGIN_PX, MARGIN_PX + TITLE_PX * 0.8), f"{name}, as cut", size_px=TITLE_PX, is_bold=True),
         card(parts or regions, to_px, card_colour(card_name)),
         *(_waste(bit, to_px) for bit in bits),
-        *(_number(at, str(number)) for number, at in enumerate(number_spots(bits, to_px), start=1)),
+        *(_number(at, str(k)) for k, at in enumerate(number_spots(bits, to_px), start=1) if at is not None),
         *bar(PAGE_PX - MARGIN_PX, baseline, scale),
         *(text(complex(MARGIN_PX, baseline + k * LINE_STEP_PX), row, fill=DRY_SLATE) for k, row in enumerate(told)),
     ]
@@ -116,20 +116,23 @@ def _waste(bit: Region, to_px: Affine) -> str:
     )
 
 
-def number_spots(bits: Sequence[Region], to_px: Affine) -> list[complex]:
-    """Return where the number of every bit stands (px): in its middle, or as near to it as there is room."""
+def number_spots(bits: Sequence[Region], to_px: Affine) -> list[complex | None]:
+    """Return where the number of every bit stands (px): in its middle, or beside it; None where there is no room."""
     shapes = [to_polygon(bit.transformed(to_px), _FINE_PX / 4) for bit in bits]
-    spots = [_middle(shape) for shape in shapes]
     tree = shapely.STRtree(np.asarray(shapes, dtype=object)) if shapes else None
-    taken: list[tuple[complex, float]] = []
-    for number, (shape, spot) in enumerate(zip(shapes, spots, strict=True), start=1):
-        words = str(number)
-        half = text_width(words, _NUMBER_PX, is_bold=True) / 2 + 1
-        at = spot.at
-        if spot.room_px < math.hypot(half, _NUMBER_PX * 0.4):
-            at = _beside(shape, spot.at, half, tree, taken)
-        taken.append((at, half))
-    return [at for at, _ in taken]
+    halves = [text_width(str(number), _NUMBER_PX, is_bold=True) / 2 + 1 for number in range(1, len(bits) + 1)]
+    spots = [_middle(shape) for shape in shapes]
+    fits = [spot.room_px >= math.hypot(half, _NUMBER_PX * 0.4) for spot, half in zip(spots, halves, strict=True)]
+    taken = [(spot.at, half) for spot, half, has_room in zip(spots, halves, fits, strict=True) if has_room]
+    found: list[complex | None] = []
+    for shape, spot, half, has_room in zip(shapes, spots, halves, fits, strict=True):
+        at = spot.at if has_room else _beside(shape, half, tree, taken)
+        if at is None and _is_free(spot.at, half, taken):
+            at = spot.at
+        if at is not None and not has_room:
+            taken.append((at, half))
+        found.append(at)
+    return found
 
 
 def _middle(shape: shapely.Polygon) -> _Spot:
@@ -140,13 +143,9 @@ def _middle(shape: shapely.Polygon) -> _Spot:
 
 
 def _beside(
-    shape: shapely.Polygon,
-    middle: complex,
-    half: float,
-    tree: shapely.STRtree | None,
-    taken: Sequence[tuple[complex, float]],
-) -> complex:
-    """Return a place beside a bit that lies on no bit and no number; the middle itself where there is none."""
+    shape: shapely.Polygon, half: float, tree: shapely.STRtree | None, taken: Sequence[tuple[complex, float]]
+) -> complex | None:
+    """Return a place beside a bit that lies on no bit and no number, None where there is none."""
     assert tree is not None
     left, up, right, down = shape.bounds
     for away, turn in _AROUND:
@@ -155,11 +154,14 @@ def _beside(
         reach_y = (down - up) / 2 + away + _NUMBER_PX * 0.5
         at = complex((left + right) / 2 + reach_x * c, (up + down) / 2 + reach_y * s)
         box = shapely.box(at.real - half, at.imag - _NUMBER_PX * 0.45, at.real + half, at.imag + _NUMBER_PX * 0.45)
-        if len(tree.query(box, predicate="intersects")):
-            continue
-        if all(abs(at.real - p.real) > half + h or abs(at.imag - p.imag) > _NUMBER_PX for p, h in taken):
+        if not len(tree.query(box, predicate="intersects")) and _is_free(at, half, taken):
             return at
-    return middle
+    return None
+
+
+def _is_free(at: complex, half: float, taken: Sequence[tuple[complex, float]]) -> bool:
+    """Return whether a number ``2 half`` wide (px) lies on no other there."""
+    return all(abs(at.real - p.real) > half + h or abs(at.imag - p.imag) > _NUMBER_PX for p, h in taken)
 
 
 def _number(at: complex, words: str) -> str:

@@ -33,10 +33,10 @@ def test_it_shows_what_the_command_draws() -> None:
     # The same numbers stand in the same bits, at another scale.
     theirs = [(float(x), float(y)) for x, y in re.findall(r'paint-order="stroke" x="([\d.]+)" y="([\d.]+)"', svg)]
     scale = 844 / made.box.width_mm if made.box.width_mm >= made.box.height_mm else 844 / made.box.height_mm
-    biggest, mine = theirs[-1], piece["bits"][-1]
+    biggest, mine = theirs[-1], piece["bits"][-1]["number"]
     for number in (0, 1, 17):
         across = (theirs[number][0] - biggest[0]) / min(scale, 9.0)
-        assert (piece["bits"][number]["x"] - mine["x"]) / (piece["bar"] / 50) == pytest.approx(across, abs=4)
+        assert (piece["bits"][number]["number"]["x"] - mine["x"]) / (piece["bar"] / 50) == pytest.approx(across, abs=4)
 
 
 def test_every_bit_is_listed_once_from_the_smallest() -> None:

@@ -41,6 +41,6 @@ function drawing(piece, at) {
     svg("defs", {}, hatch),
     svg("path", { d: piece.card.path, fill: piece.card.colour, class: "edge" }),
     ...piece.bits.map((bit) => svg("path", { d: bit.path, fill: `url(#${id})`, class: "hatched" })),
-    ...piece.bits.map((bit, k) => svg("text", { x: bit.x, y: bit.y + 3.6, class: "bit" }, String(k + 1))),
+    ...piece.bits.flatMap(({ number }, k) => (number ? [svg("text", { x: number.x, y: number.y + 3.6, class: "bit" }, String(k + 1))] : [])),
     ...bar(piece));
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 import pytest
@@ -11,7 +12,9 @@ from lxml import etree
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.region import Region
 from frameforge.geometry.shapes import circle, rectangle
-from frameforge.picture.as_cut import as_cut_picture, bits_of, bits_words
+from frameforge.picture.as_cut import as_cut_picture, bits_of, bits_words, number_spots
+from frameforge.picture.elements import mm_to_px
+from frameforge.picture.letter_widths import text_width
 from frameforge.picture.look import CARD_COLOURS
 
 PLATE = Region(
@@ -101,3 +104,18 @@ def test_crowded_numbers_lie_on_no_bit(count: int) -> None:
     for bit, place in zip(middles, stood, strict=True):
         assert min(abs(place - other) for other in middles) > 0.5 * scale + 4
         assert abs(place - bit) == pytest.approx(min(abs(place - other) for other in middles)), "nearest to its own"
+
+
+def test_where_there_is_no_room_numbers_are_left_out_and_none_lies_on_another() -> None:
+    """A sieve drawn .8 px to a mm, its holes 1.6 px wide and 4 px apart, a number 7 px wide at least."""
+    holes = tuple(circle(complex(-95 + 5 * (k % 39), -45 + 5 * (k // 39)), 1).reversed() for k in range(19 * 39))
+    bits = bits_of([Region(rectangle(-100, -50, 100, 50), (*holes, circle(97, 1).reversed()))])
+    spots = number_spots(bits, mm_to_px(0.8, 0))
+    boxes = [
+        (at, text_width(str(number), 10, is_bold=True) / 2)
+        for number, at in enumerate(spots, start=1)
+        if at is not None
+    ]
+    assert 40 < len(boxes) < len(bits)
+    for (one, half), (other, wide) in itertools.combinations(boxes, 2):
+        assert abs(one.real - other.real) > half + wide or abs(one.imag - other.imag) > 7.2
