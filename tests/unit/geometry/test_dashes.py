@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from frameforge.geometry import dashes
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.dashes import dashed, parameter_at
@@ -64,13 +65,61 @@ def test_a_closed_line_joins_its_last_dash_to_its_first() -> None:
     assert closed[0][0].end == closed[0][1].start
 
 
-@pytest.mark.parametrize("dashes", [(), (0,), (0, 0), (-1, 2)])
-def test_patterns_that_say_nothing_are_refused(dashes: tuple[float, ...]) -> None:
+@pytest.mark.parametrize("lengths", [(), (0,), (0, 0), (-1, 2)])
+def test_patterns_that_say_nothing_are_refused(lengths: tuple[float, ...]) -> None:
     with pytest.raises(ValueError, match="dashes"):
-        dashed(PATH, dashes)
+        dashed(PATH, lengths)
 
 
 def test_a_dash_that_begins_or_ends_at_a_joint_has_no_bit_of_the_segment_beyond() -> None:
     two = [Line(0j, 10 + 0j), Line(10 + 0j, 10 + 10j)]
     assert dashed(two, (5, 5)) == [(Line(0j, 5 + 0j),), (Line(10 + 0j, 10 + 5j),)]
     assert dashed(two, (10, 2)) == [(two[0],), (Line(10 + 2j, 10 + 10j),)]
+
+
+def test_dots_stand_where_a_dash_of_no_length_begins() -> None:
+    """Before the end only, once at a joint, and none before the start; each half a dot's width along the line."""
+    two = [Line(0j, 10 + 0j), Line(10 + 0j, 10 + 10j)]
+    starts = [chain[0].start for chain in dashed(two, (0, 5))]
+    assert starts == pytest.approx([0, 5, 10, 10 + 5j])
+    assert [len(chain) for chain in dashed(two, (0, 5))] == [1, 1, 1, 1]
+    assert [chain[0].start for chain in dashed(two, (0, 8), 3)] == pytest.approx([5, 10 + 3j])
+    for chain, way in zip(dashed(two, (0, 5)), (1, 1, 1, 1j), strict=True):
+        (dot,) = chain
+        assert dot.end - dot.start == pytest.approx(way * 5e-7, abs=1e-14)
+
+
+def test_a_dash_that_ends_at_the_start_is_not_drawn() -> None:
+    line = [Line(0j, 10 + 0j)]
+    assert [chain[0].start for chain in dashed(line, (1, 2), 1)] == pytest.approx([2, 5, 8])
+    assert [chain[0].start for chain in dashed(line, (1, 2), 0.5)] == pytest.approx([0, 2.5, 5.5, 8.5])
+
+
+def test_an_open_line_and_a_line_of_one_dash_join_nothing() -> None:
+    ring = [Arc.from_circle(0j, 5, 0, math.tau)]
+    whole = 10 * math.pi
+    assert len(dashed(ring, (whole / 4, whole / 2))) == 2
+    assert len(dashed(ring, (whole / 4, whole / 2), is_closed=True)) == 1
+    assert len(dashed(ring, (whole / 4, whole / 4), is_closed=True)) == 2
+    assert dashed(ring, (2 * whole, 1), is_closed=True) == dashed(ring, (2 * whole, 1))
+    assert len(dashed(ring, (whole / 4, whole / 2), whole / 8, is_closed=True)) == 2
+
+
+@pytest.mark.parametrize(("segment", "most"), [(WAVE, 6), (PATH[2], 5), (Cubic(0j, 0j, 4 + 4j, 9 + 0j), 7)])
+def test_a_parameter_is_found_in_a_few_rounds(segment: Segment, most: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = length_mm(segment)
+    seen: list[Segment] = []
+
+    def counted(part: Segment) -> float:
+        seen.append(part)
+        return length_mm(part)
+
+    monkeypatch.setattr(dashes, "length_mm", counted)
+    for k in range(1, 20):
+        seen.clear()
+        parameter_at(segment, whole * k / 20, whole)
+        assert len(seen) <= most
+    seen.clear()
+    assert parameter_at(Line(0j, 8 + 0j), 2.0, 8.0) == 0.25
+    assert parameter_at(Arc.from_circle(0j, 3, 1, -2), 1.5, 6.0) == 0.25
+    assert seen == []
