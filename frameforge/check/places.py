@@ -139,9 +139,9 @@ def _joined(run: IntArray, left: IntArray, right: IntArray) -> IntArray:
             i = int(parent[i])
         return i
 
-    pairs = np.unique(np.stack([run[left], run[right]], axis=1), axis=0) if len(left) else np.empty((0, 2), np.int64)
-    for a, b in pairs.tolist():
-        ra, rb = root(a), root(b)
+    # As one number each: rows of two would be sorted as bytes, which takes many times as long.
+    for pair in np.unique(run[left] * len(parent) + run[right]).tolist():
+        ra, rb = (root(i) for i in divmod(pair, len(parent)))
         parent[max(ra, rb)] = min(ra, rb)
     roots = np.array([root(i) for i in range(len(parent))], dtype=np.int64)
     return np.where(run >= 0, roots[run], -1)

@@ -297,7 +297,8 @@ def _finger_width(chords: Chords, discs: DiscSamples, place: Place, sign: int, w
     """
     close = _least(discs, place)
     middle = int(close[np.argmin(np.abs(discs.centre[close] - discs.centre[close].mean()))])
-    solved = [_solved_disc(chords, discs, k, sign) for k in (*close[:MOST_POLISHED].tolist(), middle)]
+    looked_at = dict.fromkeys((*close[:MOST_POLISHED].tolist(), middle))
+    solved = [_solved_disc(chords, discs, k, sign) for k in looked_at]
     least = min(width.mm for width in solved)
     ties = [width for width in solved if width.mm <= least + WIDTH_MM]
     even = min(ties, key=lambda width: abs(width.middle - discs.centre[middle]))
@@ -330,8 +331,8 @@ def _thin_place(
 
 def _loops(chords: Chords, discs: DiscSamples, place: Place) -> tuple[int, ...]:
     """Return the numbers of the loops that bound a place."""
-    touched = np.concatenate([discs.chord[place.samples], discs.partner[place.samples]])
-    return tuple(int(i) for i in np.unique(chords.loop[touched]))
+    touched = {*chords.loop[discs.chord[place.samples]].tolist(), *chords.loop[discs.partner[place.samples]].tolist()}
+    return tuple(sorted(touched))
 
 
 def _extent(discs: DiscSamples, samples: IntArray) -> float:

@@ -64,14 +64,17 @@ def _candidates(chords: Chords) -> list[tuple[int, int]]:
 
     Straight lines are their own chords, so that two of them are looked at only where the chords themselves touch.
     """
-    ends = np.stack([np.stack([z.real, z.imag], axis=-1) for z in (chords.start, chords.end)], axis=1)
-    lines = np.asarray(shapely.linestrings(ends))
-    pairs: npt.NDArray[np.int64] = chords.tree.query(lines, predicate="dwithin", distance=2.5 * CHORD_MM)
-    i, j = pairs[0], pairs[1]
+    reach = 2.5 * CHORD_MM
+    start, end = (np.stack([z.real, z.imag], axis=-1) for z in (chords.start, chords.end))
+    boxes = shapely.linestrings(np.stack([np.minimum(start, end) - reach, np.maximum(start, end) + reach], axis=1))
+    i, j = chords.tree.query(boxes)
     apart = (i < j) & (chords.after[i] != j) & (chords.before[i] != j)
     i, j = i[apart], j[apart]
+    # What is left are the few chords whose boxes come near: only for these are distances worked out.
+    one, other = chords.tree.geometries[i], chords.tree.geometries[j]
     straight = _is_straight(chords)
-    near = ~(straight[i] & straight[j]) | shapely.dwithin(lines[i], lines[j], ONE_POINT_MM)
+    near = shapely.dwithin(one, other, reach)
+    near &= ~(straight[i] & straight[j]) | shapely.dwithin(one, other, ONE_POINT_MM)
     return list(zip(i[near].tolist(), j[near].tolist(), strict=True))
 
 

@@ -8,11 +8,14 @@ import random
 
 import numpy as np
 import pytest
+import shapely
 
+from frameforge.check import discs
 from frameforge.check.chords import to_chords
 from frameforge.check.discs import _tangent
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import circle, rectangle
 
 GREATEST = 1000.0
 
@@ -51,3 +54,30 @@ def test_radius_and_contact_are_those_that_a_search_finds(seed: int) -> None:
             assert abs(abs(touch - a - radius * n) - radius) < 1e-6 * radius
             seen.add("start" if abs(touch - start) < 1e-9 else "end" if abs(touch - end) < 1e-9 else "inside")
     assert seen == {"start", "end", "inside"}
+
+
+@pytest.mark.parametrize("at_once", [1, 7, 50_000])
+def test_the_walls_that_a_disc_reaches_are_those_that_a_distance_finds(
+    at_once: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """However many are asked at once: against the distances that shapely measures, one by one."""
+    monkeypatch.setattr(discs, "AT_ONCE", at_once)
+    chords = to_chords([Region(circle(0, 10), (circle(2, 6).reversed(),)), Region(rectangle(12, -4, 20, 4))])
+    rng = np.random.default_rng(5)
+    centre = rng.uniform(-12, 22, 60) + 1j * rng.uniform(-12, 12, 60)
+    samples, walls = discs._touched(chords, centre, 1.5)
+    lines = chords.tree.geometries.tolist()
+    wanted = {
+        (k, wall)
+        for k, z in enumerate(centre.tolist())
+        for wall, line in enumerate(lines)
+        if line.distance(shapely.Point(z.real, z.imag)) <= 1.5
+    }
+    assert len(wanted) > 50
+    assert sorted(zip(samples.tolist(), walls.tolist(), strict=True)) == sorted(wanted)
+    assert samples.tolist() == sorted(samples.tolist())
+
+
+def test_no_wall_is_reached_by_no_disc() -> None:
+    chords = to_chords([Region(circle(0, 10))])
+    assert [len(part) for part in discs._touched(chords, np.empty(0, dtype=np.complex128), 1.0)] == [0, 0]
