@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 import shapely
 
+from frameforge.geometry import biarc
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.biarc import to_arcs
@@ -17,6 +18,7 @@ from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.direction import end_direction, start_direction
 from frameforge.geometry.flatten import sample
 from frameforge.geometry.line import Line
+from frameforge.geometry.measure import length_mm
 from frameforge.geometry.outline import Segment
 
 LEAF = (
@@ -161,3 +163,115 @@ def test_a_handle_near_the_grain_keeps_the_distance(handle_mm: float) -> None:
 def test_where_a_curve_doubles_back_the_arcs_turn_with_it(hairpin: Cubic) -> None:
     """Once an arc ran past the turn by 0.25 mm, or cut it off by 0.05, on the very circle that the curve follows."""
     assert deviation(hairpin, to_arcs(hairpin, 0.01)) <= 0.01
+
+
+def test_lengths_of_biarcs_are_those_of_their_arcs() -> None:
+    """Joints of every split against arcs built from their bulges, S-shaped and C-shaped, and nearly straight."""
+    for alpha, beta in ((0.7, -0.4), (0.5, 0.6), (-0.9, 0.2), (1e-11, 1e-11), (0.3, 0.3)):
+        lengths = biarc._lengths(alpha, beta)
+        for k, w in enumerate(biarc._SPLITS.tolist()):
+            joint = biarc._joint(alpha, beta, w)
+            first, second = cmath.phase(joint), cmath.phase(1 - joint)
+            arcs = [
+                Arc.from_bulge(a, b, math.tan(half / 2)) if abs(half) > 1e-9 else Line(a, b)
+                for a, b, half in ((0j, joint, first - alpha), (joint, 1 + 0j, beta - second))
+            ]
+            assert lengths[k] == pytest.approx(sum(length_mm(arc) for arc in arcs))
+            assert start_direction(arcs[0]) == pytest.approx(cmath.rect(1, alpha))
+            assert end_direction(arcs[0]) == pytest.approx(start_direction(arcs[1]))
+            assert end_direction(arcs[1]) == pytest.approx(cmath.rect(1, beta))
+
+
+@pytest.mark.parametrize(("alpha", "beta"), [(0.7, -0.4), (0.5, 0.6), (-0.9, 0.2), (0.0, 0.0)])
+def test_distances_from_biarcs_are_those_from_their_circles(alpha: float, beta: float) -> None:
+    """Each point from the circle, or line, on its side of the joint; the greatest of them for every split."""
+    rng = np.random.default_rng(2)
+    points = np.linspace(0.02, 0.98, 40) + 1j * rng.uniform(-0.15, 0.15, 40)
+    found = biarc._distances(points, alpha, beta)
+    for k, w in enumerate(biarc._SPLITS.tolist()):
+        joint = biarc._joint(alpha, beta, w)
+        first, second = cmath.phase(joint), cmath.phase(1 - joint)
+        way = cmath.rect(1, 2 * first - alpha)
+        away = []
+        for point in points.tolist():
+            is_ahead = ((point - joint) * way.conjugate()).real > 0
+            a, b, half = (joint, 1 + 0j, beta - second) if is_ahead else (0j, joint, first - alpha)
+            if abs(half) < 1e-9:
+                away.append(abs(((point - a) / (b - a)).imag) * abs(b - a))
+            else:
+                arc = Arc.from_bulge(a, b, math.tan(half / 2))
+                away.append(abs(abs(point - arc.center) - abs(arc.u)))
+        assert found[k] == pytest.approx(max(away))
+
+
+def test_a_circle_is_one_biarc_and_a_turn_too_far_is_none() -> None:
+    """Cubics within 0.0003 of a circle; past 2 radians, and for a loop that comes back, the distance is infinite."""
+    quarter = Cubic(10 + 0j, 10 + 5.522847j, 5.522847 + 10j, 10j)
+    span = biarc._fitted(quarter, 0.0, 1.0)
+    assert span.distance == pytest.approx(0.00272 / 0.98, rel=0.1)
+    half = Cubic(10 + 0j, 10 + 13j, -10 + 13j, -10 + 0j)
+    assert biarc._fitted(half, 0.0, 1.0).distance == math.inf
+    assert biarc._fitted(CURVES["closed loop"], 0.0, 1.0).distance == math.inf  # type: ignore[arg-type]
+    still = biarc._fitted(quarter.transformed(Affine.from_scale(1e-11)), 0.2, 0.7)
+    assert still == (0.2, 0.7, 0.5, 0.0)
+
+
+@pytest.mark.parametrize(("tolerance", "most"), [(0.05, 30), (0.01, 76), (0.001, 60)])
+def test_the_longest_stretch_is_found_in_a_few_tries(
+    tolerance: float, most: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No longer one keeps the tolerance, to a fiftieth of it. In all for eight stretches."""
+    tried: list[float] = []
+    plain = biarc._fitted
+
+    def counted(curve: Cubic | Arc, t0: float, t1: float) -> biarc._Span:
+        tried.append(t1)
+        return plain(curve, t0, t1)
+
+    monkeypatch.setattr(biarc, "_fitted", counted)
+    for curve in (*LEAF, S_CURVE):
+        for t0 in (0.0, 0.2):
+            span = biarc._longest(curve, t0, tolerance)
+            assert span.distance <= tolerance
+            assert span.t1 == 1 or plain(curve, t0, span.t1 + 0.025 * (span.t1 - t0)).distance > tolerance
+    assert len(tried) <= most
+
+
+def test_errors_of_stretches_are_evened_out() -> None:
+    """As many, from 0 to 1, and the greatest error no more than before; of one stretch nothing changes."""
+    for curve in (*LEAF, S_CURVE):
+        spans = [biarc._longest(curve, 0.0, 0.01)]
+        while spans[-1].t1 < 1:
+            spans.append(biarc._longest(curve, spans[-1].t1, 0.01))
+        even = biarc._balanced(curve, spans)
+        assert len(even) == len(spans)
+        assert (even[0].t0, even[-1].t1) == (0, 1)
+        assert all(a.t1 == b.t0 for a, b in itertools.pairwise(even))
+        assert max(s.distance for s in even) <= max(s.distance for s in spans)
+    one = [biarc._fitted(LEAF[0], 0.0, 1.0)]
+    assert biarc._balanced(LEAF[0], one) is one
+
+
+@pytest.mark.parametrize(
+    ("cubic", "is_straight"),
+    [
+        (Cubic(0j, 1 + 0j, 2 + 0j, 9 + 0j), True),
+        (Cubic(0j, 0j, 9 + 0j, 9 + 0j), True),
+        (Cubic(0j, -0.1 + 0j, 2 + 0j, 9 + 0j), False),
+        (Cubic(0j, 1 + 0j, 9.1 + 0j, 9 + 0j), False),
+        (Cubic(0j, 1 + 0.9e-9j, 2 - 0.9e-9j, 9 + 0j), True),
+        (Cubic(0j, 1 + 1.1e-9j, 2 + 0j, 9 + 0j), False),
+        (Cubic(0j, 1 + 0j, 2 + 1.1e-9j, 9 + 0j), False),
+        (Cubic(1j, 1j + 0.9e-9, 1j, 1j), True),
+        (Cubic(1j, 1j, 1j + 1.1e-9, 1j), False),
+    ],
+)
+def test_which_cubics_are_straight(cubic: Cubic, is_straight: bool) -> None:
+    assert biarc._is_straight(cubic) == is_straight
+
+
+def test_bulges_within_a_joint_of_their_chord_are_lines() -> None:
+    """A bulge b of a chord c is b c / 2 high."""
+    assert biarc._bulge(2 + 0j, 2 * math.atan(0.9e-9)) == 0
+    assert biarc._bulge(2 + 0j, 2 * math.atan(1.1e-9)) == pytest.approx(1.1e-9)
+    assert biarc._bulge(-4j, -0.6) == pytest.approx(math.tan(-0.3))
