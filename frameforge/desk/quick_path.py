@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from frameforge.geometry.affine import Affine
-from frameforge.geometry.arc import Arc
+from frameforge.geometry.arc import Arc, principal_axes
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
@@ -41,7 +41,7 @@ def _add(outline: Outline, to_px: Affine, words: list[str], points: list[complex
             words.append(f"C {_POINT} {_POINT} {_POINT}")
             points += (segment.c1, segment.c2, segment.end)
         elif isinstance(segment, Arc):
-            command, count = _arc(segment.transformed(to_px)), math.ceil(abs(segment.sweep_rad) / _QUARTER)
+            command, count = _arc(segment, to_px), math.ceil(abs(segment.sweep_rad) / _QUARTER)
             words += [command] * max(count, 1)
             points += [segment.point((k + 1) / count) for k in range(count)] or [segment.end]
         else:
@@ -50,7 +50,9 @@ def _add(outline: Outline, to_px: Affine, words: list[str], points: list[complex
     words.append("Z")
 
 
-def _arc(drawn: Arc) -> str:
+def _arc(arc: Arc, to_px: Affine) -> str:
     """Return the command of an arc as drawn, with room for its end. Sweep flag 1: counter-clockwise, y taken as up."""
-    long, short, turn_rad = drawn.principal_axes
-    return f"A {long:.2f} {short:.2f} {math.degrees(turn_rad):.2f} 0 {int(drawn.turns_left)} {_POINT}"
+    u, v = to_px.apply_vector(arc.u), to_px.apply_vector(arc.v)
+    long, short, turn_rad = principal_axes(u, v)
+    turns_left = ((u.conjugate() * v).imag > 0) == (arc.sweep_rad > 0)
+    return f"A {long:.2f} {short:.2f} {math.degrees(turn_rad):.2f} 0 {int(turns_left)} {_POINT}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from frameforge.geometry.affine import Affine
 
-__all__ = ["Arc"]
+__all__ = ["Arc", "principal_axes"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +84,7 @@ class Arc:
     @property
     def principal_axes(self) -> tuple[float, float, float]:
         """Return (long half-axis mm, short half-axis mm, angle of the long one in rad from +x)."""
-        # u cos q + v sin q = (p e^iq + m e^-iq) with p = (u - iv)/2, m = (u + iv)/2: a sum of two opposite turns.
-        p, m = (self.u - 1j * self.v) / 2, (self.u + 1j * self.v) / 2
-        angle = (cmath.phase(p) + cmath.phase(m)) / 2 if p and m else 0.0
-        return abs(p) + abs(m), abs(abs(p) - abs(m)), angle
+        return principal_axes(self.u, self.v)
 
     def angle(self, t: float) -> float:
         """Return the parameter angle q at t, in radians."""
@@ -138,3 +135,11 @@ class Arc:
     def with_ends(self, start: complex, end: complex) -> Arc:
         """Return the arc with its stored ends replaced by points that differ by rounding only."""
         return replace(self, start=start, end=end)
+
+
+def principal_axes(u: complex, v: complex) -> tuple[float, float, float]:
+    """Return long and short half-axis (mm) of the ellipse u cos q + v sin q, and the long one's angle, rad from +x."""
+    # u cos q + v sin q = (p e^iq + m e^-iq) with p = (u - iv)/2, m = (u + iv)/2: a sum of two opposite turns.
+    p, m = (u - 1j * v) / 2, (u + 1j * v) / 2
+    angle = (cmath.phase(p) + cmath.phase(m)) / 2 if p and m else 0.0
+    return abs(p) + abs(m), abs(abs(p) - abs(m)), angle
