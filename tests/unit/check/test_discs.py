@@ -81,3 +81,42 @@ def test_the_walls_that_a_disc_reaches_are_those_that_a_distance_finds(
 def test_no_wall_is_reached_by_no_disc() -> None:
     chords = to_chords([Region(circle(0, 10))])
     assert [len(part) for part in discs._touched(chords, np.empty(0, dtype=np.complex128), 1.0)] == [0, 0]
+
+
+def test_of_discs_alike_the_one_that_reaches_furthest_is_kept() -> None:
+    """Group by group the least radius; within 1e-7 of it the greatest reach, of equals the first; none of infinite."""
+    group = np.array([0, 0, 0, 2, 2, 5, 7, 7])
+    radius = np.array([3.0, 2.0, 2.0 + 0.9e-7, 1.0, 1.0 + 1.1e-7, np.inf, 4.0, 4.0])
+    reach = np.array([9.0, 1.0, 1.5, 1.0, 2.0, 1.0, 2.0, 2.0])
+    assert discs._least_of_each(group, radius, reach).tolist() == [2, 3, 6]
+
+
+def test_samples_stand_in_the_middles_of_equal_parts_and_fan_out_at_corners() -> None:
+    """A notched block: on the card's side the corner of the notch fans, on the slots' side the six others."""
+    block = Region(Outline.from_points([0j, 6 + 0j, 6 + 4j, 4 + 4j, 4 + 2j, 0 + 2j]))
+    chords = to_chords([block])
+    for sign, corners in ((1, [4 + 2j]), (-1, [0j, 6 + 0j, 6 + 4j, 4 + 4j, 2j])):
+        at, chord, along, normal = discs._samples(chords, 0.5, sign)
+        at_corner = np.abs(at[:, None] - chords.start[None]).min(axis=1) < 1e-12
+        assert {complex(z) for z in np.round(at[at_corner], 9)} == set(corners)
+        way = chords.direction[chord]
+        assert normal[~at_corner] == pytest.approx(sign * 1j * way[~at_corner])
+        assert along == pytest.approx(chords.along[chord] + np.abs(at - chords.start[chord]))
+        assert np.diff(along).max() < 0.51
+        for corner in corners:
+            fan = normal[np.abs(at - corner) < 1e-12]
+            turns = np.abs(np.angle(fan[1:] / fan[:-1]))
+            assert len(fan) == 9
+            assert turns == pytest.approx(np.full(8, np.pi / 16))
+            assert abs(abs(np.angle(fan[-1] / fan[0])) - np.pi / 2) < 1e-9
+    middles, chord, *_ = discs._samples(chords, 2.0, 1)
+    first = middles[(chord == 0)]
+    assert first.tolist() == pytest.approx([1, 3, 5])
+
+
+def test_the_screen_is_a_little_above_the_limit() -> None:
+    assert discs.screen_mm(1.0) == pytest.approx(1.15)
+    assert discs.screen_mm(0.0) == 0.05
+    chords = to_chords([Region(Outline.from_points([0j, 6 + 0j, 6 + 4j]))])
+    assert discs.tangent_discs(chords, 1.0, "card").step == pytest.approx(0.345)
+    assert discs.tangent_discs(chords, 0.01, "card").step == 0.03
