@@ -91,13 +91,16 @@ def _bracket(
         if k >= _WIDE:
             factor = max(factor, min(factor**2, _WIDEST))
         if here[1] < 0:
-            there = (least + (here[0] - least) * factor, 0.0)
-            there = (there[0], f(there[0]))
+            x = least + (here[0] - least) * factor
+            there = (x, f(x))
             if there[1] >= 0:
                 return here, there
         else:
-            there = (least + (here[0] - least) / factor, 0.0)
-            there = (there[0], f(there[0]))
+            x = least + (here[0] - least) / factor
+            if x <= least:
+                # Rounding has come to where f is not looked at.
+                return None
+            there = (x, f(x))
             if there[1] < 0:
                 return there, here
         here = there

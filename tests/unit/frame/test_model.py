@@ -111,7 +111,7 @@ def test_the_edges_of_a_piece() -> None:
          "Take --rim 49.9mm or less."),
         (OVAL, 34.0, "a rim of 34 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from its ends the "
          "inner edge comes to a point. Take --rim 33.3mm or less or --opening 82x32mm in place of --rim."),
-        (OVAL, 50.0, "a rim of 50 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from its ends the "
+        (OVAL, 60.0, "a rim of 60 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from its ends the "
          "inner edge comes to a point. Take --rim 33.3mm or less."),
         (Size(0.1, 0.1), 1.0, "a rim of 1 mm takes all of a 0.1 mm circle, and nothing is left for a hole in the "
          "middle. Take a narrower rim, or leave it out."),

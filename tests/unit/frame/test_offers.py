@@ -8,6 +8,7 @@ import pytest
 from fixtures.plain_motifs import arch, disc, husk, leaf, plain_rectangle, pod
 from fixtures.rows import D100, KNIFE, model_of, row_of
 
+from frameforge.frame import offers
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import (
     count_offer,
@@ -21,7 +22,7 @@ from frameforge.frame.offers import (
     things,
     ways_out,
 )
-from frameforge.frame.spec import PieceSpec, Size
+from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
 from frameforge.frame.ways import Way
 from frameforge.frame.wording import round_words
 from frameforge.motif.bare_foot import bare_foot
@@ -176,3 +177,42 @@ def test_a_foot_holds_from_the_least_neck_on_and_none_always_does() -> None:
     assert not foot_holds(model, 0.499)
     assert foot_holds(model_of(disc(5), place="window"), 0.01)
     assert not foot_holds(model_of(plain_rectangle(3.0, 8), plain_rectangle(2.9, 8), place="window"), 0.5)
+
+
+def test_the_foot_told_is_that_of_the_motif_at_its_own_scale() -> None:
+    row = RowSpec((Ornament(leaf(), scale=2.0),), foot_mm=8.8)
+    assert scale_way(RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE), 0.5).words == "--foot 4.4mm"
+
+
+def test_scales_are_tried_in_hundredths_down_and_none_of_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    tried: list[float] = []
+
+    def clearance(_: RowModel, size: Size, count: int, scale: float) -> float:
+        tried.append(scale)
+        return 2.0 if scale <= 0.17 else 1.0
+
+    monkeypatch.setattr(RowModel, "clearance_mm", clearance)
+    monkeypatch.setattr(offers, "scale_for", lambda *_, **__: 0.2049)
+    assert offered_scale(model_of(arch()), D100, 18, 2.0) == 0.17
+    assert tried == [0.2, 0.19, 0.18, 0.17]
+    tried.clear()
+    monkeypatch.setattr(offers, "scale_for", lambda *_, **__: 0.039)
+    assert offered_scale(model_of(arch()), D100, 18, 3.0) is None
+    assert tried == [0.03, 0.02, 0.01]
+
+
+def test_sizes_are_tried_in_tenths_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    tried: list[Size] = []
+
+    def clearance(_: RowModel, size: Size, count: int, scale: float) -> float:
+        tried.append(size)
+        return size.width_mm - 140.15
+
+    found = PieceSpec("hoop", Size(139.97, 93.31))
+    monkeypatch.setattr(RowModel, "clearance_mm", clearance)
+    monkeypatch.setattr(offers, "closing_sizes", lambda *_, **__: (found, found.size))
+    assert offered_size(model_of(arch()), Size(150, 100), 18, 1.0, 0.0) == Size(140.2, 93.5)
+    assert tried == [Size(140.0, 93.3), Size(140.1, 93.4), Size(140.2, 93.5)]
+    tried.clear()
+    assert offered_size(model_of(arch()), Size(150, 100), 18, 1.0, 9.0) is None
+    assert len(tried) == 20

@@ -69,6 +69,8 @@ def test_an_inset_ends_before_the_middle_of_the_edges_curve() -> None:
     assert (caught.value.code, caught.value.numbers) == (
         "inset", {"inset_mm": 10 / 3, "limit_mm": pytest.approx(10 / 3)},
     )  # fmt: skip
+    with pytest.raises(GeometryError, match=r"an inset of 5\.00 mm is past the middle"):
+        track_for(row, oval, None, 5.0)
     outer = row_of(disc(), place="window", on="opening")
     assert track_for(outer, BASE, Edge(30, 10), 20.0).edge.offset_mm == 20
 

@@ -144,3 +144,18 @@ def test_of_two_sizes_that_close_the_nearer_is_taken(across: float, count: int) 
         order(row_of(plain_rectangle(18), gap_mm=2.0, rest="size"), size=Size(across, across)), KNIFE
     )
     assert spec.rows[0].count == count
+
+
+def test_no_size_is_told_with_the_count_that_goes_round(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(rest_size, "closing_sizes", lambda *_, **__: None)
+    assert line(row_of(plain_rectangle(18), gap_mm=2.0, rest="size")) == (
+        "hoop: no size closes 15 rectangles with gaps of 2 mm. Leave out rest."
+    )
+
+
+def test_the_row_with_the_rest_is_the_one_that_is_closed_wherever_it_stands() -> None:
+    asked = row_of(plain_rectangle(18), gap_mm=2.0, rest="size")
+    other = row_of(arch(), count=9, place="window")
+    for rows in ((asked, other, other), (other, other, asked)):
+        spec, _ = settle_sizes(order(*rows), KNIFE)
+        assert [row.count for row in spec.rows if row.place == "out"] == [16]

@@ -72,3 +72,10 @@ def test_far_from_the_first_guess_the_steps_outwards_grow() -> None:
     look, asked = counted(lambda x: x - 50.0)
     assert rising_zero(look, 1.0, factor=1.002, settled=1e-9) == pytest.approx(50, abs=1e-9)
     assert len(asked) <= 32
+
+
+def test_nothing_is_asked_at_the_least_itself_however_near_to_it_the_search_comes() -> None:
+    look, asked = counted(lambda x: 1.0)
+    assert rising_zero(look, 60.0, least=50.0) is None
+    assert min(asked) > 50.0
+    assert min(asked) == pytest.approx(50.0, abs=1e-13)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import tracemalloc
+from typing import Any
 
 import numpy as np
 import pytest
@@ -197,3 +198,32 @@ def test_stretches_that_share_no_level_are_looked_at_in_their_middles_next() -> 
     before = slide.Slide(1.25, 3 + 0j, 2 + 0j)
     a, b = np.array([0j, 1j, 2j, 3j, 4j]), np.array([9j, 10j, 11j])
     assert slide._deepest(a, b, before) == (before, ((2, 1), 0.0, 0.0))
+
+
+class Flat:
+    """Stands in for a view whose curve runs in one direction everywhere."""
+
+    def __init__(self, along: complex | None) -> None:
+        self.along = along
+
+    def direction(self, chord: int, part: float) -> complex | None:
+        return self.along
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "lean"),
+    [
+        (30 - 40j, None, 0.75),
+        (None, 30 - 40j, 0.75),
+        (3 + 4j, 8 + 4j, -0.75),
+        (10 + 0.21j, None, -10 / 0.21),
+        (10 + 0.19j, None, 0.0),
+        (10 + 0.19j, 3 + 4j, -0.75),
+        (None, None, 0.0),
+    ],
+)
+def test_a_lean_comes_from_the_first_curve_that_has_a_direction_and_is_not_level(
+    one: complex | None, other: complex | None, lean: float
+) -> None:
+    views: Any = (Flat(one), Flat(other))
+    assert slide._lean(views, ((0, 0.5), (0, 0.5))) == pytest.approx(lean)

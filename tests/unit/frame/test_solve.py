@@ -486,3 +486,9 @@ def test_an_opening_along_the_rim_of_an_oval_is_not_looked_for_on_a_circle_as_lo
     rim = RowModel(PieceSpec("hoop", Size(64, 44), rim_mm=12.0, rows=(row,)), row, KNIFE)
     assert not solve._is_round(rim, around, length)
     assert solve._is_round(model_of(arch(), size=Size(64, 44)), around, length)
+
+
+def test_a_motif_much_wider_than_its_foot_counts_with_half_its_width(begun: list[tuple[float, float, float]]) -> None:
+    """Leaves of 14 mm on feet of 4.4."""
+    size_for(model_of(leaf(), keep_free=(60.0, 0.0)), growth_of(PieceSpec("x", "find"), None), 10, 1.0, 0.0)
+    assert begun[0][0] == pytest.approx(70 / math.pi / (5 / 6))

@@ -93,6 +93,6 @@ def test_without_one_row_at_a_stated_scale_none_is_offered(rows: tuple[RowSpec, 
 
 
 def test_scales_are_cut_to_hundredths_and_small_ones_to_thousandths() -> None:
-    assert [too_large._rounded(scale) for scale in (0.1099, 0.1, 0.0999, 0.0049, 0.0009)] == [
-        0.1, 0.1, 0.099, 0.004, 0.0,
+    assert [too_large._rounded(scale) for scale in (0.4567, 0.1099, 0.1, 0.0999, 0.0049, 0.0009)] == [
+        0.45, 0.1, 0.1, 0.099, 0.004, 0.0,
     ]  # fmt: skip

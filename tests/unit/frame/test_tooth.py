@@ -89,3 +89,10 @@ def test_other_motifs_between_corner_motifs_in_an_opening_keep_their_gaps() -> N
     most = count_for(mixed, D100, 1.0, 2.0)
     assert 4 < most < 40
     assert mixed.clearance_mm(D100, most, 1.0) >= 2 > mixed.clearance_mm(D100, most + 2, 1.0)
+
+
+def test_between_a_cut_away_and_none_there_is_no_tooth() -> None:
+    mixed = model_of(NOTCH, leaf())
+    assert tooth_widths_mm(mixed.layout(D100, 6, 1.0), Edge(50, 50)) == []
+    three = model_of(NOTCH, NOTCH, leaf()).layout(D100, 6, 1.0)
+    assert len(tooth_widths_mm(three, Edge(50, 50))) == 2

@@ -144,3 +144,10 @@ def test_an_island_that_leaves_nothing_to_cut_finds_no_place_for_ties() -> None:
         "Take a larger --scale, or leave --keep-counters out."
     )
     assert (caught.value.code, caught.value.numbers) == ("no-ties", {"width": 40.0})
+
+
+def test_motifs_with_and_without_islands_may_stand_in_any_order() -> None:
+    plain = replace(PANE, window=())
+    for pattern in ((plain, PANE), (PANE, plain)):
+        of = model(replace(ROW, pattern=tuple(map(Ornament, pattern))))
+        assert len(window_words(of, of.readies(4, 1.0))) == 1

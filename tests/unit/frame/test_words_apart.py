@@ -251,3 +251,17 @@ def test_a_way_after_which_the_piece_falls_apart_is_none(monkeypatch: pytest.Mon
     )
     off = words_apart._Off(SAID, 1, (SQUARE,), "over motifs")
     assert words_apart._way_out(PieceSpec("sign", Size(100, 100)), _preset(), off) == "Take --three."
+
+
+@pytest.mark.parametrize(("style", "is_let_be"), [("mark", True), ("join", False), ("window", False)])
+def test_marks_that_lie_wrong_may_be_let_be(style: Any, *, is_let_be: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    off = words_apart._Off(replace(SAID, style=style), 1, (SQUARE,), "over motifs")
+    monkeypatch.setattr(words_apart, "_offs", lambda made: iter([off]))
+    made = cast("Assembly", None)
+    with pytest.raises(GeometryError):
+        words_apart.check_words(made)
+    if is_let_be:
+        words_apart.check_words(made, are_marks_told=False)
+    else:
+        with pytest.raises(GeometryError):
+            words_apart.check_words(made, are_marks_told=False)
