@@ -41,6 +41,8 @@ _NEAR = 1.002
 _ROUGH = 1e-4
 _SETTLED = 1e-10
 _BESIDE = 1e-9
+_NOTHING_MM = 0.1
+"""A base no wider than this is none: nobody looks for what goes in by smaller ones."""
 _TRIES = 8
 _SHRINKS = 60
 """How often a base that is still too large by a little is made smaller by that."""
@@ -232,6 +234,8 @@ def _rough_width(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) 
     grow, least = growth
 
     def excess(width: float) -> float:
+        if width <= _NOTHING_MM:
+            return -math.inf
         try:
             size = grow(width)
             points = [_oval_points(size), *(_row_points(RowModel(spec, row, preset), size) for row in spec.rows)]

@@ -18,9 +18,14 @@ _ALSO: ContextVar[Also | None] = ContextVar("also", default=None)
 
 
 @contextmanager
-def going_with(also: Also) -> Iterator[None]:
-    """Let every way out that is tried within hold only where ``also`` does."""
-    token = _ALSO.set(also)
+def going_with(also: Also, *, is_more: bool = False) -> Iterator[None]:
+    """Let every way out that is tried within hold only where ``also`` does; ``is_more``: and what had to before."""
+    before = _ALSO.get() if is_more else None
+
+    def both(spec: PieceSpec, piece: Piece) -> bool:
+        return (before is None or before(spec, piece)) and also(spec, piece)
+
+    token = _ALSO.set(both)
     try:
         yield
     finally:

@@ -8,6 +8,7 @@ from itertools import chain, product
 from typing import Any
 
 from frameforge.card.preset import Preset
+from frameforge.frame.besides import with_besides
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import foot_holds, scale_way
 from frameforge.frame.row_edge import is_on_opening
@@ -49,7 +50,7 @@ def _first(spec: PieceSpec, ways: Iterable[Way], can_make: CanMake) -> str | Non
         with trying(_PAIRS):
             return can_make(way.applied(spec))
 
-    return next((way.words for way in ways if holds(way)), None)
+    return next((with_besides(way.words) for way in ways if holds(way)), None)
 
 
 def _counts(spec: PieceSpec) -> Iterator[Way]:

@@ -10,6 +10,7 @@ from frameforge.card.preset import Preset
 from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.finding import Finding
 from frameforge.frame.assembly import Assembly, assemble
+from frameforge.frame.besides import besides
 from frameforge.frame.between_asked import NOT_OF_MOTIF
 from frameforge.frame.encounters import encounters
 from frameforge.frame.goes_in import goes_in, refuse_too_big, settle_goes_in
@@ -79,8 +80,29 @@ def make_piece(spec: PieceSpec, preset: Preset, finish: Finish | None = None) ->
 def with_ways_out(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: Preset) -> FrameforgeError:
     """Return a refusal with ways out by which the piece as ``asked`` can be made; ``spec`` is its order so far.
 
-    Where the order contradicts itself, whatever else is changed, that InputError is returned.
+    Where none will do and the motifs are of several parts, the ways are tried with those tied. Where the order
+    contradicts itself, whatever else is changed, that InputError is returned.
     """
+    told = _with_ways(fault, asked, spec, preset)
+    if "--" in told.say or isinstance(told, InputError) or not _may_fall_apart(asked):
+        return told
+    tied = replace(asked, rows=tuple(replace(row, loose="tie") for row in asked.rows))
+    with besides("--loose tie"):
+        tied_told = _with_ways(fault, tied, spec, preset)
+    return tied_told if "--" in tied_told.say else told
+
+
+def _may_fall_apart(spec: PieceSpec) -> bool:
+    """Whether the motifs of an only row are of several parts, of which nothing is said."""
+    if len(spec.rows) != 1 or spec.rows[0].loose != "keep" or spec.rows[0].place == "window":
+        return False
+    from frameforge.motif.parts import parts_of  # here, as all that only a refusal needs
+
+    return any(len(parts_of(one.motif)) > 1 for one in spec.rows[0].pattern)
+
+
+def _with_ways(fault: GeometryError, asked: PieceSpec, spec: PieceSpec, preset: Preset) -> FrameforgeError:
+    """Return a refusal with ways out by which the piece as ``asked`` can be made, each tried."""
     from frameforge.frame.fold_ways import with_ways  # here, as all that only a refusal needs
     from frameforge.frame.last_ways import last_ways
 

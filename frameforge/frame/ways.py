@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from frameforge.errors import GeometryError
+from frameforge.frame.besides import with_besides
 from frameforge.frame.spec import PieceSpec
 from frameforge.frame.trying import SPENT, trying
 
@@ -113,7 +114,7 @@ class RefusedError(GeometryError):
         """
         phrase = self.phrase
         ways = (way for way in self._found() if not (spec.is_size_fixed and way.piece))
-        good = [way.words for way in ways if self._holds(way.applied(spec), can_make)]
+        good = [with_besides(way.words) for way in ways if self._holds(way.applied(spec), can_make)]
         if not good and last is not None:
             with trying(LAST_PAIRS):
                 good = last()

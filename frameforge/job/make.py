@@ -31,6 +31,7 @@ from frameforge.job.rests import settle_rests
 from frameforge.job.seats import seats_of
 from frameforge.job.stoppable import Stoppable, never_stopped
 from frameforge.job.told import told_apart
+from frameforge.job.touching import made_whole
 from frameforge.job.trial import TRIAL_NAME, trial_lines, trial_made
 from frameforge.motif.motif import Motif
 from frameforge.recipe.keep import kept_text
@@ -224,7 +225,7 @@ def _piece(recipe: Recipe, index: int, source: MotifSource, taken: set[str]) -> 
     preset = found_preset.preset
     spec, notes = _order(recipe, index, source, preset)
     mending = Mending(preset, () if table.test_piece else table.mend)
-    piece, marks = trial_made(spec, preset) if table.test_piece else (mending.made(spec), ())
+    piece, marks = trial_made(spec, preset) if table.test_piece else (made_whole(mending, spec), ())
     spec, marks = spec.with_patterns(piece.patterns), (*marks, *(outline.segments for outline in piece.marks))
     given = TRIAL_NAME if table.test_piece else default_name(piece)
     name = table.name or free_name(given, taken | recipe.given_names)
