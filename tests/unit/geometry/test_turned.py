@@ -10,10 +10,12 @@ import pytest
 from fixtures.outlines import disc, leaf, leaf_frame, ring, scallops, spokes, teardrop
 
 from frameforge.geometry import combine
+from frameforge.geometry import turned as turned_module
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.combine import Combined, Copies, Expression, difference, evaluate, intersection, union
 from frameforge.geometry.cubic import Cubic
+from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Segment
 from frameforge.geometry.region import Region
 from frameforge.geometry.sectors import sectors_of
@@ -142,3 +144,88 @@ def test_the_work_does_not_grow_with_the_count(monkeypatch: pytest.MonkeyPatch) 
     for count in (48, 96):
         evaluate(leaf_frame(count, 50 * count / 24))
     assert cut[0] == cut[1] < 200
+
+
+def test_sectors_are_parted_in_the_middle_of_the_widest_free_stretch() -> None:
+    assert turned_module._cut(np.array([])) == -0.5
+    assert turned_module._cut(np.array([0.2])) == pytest.approx(-0.3)
+    assert turned_module._cut(np.array([0.1, 0.3, 0.9, 1.5])) == pytest.approx(-0.3)
+    assert turned_module._cut(np.array([0.3, 0.5, -0.4, 1.9])) == pytest.approx(-0.9)
+    assert turned_module._cut(np.array([0.5, 2.0, -1.2, 7.7])) == pytest.approx(0.0 - 1)
+    assert turned_module._cut(np.arange(1_000_001) / 1_000_001) is None
+
+
+def test_marks_pair_off_where_each_has_one_alike() -> None:
+    a, b = np.array([1 + 1j, 2 + 0j, 5j]), np.array([5j, 1 + 1j + 1e-10, 2 + 0j])
+    pairs = turned_module._same(a, b)
+    assert pairs is not None
+    assert pairs.tolist() == [1, 2, 0]
+    assert turned_module._same(a, b[:2]) is None
+    assert turned_module._same(a, np.array([5j, 1 + 1j, 3 + 0j])) is None
+    assert turned_module._same(np.array([1j, 1j]), np.array([1j, 2j])) is None
+    assert turned_module._same(np.array([1j, 2j]), np.array([1j, 1j])) is None
+    none = turned_module._same(np.zeros(0, dtype=complex), np.zeros(0, dtype=complex))
+    assert none is not None
+    assert none.tolist() == []
+
+
+def test_segments_are_told_apart_by_kind_size_and_way() -> None:
+    """An arc and the line between its ends; arcs of unlike axes through three points; of one circle either way."""
+    arc = Arc.from_circle(0, 5, 0, 1)
+    table = SegmentTable.from_segments([arc, arc.reversed(), Line(arc.start, arc.end), arc])
+    marks = turned_module._Marks.of(table, np.arange(4), np.zeros(4, dtype=bool))
+    found = [
+        turned_module._images(
+            turned_module._Marks(marks.points[[0]], marks.sizes[[0]]),
+            turned_module._Marks(marks.points[[k]], marks.sizes[[k]]),
+        )
+        for k in range(4)
+    ]
+    assert [pair is not None for pair in found] == [True, False, False, True]
+    assert marks.points[0].tolist() == pytest.approx([5, cmath.rect(5, 0.5), cmath.rect(5, 1)])
+    assert marks.sizes[0].tolist() == pytest.approx([10, 1 + 10])
+    assert marks.turned(np.asarray(1j)).points[0, 0] == pytest.approx(5j)
+    full = turned_module._Marks.of(table, np.array([0]), np.array([True, False, False, False]))
+    assert full.points[0].tolist() == [0, 0, 0]
+
+
+def test_rings_are_put_together_from_what_follows_what() -> None:
+    """Three segments a sector, four sectors: two that follow on over the sectors, and one that closes in its own."""
+
+    def of(after: list[int], on: list[int]) -> list[list[int]] | None:
+        rows = np.array([10, 11, 12])[: len(after)]
+        none = np.zeros(0, dtype=complex)
+        found = turned_module._Places(rows, np.array(after), np.array(on), np.zeros(0, dtype=bool), none).in_rings(4)
+        return None if found is None else [column.tolist() for column in found]
+
+    assert of([1, 0, 2], [0, 1, 0]) == [
+        [10, 11] * 4 + [12] * 4, [0, 0, 1, 1, 2, 2, 3, 3, 0, 1, 2, 3], [0] * 8 + [1, 2, 3, 4]
+    ]  # fmt: skip
+    assert of([1, 0], [0, -1]) == [[10, 11] * 4, [0, 0, -1, -1, -2, -2, -3, -3], [0] * 8]
+    assert of([1, 0], [1, 0]) == [[10, 11] * 4, [0, 1, 1, 2, 2, 3, 3, 4], [0] * 8]
+    assert of([1, 0], [1, 1]) is None
+    assert of([1, 0], [1, -1]) == [[10, 11] * 4, [0, 1, 1, 2, 2, 3, 3, 4], [0, 0, 1, 1, 2, 2, 3, 3]]
+    assert of([], []) == [[], [], []]
+
+
+def test_what_follows_is_read_off_in_a_sector_and_in_the_next() -> None:
+    """Rows 0, 1 of the sector and their images 2, 3: 1 is followed by the image of 0, 3 by what is not known."""
+    number, sector = np.array([0, 1, 0, 1, -1]), np.array([0, 0, 1, 1, 2])
+    own, images = np.array([0, 1]), np.array([2, 3])
+
+    def follows(*after: int) -> list[list[int]] | None:
+        found = turned_module._following(np.array(after), sector, number, own, images)
+        return None if found is None else [column.tolist() for column in found]
+
+    assert follows(1, 2, 3, 4, 0) == [[1, 0], [0, 1]]
+    assert follows(1, 4, 3, 2, 0) == [[1, 0], [0, 0]]
+    assert follows(1, 2, 2, 3, 0) is None
+    assert follows(1, 2, 3, 2, 0) is None
+    assert follows(0, 0, 4, 4, 0) is None
+
+
+def test_rings_begun_with_another() -> None:
+    table = SegmentTable.from_segments([Line(complex(k), complex(k, 1)) for k in range(6)])
+    found, first = turned_module._begun_with(table, np.array([0, 1, 3, 6]), 1)
+    assert found.start.tolist() == [1, 2, 0, 3, 4, 5]
+    assert first.tolist() == [0, 2, 3, 6]
