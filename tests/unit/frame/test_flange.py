@@ -165,3 +165,46 @@ def test_fewer_teeth_that_would_bulge_are_no_way_out() -> None:
     with pytest.raises(GeometryError, match=r"62 teeth 250 mm high .* Take a height of 75 mm or less\.$"):
         flange(Edge(200, 200), 250.0, 62)
     assert flange(Edge(200, 200), 75.0, 62).tip_mm >= 1.5
+
+
+@pytest.mark.parametrize(("teeth", "lean_deg"), [(18, 5.0), (35, 5.0), (40, 5.5 + math.degrees(1e-4))])
+def test_round_a_circle_all_measures_are_closed_forms(teeth: int, lean_deg: float) -> None:
+    """Width 2 R sin(pi/n), bulge R (1 - cos(pi/n)), turn 360/n; sides lean in by 5 deg or half of what lacks of 20."""
+    made = flange(teeth=teeth, height=6.0)
+    width, bulge = 80 * math.sin(math.pi / teeth), 40 * (1 - math.cos(math.pi / teeth))
+    assert made.teeth == teeth
+    assert made.width_mm == pytest.approx(width, abs=1e-9)
+    assert made.bulge_mm == pytest.approx(bulge, abs=1e-9)
+    assert made.tip_mm == pytest.approx(width - 2 * (6 + bulge) * math.tan(math.radians(lean_deg)), abs=1e-9)
+    assert made.turn_deg == pytest.approx(360 / teeth, abs=1e-9)
+    assert made.notch_deg == pytest.approx(360 / teeth + 2 * lean_deg, abs=1e-9)
+    across = width * 40 * math.cos(math.pi / teeth) / 2 + (width + made.tip_mm) / 2 * (6 + bulge)
+    assert area_mm2(made.card) == pytest.approx(teeth * across, abs=1e-8)
+
+
+@pytest.mark.parametrize(("radius", "teeth"), [(12.0, 12), (19.8, 12), (20.0, 13), (40.0, 25), (1200.0, 720)])
+def test_left_to_us_teeth_are_about_10_mm_wide_12_at_least_and_720_at_most(radius: float, teeth: int) -> None:
+    assert flange(Edge(radius, radius), 2.0).teeth == teeth
+
+
+def test_teeth_too_wide_to_fold_are_told_with_how_far_the_edge_bulges() -> None:
+    """40 (1 - cos(pi/8)) = 3.044; with 15 it is .874, with 14 still 1.003."""
+    for teeth, bulge in ((8, "3.04"), (14, "1")):
+        with pytest.raises(GeometryError) as fault:
+            flange_of(FlangeSpec(8.0, teeth), D80, KNIFE, where="lid")
+        assert str(fault.value) == (
+            f"lid: {teeth} teeth are so wide that the edge bulges {bulge} mm beyond the line they fold along. "
+            "Take teeth = 15 or more."
+        )
+        assert (fault.value.code, fault.value.numbers) == ("flange", {"teeth": teeth})
+
+
+def test_a_lower_wall_is_offered_from_a_millimetre_on() -> None:
+    """20 teeth round 14 mm are 2.19 mm wide: what the sides may lean in by is gone at a height of some 3.8 mm."""
+    with pytest.raises(GeometryError) as fault:
+        flange_of(FlangeSpec(6.0, 20), Edge(7, 7), KNIFE, where="lid")
+    assert str(fault.value).startswith("lid: 20 teeth 6 mm high are 1.12 mm wide at their tips, this card needs 1.5 mm")
+    width, bulge, lean = 14 * math.sin(math.pi / 20), 7 * (1 - math.cos(math.pi / 20)), math.tan(math.radians(5))
+    assert fault.value.numbers == {"teeth": 20, "tip_mm": pytest.approx(width - 2 * (6 + bulge) * lean)}
+    lower = math.floor(((width - 1.5) / (2 * lean) - bulge) * 10) / 10
+    assert fault.value.say.endswith(f" or a height of {lower:g} mm or less.")

@@ -92,3 +92,60 @@ def test_nothing_is_joined_for_several_rows_nor_beyond_the_largest_size() -> Non
     assert all(order[3] is None or order[2] == 12 for order in told(two)[1])
     wide = replace(OVAL, size=Size(1500, 750))
     assert [order[0] for order in told(wide)[1] if order[0] > 1500] == [1875, 2400, 2400, 2400]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [{"count": "most"}, {"count": None}, {"count": 12, "scale": "find"}, {"count": 12, "foot_mm": "find"}],
+)
+def test_the_count_is_left_to_be_found_only_where_a_number_of_it_was_stated_with_the_rest(row: dict[str, Any]) -> None:
+    words, orders = told(replace(OVAL, rows=(row_of(leaf(), **row),)), lambda order: order.rows[0].count == "most")
+    assert "--count most" not in words
+    assert orders[0][2] == row["count"]
+
+
+def test_of_a_size_that_is_to_be_found_neither_count_nor_size_is_a_way() -> None:
+    orders: list[PieceSpec] = []
+    last_ways(replace(OVAL, size="find"), KNIFE, lambda order: bool(orders.append(order)))  # type: ignore[func-returns-value]
+    assert [(order.size, order.rows[0].count, order.rows[0].scale) for order in orders] == [
+        ("find", 12, scale) for scale in (0.8, 0.6, 0.4, 0.6)
+    ]
+
+
+def test_each_row_of_several_is_changed_by_itself() -> None:
+    two = replace(OVAL, rows=(row_of(leaf(), count="most"), row_of(leaf(), count=5)))
+    orders: list[PieceSpec] = []
+    words = last_ways(two, KNIFE, lambda order: orders.append(order) or order.rows[1].count == "most")  # type: ignore[func-returns-value]
+    assert words == ["--count most"]
+    assert [row.count for row in orders[0].rows] == ["most", "most"]
+
+
+def test_sizes_reach_the_largest_that_can_be_made() -> None:
+    sizes = [order[:2] for order in told(replace(OVAL, size=Size(1200, 600)))[1][4:7]]
+    assert sizes == [(1500, 750), (1920, 960), (3000, 1500)]
+    assert told(replace(OVAL, size=Size(1200.1, 600)))[1][6][0] != 3000.3
+
+
+def test_ovals_are_made_rounder_from_a_half_on_to_the_circle() -> None:
+    """Height over width of a half, three quarters and one: only what is rounder than the one asked for."""
+
+    def rounder(size: Size) -> list[tuple[float, float]]:
+        one = [order for order in told(replace(OVAL, size=size))[1] if order[2:] == (12, None)]
+        return [order[:2] for order in one if max(order[:2]) == 120]
+
+    assert rounder(Size(120, 40)) == [(120, 60), (120, 90), (120, 120)]
+    assert rounder(Size(120, 59.9)) == [(120, 60), (120, 90), (120, 120)]
+    assert rounder(Size(120, 90)) == [(120, 120)]
+    assert rounder(Size(120, 120)) == []
+
+
+def test_a_foot_that_was_stated_is_made_smaller_by_its_foot() -> None:
+    words, _ = told(replace(OVAL, rows=(row_of(leaf(), count=12, foot_mm=4.4),)), lambda o: o.rows[0].foot_mm != 4.4)
+    assert words == ["--foot 3.52mm"]
+
+
+def test_the_first_way_of_each_kind_is_told_and_no_more_than_two() -> None:
+    assert told(OVAL, lambda order: True)[0] == ["--count most", "--scale 0.8"]
+    assert told(OVAL, lambda order: order.size in (Size(480, 240), Size(120, 120)))[0] == [
+        "--size 480x240mm", "--size 120mm",
+    ]  # fmt: skip
