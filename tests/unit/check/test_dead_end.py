@@ -6,15 +6,19 @@ import cmath
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from fixtures.mending import KNIFE, codes_left
 
 from frameforge.card.preset import Preset
+from frameforge.check import dead_end
+from frameforge.check.chords import to_chords
 from frameforge.check.thickness import ThinPlace, thin_places
 from frameforge.check.whole import check_piece
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
 from frameforge.mend.whole import mend_piece
 
 
@@ -81,3 +85,61 @@ def test_what_opens_from_a_floor_is_mended(floor_mm: float, opens_deg: float, pr
     mended = mend_piece([block], preset, ("narrow-slot",))
     assert mended.left == ()
     assert codes_left(mended.regions, preset) == []
+
+
+def test_points_along_a_loop_go_round_its_seam() -> None:
+    """A rectangle of 6 x 4 after one of 2 x 2: places before its start and past its end are on it as well."""
+    chords = to_chords([Region(rectangle(10, 0, 12, 2)), Region(rectangle(0, 0, 6, 4))])
+    points, chord = dead_end._walked(chords, 1, np.array([0.0, 1.5, 6.0, 9.0, -1.0, 21.0]))
+    assert points.tolist() == pytest.approx([0, 1.5, 6, 6 + 3j, 1j, 1])
+    assert chord.tolist() == [4, 4, 5, 5, 7, 4]
+
+
+def test_floors_are_pairs_of_corners_that_follow_on_a_loop() -> None:
+    """A comb of two slots 0.8 and 1.4 wide: corners of floors only, in order; the last corner's next is the first."""
+    comb = Outline.from_points(
+        [0j, 20 + 0j, 20 + 9j, 12.8 + 9j, 12.8 + 4j, 12 + 4j, 12 + 9j, 6.4 + 9j, 6.4 + 4j, 5 + 4j, 5 + 9j, 9j]
+    )
+    chords = to_chords([Region(comb)])
+    turn = np.angle(chords.direction / chords.direction[chords.before])
+    corners = np.flatnonzero(turn < -dead_end.CORNER_RAD)
+    assert [complex(z) for z in chords.start[corners]] == [12.8 + 4j, 12 + 4j, 6.4 + 4j, 5 + 4j]
+
+    def floors(limit_mm: float, which: list[int] | None = None) -> list[tuple[complex, complex]]:
+        some = corners if which is None else corners[which]
+        found = dead_end._floors(chords, some, limit_mm)
+        return [(complex(chords.start[one]), complex(chords.start[two])) for one, two in found]
+
+    assert floors(1.0) == [(12.8 + 4j, 12 + 4j)]
+    assert floors(1.5) == [(12.8 + 4j, 12 + 4j), (6.4 + 4j, 5 + 4j)]
+    assert floors(0.8 - 1e-9) == []
+    assert floors(9.0, [0, 3]) == []
+    assert floors(1.0, [0]) == []
+
+
+@pytest.mark.parametrize("opens_deg", [2.0, 10.0, 30.0, 59.0])
+@pytest.mark.parametrize("floor_mm", [0.3, 0.6])
+def test_a_slit_over_a_floor_is_told_with_its_angle_and_its_mouth(floor_mm: float, opens_deg: float) -> None:
+    """Discs stand from the floor on at steps of 0.2 mm until the walls are 1 mm apart."""
+    chords = to_chords([opened(floor_mm, opens_deg)])
+    (found,) = dead_end._dead_ends(chords, 1.0, 0.2)
+    assert found.mm == pytest.approx(floor_mm)
+    assert math.degrees(found.opens_rad) == pytest.approx(opens_deg)
+    rate = 2 * math.sin(math.radians(opens_deg) / 2)
+    ways = sorted({0.0, max(floor_mm / 2, 0.25), *np.arange(1, 20) * 0.2})
+    ways = [way for way in ways if way < 1.5 + max(floor_mm / 2, 0.25)]
+    beyond = [way for way in ways if floor_mm + rate * way >= 1.0]
+    assert found.mouth_mm == pytest.approx(beyond[0] if beyond else ways[-1])
+    for (a, b, i, j), way in zip(found.walls, ways, strict=False):
+        assert abs(b - a) == pytest.approx(floor_mm + rate * way)
+        assert abs(chords.start[i] - a) <= chords.length[i] + 1e-9
+        assert abs(chords.start[j] - b) <= chords.length[j] + 1e-9
+    assert len(found.walls) == ways.index(pytest.approx(found.mouth_mm)) + 1
+
+
+@pytest.mark.parametrize(
+    ("floor_mm", "opens_deg"), [(0.6, 0.04), (0.6, 61.0), (0.11, 31.0), (1.01, 10.0), (0.04, 10.0)]
+)
+def test_what_is_no_slit_over_a_floor(floor_mm: float, opens_deg: float) -> None:
+    """Even walls; walls that open by over 60 degrees, over 30 from a narrow floor; floors too wide, or a point."""
+    assert dead_end._dead_ends(to_chords([opened(floor_mm, opens_deg)]), 1.0, 0.2) == ()
