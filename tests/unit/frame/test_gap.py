@@ -12,7 +12,7 @@ import pytest
 from fixtures.plain_motifs import arch, drop, husk, leaf, plain_rectangle, pod, scallop
 
 from frameforge.frame import gap as gap_module
-from frameforge.frame.gap import Gap, Standing, gap_between, neighbour_gaps
+from frameforge.frame.gap import Gap, Standing, distance_between, gap_between, neighbour_gaps
 from frameforge.frame.profile import Profile
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.line import Line
@@ -151,3 +151,115 @@ def test_the_very_same_pairs_are_measured_once_and_counted_each_time(monkeypatch
     assert others[0] == first != others[1]
     assert measured == [1, 1]
     assert spent[0] == spent[1] > 0
+
+
+SQUARE = Profile.from_outlines([rectangle(-2, -2, 2, 2)])
+TALL = Profile.from_outlines([rectangle(-2, -5, 2, 5)])
+
+
+def test_squares_apart_over_each_other_and_askew_have_their_gap_with_places_and_directions() -> None:
+    """Askew, along a line of 3 + 1j the squares lack 1 mm across: they slide apart by hypot(3, 1) / 3."""
+    apart = gap_between(Standing(SQUARE, 1, 0), Standing(TALL, 1, 7.5 + 0j))
+    assert (apart.gap_mm, apart.direction, apart.turning) == (pytest.approx(3.5, abs=1e-13), 1, 0)
+    assert (apart.on_a.real, apart.on_b.real) == pytest.approx((2, 5.5), abs=1e-13)
+    assert apart.on_a.imag == pytest.approx(apart.on_b.imag, abs=1e-13)
+    over = gap_between(Standing(SQUARE, 1, 0), Standing(TALL, 1, 3 + 0j))
+    assert (over.gap_mm, over.direction) == (pytest.approx(-1.0, abs=1e-13), pytest.approx(1))
+    assert (over.on_a.real, over.on_b.real) == pytest.approx((2, 1), abs=1e-13)
+    askew = gap_between(Standing(SQUARE, 1, 0), Standing(SQUARE, 1, 3 + 1j))
+    assert askew.gap_mm == pytest.approx(-math.hypot(3, 1) / 3, abs=1e-12)
+    assert askew.direction == pytest.approx(math.hypot(3, 1) / 3, abs=1e-12)
+    assert askew.turning == pytest.approx(-math.hypot(3, 1) / 9, abs=1e-12)
+    assert askew.on_b - askew.on_a == pytest.approx(-(3 + 1j) / 3, abs=1e-12)
+
+
+def test_the_plain_distance_has_its_points_and_no_direction_where_it_is_none() -> None:
+    away = distance_between(Standing(SQUARE, 1, 0), Standing(TALL, 1j, 20j))
+    assert (away.gap_mm, away.direction, away.turning) == (pytest.approx(16.0, abs=1e-12), pytest.approx(1j), 0.0)
+    assert (away.on_a.imag, away.on_b.imag) == pytest.approx((2, 18), abs=1e-12)
+    side_by_side = distance_between(Standing(SQUARE, 1, 0), Standing(SQUARE, 1, 4 + 0j))
+    assert (side_by_side.gap_mm, side_by_side.direction) == (0.0, 0)
+
+
+def test_a_gap_is_carried_with_the_pair_that_it_belongs_to() -> None:
+    """Of pairs that differ by a turn and a move of the whole, one measured: places turn and move, measures stay."""
+    turn, move = cmath.rect(1, 0.8), 7 - 3j
+    for other in (6 + 1j, 3 + 1j):
+        pair = Standing(SQUARE, 1, 0), Standing(TALL, 1j, other)
+        carried = Standing(SQUARE, turn, move), Standing(TALL, 1j * turn, move + turn * other)
+        first, second = neighbour_gaps([pair, carried])
+        assert second.gap_mm == first.gap_mm
+        assert second.turning == first.turning
+        assert second.on_a == pytest.approx(move + turn * first.on_a, abs=1e-12)
+        assert second.on_b == pytest.approx(move + turn * first.on_b, abs=1e-12)
+        assert second.direction == pytest.approx(turn * first.direction, abs=1e-12)
+
+
+def test_gaps_keep_the_order_of_their_pairs_whatever_kinds_are_mixed() -> None:
+    at = [Standing(one, 1, k * 10 + 0j) for k, one in enumerate((SQUARE, TALL, SQUARE, SQUARE))]
+    wide = Standing(SQUARE, 1, 45 + 0j)
+    pairs = [(at[0], at[1]), (at[2], at[3]), (at[0], at[2]), (at[1], at[3]), (at[3], wide)]
+    assert [gap.gap_mm for gap in neighbour_gaps(pairs)] == pytest.approx([6, 6, 16, 16, 11], abs=1e-12)
+    assert neighbour_gaps([]) == []
+
+
+@pytest.fixture
+def spent(monkeypatch: pytest.MonkeyPatch) -> list[float]:
+    """What is spent on gaps, with nothing remembered."""
+    found: list[float] = []
+    monkeypatch.setattr(gap_module, "_LAST", OrderedDict())
+    monkeypatch.setattr(gap_module, "spend", found.append)
+    return found
+
+
+def test_a_distance_counts_as_one_pair_and_a_depth_as_four_more(spent: list[float]) -> None:
+    gap_between(Standing(SQUARE, 1, 0), Standing(TALL, 1, 9 + 0j))
+    assert spent == [1]
+    spent.clear()
+    lot = [(Standing(SQUARE, 1, 0), Standing(TALL, 1, apart + 0j)) for apart in (3.0, 9.0, 2.0)]
+    neighbour_gaps(lot)
+    assert spent == [3, 4, 4]
+    spent.clear()
+    neighbour_gaps(lot)
+    assert spent == [3 + 2 * 4], "known, and counted all the same"
+
+
+def test_sixteen_lots_are_remembered_those_asked_for_last(spent: list[float]) -> None:
+    def ask(k: int) -> None:
+        gap_between(Standing(SQUARE, 1, 0), Standing(TALL, 1, 9.0 + k))
+
+    for k in range(16):
+        ask(k)
+    ask(0)
+    assert list(gap_module._LAST)[-1][-1] == (1, 9.0)
+    ask(16)
+    assert [key[-1] for key in gap_module._LAST] == [(1, 9.0 + k) for k in (*range(2, 16), 0, 16)]
+
+
+def test_lots_of_other_outlines_at_the_same_places_are_others(spent: list[float]) -> None:
+    wide = Profile.from_outlines([rectangle(-3, -2, 3, 2)])
+    for a, b, gap in ((SQUARE, TALL, 6.0), (SQUARE, wide, 5.0), (wide, wide, 4.0), (wide, SQUARE, 5.0)):
+        assert gap_between(Standing(a, 1, 0), Standing(b, 1, 10 + 0j)).gap_mm == pytest.approx(gap, abs=1e-12)
+    assert spent == [1] * 4
+
+
+def test_more_pairs_than_go_in_one_pass_all_have_their_gaps() -> None:
+    pairs = [(Standing(SQUARE, 1, 0), Standing(SQUARE, 1, 5.0 + k / 8 + 0j)) for k in range(300)]
+    assert [gap.gap_mm for gap in neighbour_gaps(pairs)] == pytest.approx([1 + k / 8 for k in range(300)], abs=1e-12)
+
+
+def test_distances_from_boxes_and_between_chords_by_hand() -> None:
+    box = np.array([[1 + 1j, 3 + 2j]])
+    points = np.array([[0j, 2 + 1.5j, 2 + 5j, 6 + 6j, 0 + 1.5j]])
+    assert gap_module._to_box(points, box)[0] == pytest.approx([math.sqrt(2), 0, 3, 5, 1])
+
+    def apart(a0: complex, a1: complex, b0: complex, b1: complex) -> float:
+        return float(gap_module._chord_distance(*(np.array([z]) for z in (a0, a1, b0, b1)))[0])
+
+    assert apart(0, 4, 1j, 3j + 4) == 1.0
+    assert apart(0, 4, 5j + 4, 3j + 1) == 3.0
+    assert apart(2j, 4 + 5j, 0, 4) == 2.0
+    assert apart(4 + 5j, 1 + 2j, 0, 4) == 2.0
+    assert apart(0, 4, 7 + 4j, 9 + 9j) == 5.0
+    assert apart(0, 4, -3 - 4j, -9 - 4j) == 5.0
+    assert apart(1 + 1j, 1 + 1j, 0, 4) == 1.0  # a chord of no length
