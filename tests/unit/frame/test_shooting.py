@@ -36,7 +36,7 @@ def even(count: int, start: float = 0.0) -> np.ndarray:
     [of(*[leaf()] * 9), of(drop(), arch(), drop(), arch(), leaf(), pod()), of(*[pod()] * 6, flips=True)],
     ids=["leaf", "mixed", "mirrored pods"],
 )
-@pytest.mark.parametrize("start", [0.0, 0.7])
+@pytest.mark.parametrize("start", [pytest.param(0.0, marks=pytest.mark.slow), 0.7])
 def test_both_roads_come_to_the_same_places(readies: list[Ready], start: float) -> None:
     wanted = solve_ring(OVAL, readies, start).taus
     found = shoot_ring(OVAL, readies, even(len(readies), start), math.tau, None)
