@@ -13,6 +13,8 @@ import pytest
 import shapely
 from fixtures.parallel_checks import gap, is_clean
 
+from frameforge.geometry import stroke
+from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.flatten import sample, to_polygon
@@ -260,3 +262,47 @@ def test_a_dash_as_long_as_a_closed_line_leaves_it_closed() -> None:
     assert len(dashed.holes) == 1
     assert area_mm2(dashed) == pytest.approx(area_mm2(whole), abs=1e-9)
     assert area_mm2(dashed) == pytest.approx(11**2 - 9**2, abs=1e-9)
+
+
+@pytest.mark.parametrize("way", [1, 1j, cmath.rect(1, 2.5)])
+def test_a_stub_is_covered_in_closed_form(way: complex) -> None:
+    """A line shorter than half the pen's width: a rectangle, a longer one with square caps, or a stadium."""
+    stub = [Line(3 + 2j, 3 + 2j + 1.5 * way)]
+    for cap, area, long in (("butt", 6, 1.5), ("square", 22, 5.5), ("round", 6 + 4 * math.pi, 5.5)):
+        (region,) = stroke_region(stub, Pen(4, cap))  # type: ignore[arg-type]
+        assert area_mm2(region) == pytest.approx(area)
+        upright = region.outer.transformed(Affine(1 / way, 0, 0))
+        box = bounds(upright)
+        assert (box.width_mm, box.height_mm) == pytest.approx((long, 4))
+        assert box.center == pytest.approx((3 + 2j + 0.75 * way) / way)
+    assert len(stroke_region([Line(0j, 2 + 0j)], Pen(4))) == 1
+
+
+def test_dots_are_discs_or_squares_along_the_line_or_nothing() -> None:
+    dot = [Line(3 + 2j, 3 + 2j)]
+    assert stroke_region(dot, Pen(4, "butt")) == ()
+    (disc,) = stroke_region(dot, Pen(4, "round"))
+    assert area_mm2(disc) == pytest.approx(4 * math.pi)
+    (square,) = dot_region(3 + 2j, Pen(4, "square"), 3j)
+    assert bounds(square) == bounds(rectangle(1, 0, 5, 4))
+    (leaning,) = dot_region(3 + 2j, Pen(4, "square"), 1 + 1j)
+    assert bounds(leaning).width_mm == pytest.approx(4 * math.sqrt(2))
+    assert area_mm2(leaning) == pytest.approx(16)
+
+
+def test_segments_that_do_not_meet_are_joined_by_a_line() -> None:
+    """A gap gets a line of its own; one within a point is closed by moving the later one's start."""
+    first, last = Line(0j, 5 + 0j), Line(5 + 1j, 5 + 6j)
+    assert stroke._joined([first, last]) == (first, Line(5 + 0j, 5 + 1j), last)
+    third = Line(9j, 8j)
+    assert stroke._joined([first, last, third])[3:] == (Line(5 + 6j, 9j), third)
+    near = Line(5 + 1e-10j, 5 + 6j)
+    assert stroke._joined([first, near]) == (first, Line(5 + 0j, 5 + 6j))
+    assert stroke._joined([first]) == (first,)
+
+
+@pytest.mark.parametrize(("width", "limit"), [(0, 4), (-1, 4), (math.inf, 4), (math.nan, 4), (1, 0.99), (1, math.nan)])
+def test_pens_without_a_width_or_with_a_limit_below_one_are_refused(width: float, limit: float) -> None:
+    with pytest.raises(ValueError, match=r"pen of|mitre limit"):
+        Pen(width, mitre_limit=limit)
+    assert Pen(1, mitre_limit=1).reach_mm == 0.5
