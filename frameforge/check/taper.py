@@ -58,14 +58,16 @@ def _towards(chords: Chords, disc: _Disc, end: float, side: int) -> _Disc:
     best = disc
     if _settled(replace(disc, spot=disc.spot.at(low + FIRST_PART * (high - low))), side).radius >= disc.radius:
         return disc
+    tried_t = end
     for _ in range(HALVINGS):
-        tried = _settled(replace(disc, spot=disc.spot.at(high), other=best.other), side)
-        is_good = tried.radius < best.radius and nearest_mm(chords, tried.centre(side)) > tried.radius - CHORD_MM
-        if is_good:
-            best, low = tried, high
-        if (is_good and high == end) or abs(high - low) < 1e-6:
+        tried = _settled(replace(disc, spot=disc.spot.at(tried_t), other=best.other), side)
+        if tried.radius < best.radius and nearest_mm(chords, tried.centre(side)) > tried.radius - CHORD_MM:
+            best, low = tried, tried_t
+        else:
+            high = tried_t
+        if low == high:
             break
-        high = end if is_good else (low + high) / 2
+        tried_t = (low + high) / 2
     return best
 
 
