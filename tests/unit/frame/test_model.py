@@ -17,6 +17,10 @@ from frameforge.frame.layout import Start
 from frameforge.frame.model import RowModel, edges_of
 from frameforge.frame.spec import Ornament, PieceSpec, RowSpec, Size
 from frameforge.frame.trying import SPENT
+from frameforge.geometry.outline import Outline
+from frameforge.geometry.region import Region
+from frameforge.geometry.shapes import rectangle
+from frameforge.motif.motif import Motif
 
 OVAL = Size(150, 100)
 O60 = Size(60, 60)
@@ -113,6 +117,8 @@ def test_the_edges_of_a_piece() -> None:
          "inner edge comes to a point. Take --rim 33.3mm or less or --opening 82x32mm in place of --rim."),
         (OVAL, 60.0, "a rim of 60 mm cannot be as wide all round a 150 x 100 mm oval: 33.33 mm in from its ends the "
          "inner edge comes to a point. Take --rim 33.3mm or less."),
+        (Size(1.6, 1.6), 1.0, "a rim of 1 mm takes all of a 1.6 mm circle, and nothing is left for a hole in the "
+         "middle. Take --rim 0.7mm or less."),
         (Size(0.1, 0.1), 1.0, "a rim of 1 mm takes all of a 0.1 mm circle, and nothing is left for a hole in the "
          "middle. Take a narrower rim, or leave it out."),
     ],
@@ -259,3 +265,24 @@ def test_a_ring_that_is_laid_out_is_whole_and_one_beside_a_zone_open() -> None:
     assert layout.is_there == (True,) * 12
     assert (layout.is_open, layout.spread) == (False, "equal-gap")
     assert model_of(row_of(arch()).pattern[0].motif, keep_free=(60.0, 0.0)).layout(D100, 12, 1.0).is_open
+
+
+SPEAR_POINTS = (0j, -2 - 3j, -0.8 - 3j, -0.8 - 9j, 0.8 - 9j, 0.8 - 3j, 2 - 3j)
+SPEAR = Motif(
+    "spear", (Region(Outline.from_points(SPEAR_POINTS)),), 12.0, cut_away=(Region(rectangle(-6, -8, 6, 0.3)),)
+)
+
+
+@pytest.mark.parametrize(
+    ("kinds", "teeth"), [("s", 6), ("sb", 0), ("ssb", 2), ("sbs", 2), ("bss", 2), ("sssbbb", 2), ("bsssbs", 2)]
+)
+def test_corner_motifs_in_an_opening_have_teeth_between_them_and_gaps_to_others(kinds: str, teeth: int) -> None:
+    """Also between the last and the first."""
+    motifs = [SPEAR if kind == "s" else plain_rectangle(4, 6) for kind in kinds]
+    model = model_of(*motifs, place="in", opening=Size(90, 90))
+    layout = model.layout(Size(140, 140), 6, 1.0)
+    found = model.gaps_mm(Size(140, 140), layout)
+    widths = model.tooth_widths_mm(Size(140, 140), layout)
+    assert len(widths) == teeth
+    assert found[:teeth] == widths
+    assert len(found) == 6
