@@ -103,3 +103,54 @@ def test_an_oval_or_a_row_without_a_pattern_has_no_turn_to_repeat() -> None:
     assert one_turn(Track(Edge(60, 50), 1, "foot", "base"), arches, Start(), "equal-gap") is None
     mixed = [ready(Ornament(m), 1.0, is_flipped=False) for m in (arch(), husk(), pod())]
     assert one_turn(Track(Edge(60, 60), 1, "foot", "base"), mixed, Start(), "equal-gap") is None
+
+
+def test_gaps_and_foot_gaps_on_a_circle_are_closed_forms() -> None:
+    """Feet of 16 mm on R = 50 end asin .16 beside their axes; the least and the greatest gap of uneven places."""
+    half = math.asin(0.16)
+    taus = (0.0, 0.9, 2.0, 4.0)
+    layout = measured(CIRCLE, [ARCH] * 4, taus, (True,) * 4, "equal-arc")
+    wanted = [100 * math.sin((b - a) / 2 - half) for a, b in zip(taus, (*taus[1:], math.tau), strict=True)]
+    assert layout.foot_gaps == pytest.approx(wanted, abs=1e-9)
+    assert layout.foot_gap_mm == pytest.approx(wanted[0], abs=1e-9)
+    gaps = [gap.gap_mm for gap in layout.gaps if gap]
+    assert len(gaps) == 4
+    assert (layout.gap_mm, layout.gap_max_mm) == (min(gaps), max(gaps))
+    assert gaps[0] == pytest.approx(wanted[0], abs=1e-9), "neighbouring arches are nearest at their feet"
+    assert (layout.spread, layout.is_open, layout.is_there) == ("equal-arc", False, (True,) * 4)
+
+
+def test_of_an_open_row_the_last_and_the_first_are_no_neighbours() -> None:
+    layout = measured(CIRCLE, [ARCH] * 3, (0.0, 1.0, 2.0), (True,) * 3, None, is_open=True)
+    assert [gap is None for gap in layout.gaps] == [False, False, True]
+    assert [gap is None for gap in layout.foot_gaps] == [False, False, True]
+    assert layout.is_open
+    pair = measured(CIRCLE, [ARCH] * 2, (0.0, 1.0), (True,) * 2, None)
+    assert [gap is None for gap in pair.gaps] == [False, False]
+
+
+def test_two_that_are_left_out_leave_nothing_to_measure() -> None:
+    layout = measured(CIRCLE, [ARCH] * 3, (0.0, 2.0, 4.0), (True, False, False), None)
+    assert layout.gaps == layout.foot_gaps == (None, None, None)
+    assert layout.gap_mm is layout.gap_max_mm is layout.foot_gap_mm is None
+
+
+def test_a_row_starts_at_the_top_with_a_motif_where_nothing_is_said() -> None:
+    assert (Start().direction_rad, Start().is_gap) == (0.0, False)
+
+
+@pytest.mark.parametrize("spread", ["equal-arc", "equal-chord"])
+def test_by_arcs_or_straight_steps_one_turn_of_a_pattern_is_even(spread: Spread) -> None:
+    row = [ARCH, POD] * 3
+    turn = one_turn(CIRCLE, row, Start(0.3), spread)
+    assert turn is not None
+    assert [seat.tau for seat in turn.seats] == pytest.approx([0.3 + k * math.tau / 6 for k in range(3)], abs=1e-12)
+    assert (turn.is_open, turn.spread, len(turn.readies)) == (False, spread, 3)
+
+
+def test_a_ring_of_patterns_repeats_its_first_turn() -> None:
+    row = [ARCH, POD, POD] * 2
+    taus = lay_out(CIRCLE, row, Start(0.1), "equal-gap")
+    assert [b - a for a, b in zip(taus[:3], taus[3:], strict=True)] == pytest.approx([math.pi] * 3, abs=1e-12)
+    gaps = [gap.gap_mm for gap in measured(CIRCLE, row, taus, (True,) * 6, "equal-gap").gaps if gap]
+    assert gaps == pytest.approx([gaps[0]] * 6, abs=1e-8)

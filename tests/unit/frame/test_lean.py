@@ -53,3 +53,25 @@ def test_what_stays_whole_of_a_motif_without_a_foot_is_turned_as_it_is() -> None
     assert lean_map(disc(6.0), 30.0).apply(6j) == pytest.approx(
         6 * complex(math.sin(math.pi / 6), math.cos(math.pi / 6))
     )
+
+
+def test_a_lean_too_far_is_told_with_the_most_that_goes() -> None:
+    assert MOST_LEAN_DEG == 60
+    for deg, words in ((60.5, "60.5"), (-75.0, "-75")):
+        with pytest.raises(InputError) as fault:
+            leaned(leaf(), deg)
+        assert str(fault.value) == (
+            f"leaf: a lean of {words} deg lays the motif on the edge; it can be 60 deg at most. Take 60 deg or less."
+        )
+        assert fault.value.numbers == {"lean_deg": deg, "limit_deg": 60.0}
+
+
+@pytest.mark.parametrize("deg", [-40.0, 25.0])
+def test_what_stays_whole_goes_where_the_leaned_motif_stands(deg: float) -> None:
+    """A bar is cut level about its middle, so it is only turned; a leaf moves as well, and its tip with it."""
+    towards = complex(math.sin(math.radians(deg)), math.cos(math.radians(deg)))
+    assert lean_map(plain_rectangle(8, 30), deg).apply(10j) == pytest.approx(10 * towards, abs=1e-9)
+    tip = lean_map(leaf(), deg).apply(16j)
+    corners = [segment.start for segment in leaned(leaf(), deg).join[0].outer.segments]
+    assert min(abs(corner - tip) for corner in corners) < 1e-9
+    assert tip.imag == pytest.approx(16 * towards.imag, abs=1e-9)
