@@ -9,9 +9,11 @@ import pytest
 from fixtures.outlines import leaf
 
 from frameforge.geometry.arc import Arc
+from frameforge.geometry.cubic import Cubic
 from frameforge.geometry.outline import Segment
-from frameforge.geometry.segment_table import Floats, Ints
+from frameforge.geometry.segment_table import Floats, Ints, SegmentTable
 from frameforge.geometry.shapes import circle, ellipse, rectangle
+from frameforge.geometry.trace import emit
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.emit import Pieces, cut_pieces, merged, to_table
 from frameforge.geometry.trace.joints import Places
@@ -96,3 +98,24 @@ def test_parts_of_a_cubic_are_cut_by_blossoming_and_whole_ones_keep_their_bits()
     assert len(cut) == 2
     middles = sorted((segment.point(0.5) for segment in cut), key=abs)
     assert middles == pytest.approx(sorted((whole[2].point(0.15), whole[2].point(0.7)), key=abs))
+
+
+@pytest.mark.parametrize(
+    ("t0", "t1"), [(0.0, 1.0), (1.0, 0.0), (0.2, 0.7), (0.7, 0.2), (0.0, 0.4), (0.6, 1.0), (0.0, 0.0)]
+)
+def test_handles_of_a_piece_are_those_of_the_cubic_over_it(t0: float, t1: float) -> None:
+    """Whole cubics keep theirs to the bit, either way round."""
+    cubic = Cubic(0.1 + 0j, 3 + 2.3j, 6.7 + 2j, 9 - 1j)
+    table = SegmentTable.from_segments([cubic])
+    near, far = emit._handles(table, np.array([0]), np.array([t0]), np.array([t1]))
+    way = t1 - t0
+    assert near[0] == pytest.approx(cubic.point(t0) + cubic.velocity(t0) * way / 3)
+    assert far[0] == pytest.approx(cubic.point(t1) - cubic.velocity(t1) * way / 3)
+    if abs(way) == 1:
+        assert [near[0], far[0]] == ([cubic.c1, cubic.c2] if way > 0 else [cubic.c2, cubic.c1])
+
+
+def test_rings_start_at_their_smallest_joint() -> None:
+    """Least x, then least y, to 1e-8 mm; each ring for itself."""
+    start = np.array([2, 1 + 1j, 1 + 1e-9 - 1j, 3, 5j, -1 + 2j, 4])
+    assert emit.from_smallest_joint(start, np.array([0, 4, 7])).tolist() == [2, 3, 0, 1, 5, 6, 4]
