@@ -120,3 +120,14 @@ def test_the_screen_is_a_little_above_the_limit() -> None:
     chords = to_chords([Region(Outline.from_points([0j, 6 + 0j, 6 + 4j]))])
     assert discs.tangent_discs(chords, 1.0, "card").step == pytest.approx(0.345)
     assert discs.tangent_discs(chords, 0.01, "card").step == 0.03
+
+
+def test_crowded_samples_are_thinned_to_one_a_cell_of_way_or_of_turning() -> None:
+    """Half a step of 1 mm, or 6 degrees either way, or another loop."""
+    chords = to_chords([Region(circle(0, 20)), Region(circle(100, 20))])
+    one, other = 0, int(chords.first[1])
+    along = np.array([0.1, 0.2, 0.6, 0.9, 1.1, 0.3, 0.3, 0.4, 0.4, 0.4])
+    turned = np.radians([1.0, 2, 2, 2, 3, 3, 3, 7, 13, 8])
+    chord = np.array([one, one, one, one, one, one, other, other, other, other])
+    kept = discs._thinned(chords, chord, along, turned, 1.0)
+    assert kept.tolist() == [True, False, True, False, True, True, True, True, True, True]

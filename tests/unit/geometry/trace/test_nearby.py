@@ -144,3 +144,22 @@ def test_loops_of_cubics_that_chords_may_overlook_get_their_crossing_and_their_f
     assert middle == pytest.approx((low + high) / 2)
     assert added.point[2] == pytest.approx(loop.point(middle))
     assert low < 0.5 < high
+
+
+def test_rungs_are_feet_of_one_strips_vertices_on_the_other_unless_there_are_too_many(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Circles 0.003 mm apart: the outer one gets the inner one's angles."""
+    source = _source(circle(0, 10).segments, circle(0, 30).segments, circle(0, 10.003).segments)
+    strips = source.strips
+    one = np.flatnonzero(source.chains.chain[strips.segment] == 0)
+    two = np.flatnonzero(source.chains.chain[strips.segment] == 2)
+    pairs = np.repeat(one, len(two)), np.tile(two, len(one))
+    added = nearby._rungs(source.chains, strips, *pairs, 0.025)
+    assert len(added.t) > 0
+    assert np.abs(added.point) == pytest.approx(np.full(len(added.t), 10.003))
+    assert set(source.chains.chain[added.segment].tolist()) == {2}
+    monkeypatch.setattr(nearby, "MOST_FEET", len(pairs[0]))
+    assert len(nearby._rungs(source.chains, strips, *pairs, 0.025).t) == len(added.t)
+    monkeypatch.setattr(nearby, "MOST_FEET", len(pairs[0]) - 1)
+    assert len(nearby._rungs(source.chains, strips, *pairs, 0.025).t) == 0
