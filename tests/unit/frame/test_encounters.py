@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 from fixtures.plain_motifs import disc, leaf, plain_rectangle
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.finding import Finding
+from frameforge.frame import encounters as encounters_module
 from frameforge.frame.make import make_piece
+from frameforge.frame.piece import RowResult
 from frameforge.frame.spec import HoleSpec, PieceSpec, RowSpec, Size
 from frameforge.geometry.affine import Affine
 from frameforge.motif.motif import Motif
@@ -166,3 +170,62 @@ def test_a_window_longer_than_the_rim_is_wide_is_moved_in_vain() -> None:
     """30 mm high in a rim of 20 mm, its middle 5 mm in: wherever it stands, and at any scale that is tried."""
     (hit,) = found(row_of(plain_rectangle(6, 30), count=1, place="window", inset_mm=5.0), opening=Size(60, 60))
     assert hit.say.endswith("of the rectangle lie where there is no card to cut. Leave the row out.")
+
+
+def ways(row: RowSpec, *where: str, code: str = "chopped", count: int = 8, scale: float = 1.0) -> list[str]:
+    """Return the words of all ways tried for findings at places, in their order, each checked against its change."""
+    mine = [Finding(code, "warning", "no.", one) for one in where]
+    result = cast("RowResult", SimpleNamespace(count=count, scale=scale))
+    found = []
+    for words, changed in encounters_module._ways(row, result, mine):
+        key, value = words.split(" ")
+        kept = {
+            "--skip": lambda c: ",".join(map(str, c.skip)),
+            "--inset": lambda c: f"{c.inset_mm:g}mm",
+            "--start": lambda c: "half" if c.starts_with_gap else "",
+            "--scale": lambda c: f"{c.scale:g}" if c.foot_mm is None else "",
+        }[key](changed)
+        assert kept == value
+        found.append(words)
+    return found
+
+
+SCALES = [f"--scale {scale:g}" for scale in (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)]
+
+
+def test_a_few_places_are_left_out_first_and_many_last() -> None:
+    row = row_of(plain_rectangle(8, 8), count=8)
+    three = ["rectangle 5, at 6 o'clock", "rectangle 1, at 12 o'clock", "rectangle 5, at 6 o'clock", "rectangle 3, x"]
+    assert ways(row, *three) == ["--skip 1,3,5", "--start half", *SCALES, "--skip 1,3,5"]
+    four = [*three, "rectangle 7, at 9 o'clock"]
+    assert ways(row, *four) == ["--start half", *SCALES, "--skip 1,3,5,7"]
+
+
+def test_places_are_left_out_only_of_what_is_chopped_and_not_all_nor_beside_others_left_out() -> None:
+    row = row_of(plain_rectangle(8, 8), count=8)
+    kept = ["--start half", *SCALES]
+    assert ways(row, "rectangle 1 to 2, at 12 o'clock", code="narrow-slot") == kept
+    assert ways(row, "rectangle 1, x", "rectangle 2, x", count=2) == kept
+    assert ways(row, "rectangle 1, x", "rectangle 2, x", count=3)[0] == "--skip 1,2"
+    assert ways(replace(row, skip=(4,)), "rectangle 1, x") == kept
+
+
+def test_windows_are_moved_in_then_out_as_far_as_they_lie_in_the_card() -> None:
+    row = row_of(disc(2.0), count=8, place="window", inset_mm=2.0)
+    inward = [f"--inset {2 + by:g}mm" for by in (0.5, 1, 1.5, 2, 3, 4, 6, 8, 12)]
+    assert ways(row, "disc 1, x", count=1) == [*inward, *(f"--inset {2 - by:g}mm" for by in (0.5, 1, 1.5)), "--start half", *SCALES]  # noqa: E501  # fmt: skip
+    assert not any("--inset" in one for one in ways(replace(row, inset_mm=0.0), "disc 1, x"))
+
+
+@pytest.mark.parametrize("more", [{"starts_with_gap": True}, {"start_deg": 15.0}])
+def test_a_row_whose_start_was_stated_is_not_turned(more: dict[str, Any]) -> None:
+    row = row_of(plain_rectangle(8, 8), count=8, foot_mm=4.0, **more)
+    smaller = [f"--scale {scale:g}" for scale in (0.47, 0.45, 0.42, 0.4, 0.35, 0.3, 0.25)]
+    assert ways(row, code="chopped", scale=0.5) == smaller
+
+
+def test_a_chopped_motif_is_a_warning_with_its_area_place_and_a_way_out() -> None:
+    (hit,) = found(row_of(plain_rectangle(8, 8), count=8, inset_mm=6.0), holes=(HoleSpec(4.0),))
+    assert hit.say == "12.57 mm2 of the rectangle are cut off by a window or a hole. Take --skip 1."
+    assert (hit.code, hit.severity, hit.limit, hit.unit, hit.piece) == ("chopped", "warning", 0.0, "mm2", "hoop")
+    assert hit.where == "rectangle 1, at 12 o'clock"
