@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any, cast
@@ -179,12 +180,13 @@ def ways(row: RowSpec, *where: str, code: str = "chopped", count: int = 8, scale
     found = []
     for words, changed in encounters_module._ways(row, result, mine):
         key, value = words.split(" ")
-        kept = {
+        reads: dict[str, Callable[[RowSpec], str]] = {
             "--skip": lambda c: ",".join(map(str, c.skip)),
             "--inset": lambda c: f"{c.inset_mm:g}mm",
             "--start": lambda c: "half" if c.starts_with_gap else "",
             "--scale": lambda c: f"{c.scale:g}" if c.foot_mm is None else "",
-        }[key](changed)
+        }
+        kept = reads[key](changed)
         assert kept == value
         found.append(words)
     return found

@@ -14,7 +14,7 @@ from fixtures.rows import D100, KNIFE, row_of
 from frameforge.card.envelope import Envelope, named_envelope
 from frameforge.errors import GeometryError, InputError
 from frameforge.frame.assembly import assemble
-from frameforge.frame.goes_in import _row_points, goes_in, refuse_too_big, settle_goes_in
+from frameforge.frame.goes_in import _row_points, _takes, _ways, goes_in, refuse_too_big, settle_goes_in
 from frameforge.frame.model import RowModel
 from frameforge.frame.rest_size import settle_sizes
 from frameforge.frame.spec import FoldSpec, PieceSpec, RowSpec, Size
@@ -171,7 +171,9 @@ def test_an_oval_is_offered_in_its_proportion() -> None:
     ],
 )
 def test_where_nothing_holds_a_larger_one_is_left(envelope: Envelope, say: str) -> None:
-    assert refused(PieceSpec("hoop", Size(120, 120), goes_in=envelope), lambda spec: False).say == say
+    fault = refused(PieceSpec("hoop", Size(120, 120), goes_in=envelope), lambda spec: False)
+    assert (fault.say, fault.where) == (say, "hoop")
+    assert fault.numbers == {"across_mm": pytest.approx(120), "limit_mm": envelope.short_mm}
 
 
 def test_smaller_motifs_are_the_second_way() -> None:
@@ -201,3 +203,51 @@ def test_of_a_row_of_windows_no_point_counts() -> None:
     assert len(_row_points(RowModel(PieceSpec("hoop", D100, rows=(row,)), row, KNIFE), D100)) == 0
     stubs = RowModel(PieceSpec("hoop", D100, rows=(STUBS,)), STUBS, KNIFE)
     assert max(abs(_row_points(stubs, D100))) == pytest.approx(math.hypot(math.sqrt(50**2 - 2**2) + 5, 2))
+
+
+def tried_ways(spec: PieceSpec, goes: Callable[[PieceSpec], bool] = lambda spec: False) -> tuple[list[str], list[Any]]:
+    """Return the ways told of a piece too large, and every order tried for them."""
+    orders: list[PieceSpec] = []
+
+    def can_make(order: PieceSpec) -> bool:
+        orders.append(order)
+        return goes(order)
+
+    size = spec.size if isinstance(spec.size, Size) else D100
+    return _ways(spec, KNIFE, size, can_make), orders
+
+
+def test_of_a_size_found_fewer_are_tried_down_to_one_then_any_gap() -> None:
+    spec = PieceSpec("hoop", "find", goes_in=LID, rows=(row_of(plain_rectangle(4, 5), count=3, gap_mm=4.0),))
+    said, orders = tried_ways(spec)
+    assert said == []
+    assert [(order.rows[0].count, order.rows[0].gap_mm) for order in orders] == [(2, 4.0), (1, 4.0), (3, None)]
+    assert tried_ways(spec, lambda order: order.rows[0].count == 1)[0] == ["Take --count 1"]
+    assert tried_ways(spec, lambda order: order.rows[0].count != 2)[0] == ["Take --count 1", "leave out the gap"]
+    assert tried_ways(spec, lambda order: order.rows[0].gap_mm is None)[0] == ["Leave out the gap"]
+    free = PieceSpec("hoop", "find", goes_in=LID, rows=(row_of(plain_rectangle(4, 5), foot_gap_mm=4.0),))
+    said, orders = tried_ways(free)
+    assert [(order.rows[0].count, order.rows[0].foot_gap_mm) for order in orders] == [(free.rows[0].count, None)]
+
+
+def test_eight_bases_are_tried_a_tenth_smaller_each_then_smaller_motifs() -> None:
+    """A plain circle of 70 mm goes in; .2 mm more are tried first, since the search is rough."""
+    said, orders = tried_ways(PieceSpec("hoop", D100, goes_in=LID))
+    sizes = [order.size.width_mm for order in orders if isinstance(order.size, Size)]
+    assert (said, sizes) == ([], pytest.approx([70.2 - 0.1 * k for k in range(8)], abs=0.11))
+    assert sizes == [round(sizes[0] - 0.1 * k, 1) for k in range(8)]
+    said, orders = tried_ways(PieceSpec("hoop", Size(66, 66), goes_in=LID, rows=(STUBS,)))
+    scales = [order.rows[0].scale for order in orders if order.size == Size(66, 66)]
+    assert (said, scales) == ([], [round(0.95 - 0.05 * k, 2) for k in range(16)])
+    assert all(order.rows[0].foot_mm is None for order in orders)
+
+
+def test_no_base_larger_than_the_one_asked_for_is_tried() -> None:
+    _, orders = tried_ways(PieceSpec("hoop", Size(70.1, 70.1), goes_in=LID))
+    assert orders[0].size == Size(70.1, 70.1)
+
+
+def test_what_an_envelope_takes_is_told_by_its_width_or_both_sides() -> None:
+    square = Envelope.from_size(100, 100, is_circle=False)
+    assert [_takes(one, is_round=False) for one in (square, C6)] == ["94 mm", "156 x 108 mm"]
+    assert [_takes(one, is_round=True) for one in (square, C6, LID)] == ["94 mm", "108 mm", "70 mm"]
