@@ -73,7 +73,10 @@ def test_an_offer_of_the_second_row_changes_that_row(page: Any) -> None:
 
 @pytest.mark.parametrize("width", [390, 1280])
 def test_the_bar_of_what_is_done_covers_no_button_at_the_end(page: Any, width: int) -> None:
+    # What comes later would make the page longer, and a smooth way to its end is still under way when it is measured.
+    page.emulate_media(reduced_motion="reduce")
     page.set_viewport_size({"width": width, "height": 700})
+    page.wait_for_selector("#bench figure:not(.unjudged)")
     page.evaluate("document.getElementById('work').classList.add('on'); document.getElementById('stop').hidden = false")
     page.evaluate("window.scrollTo(0, document.body.scrollHeight)")
     bar = page.locator("#work").bounding_box()

@@ -14,6 +14,7 @@ def test_a_finding_leads_to_its_page_and_the_desk_stays(page) -> None:  # type: 
         page.click(".findings li .to-manual >> nth=0")
     manual = opened.value
     manual.wait_for_selector("h1")
+    manual.wait_for_load_state("load")
     assert manual.url.rpartition("/")[2] == manual.inner_text("h1")
     assert manual.eval_on_selector("article img", "one => one.complete && one.naturalWidth") > 100
     assert page.inner_text("h1").startswith("beetle-")
