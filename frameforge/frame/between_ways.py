@@ -18,6 +18,8 @@ __all__ = ["with_between_ways"]
 
 _OTHERS: Final[tuple[Between, ...]] = ("flat", "level", "keep")
 _MOST: Final = 2
+_MORE_PAIRS: Final = LAST_PAIRS / 3
+"""What may be spent on changing more than the edge, in measured pairs: there are two edges to be tried so."""
 
 CanMake = Callable[[PieceSpec], bool]
 """Whether a piece can be made as ordered."""
@@ -39,13 +41,31 @@ def with_between_ways(fault: InputError, spec: PieceSpec, preset: Preset, can_ma
                 if can_make(tried):
                     found.append(words + of_row)
         if not found:
-            words, changed = next(_edges(row))
-            with trying(LAST_PAIRS):
-                found = [f"{words}{of_row} {way}" for way in last_ways(spec.with_row(k, changed), preset, can_make)]
+            found = _with_more(spec, k, preset, can_make, of_row)
         break
     head = fault.say.partition(". ")[0]
-    told = " or ".join(found[:_MOST]) if found else "--between keep, or another motif"
+    told = " or ".join(found[:_MOST]) if found else "another motif"
     return InputError(f"{head}. Take {told}.", where=fault.where, code=fault.code)
+
+
+def _with_more(spec: PieceSpec, index: int, preset: Preset, can_make: CanMake, of_row: str) -> list[str]:
+    """Return another edge together with what else would have to be changed; the edge kept as it is goes last."""
+    row = spec.rows[index]
+    first = next(_edges(row))
+    kept = ("--between keep" + _idle(row), replace(row, between="keep", depth_mm=None))
+    for words, changed in (first, kept):
+        with trying(_MORE_PAIRS):
+            ways = last_ways(spec.with_row(index, changed), preset, can_make)
+        if ways:
+            return [f"{words}{of_row} {way}" for way in ways]
+    words, changed = kept
+    window = replace(changed, place="window")
+    with trying(LAST_PAIRS):
+        return [f"{words} --place window{of_row}"] if can_make(spec.with_row(index, window)) else []
+
+
+def _idle(row: RowSpec) -> str:
+    return "" if row.depth_mm is None else " without a depth"
 
 
 def _goes_wrong(model: RowModel) -> bool:

@@ -44,7 +44,7 @@ _APART_MM = 2.0
 _PAIRS_HELD = 20_000
 """What may be spent on tying or leaving out loose parts: some times as much as most pieces take to be made."""
 
-_PAIRS = 6000
+_PAIRS = 3000
 """What may be spent on all ways of a kind, in measured pairs: some seconds."""
 
 
@@ -191,7 +191,9 @@ def _others(row: RowSpec) -> Iterator[Way]:
         idle = " without a depth" if row.depth_mm is not None else ""
         yield f"--between keep{idle}", replace(row, between="keep", depth_mm=None)
     if row.place != "window":
-        yield "--place window", replace(row, place="window", on=None, between="keep", depth_mm=None)
+        keep = "" if row.between == "keep" else " --between keep"
+        idle = "" if row.depth_mm is None else " without a depth"
+        yield f"--place window{keep}{idle}", replace(row, place="window", between="keep", depth_mm=None)
     if row.gap_mm is None and isinstance(row.count, int):
         for count in range(row.count - 1, 0, -1):
             yield f"--count {count}", replace(row, count=count)

@@ -9,10 +9,11 @@ from itertools import islice
 from typing import TYPE_CHECKING, Final
 
 from frameforge.card.preset import Preset
-from frameforge.errors import FrameforgeError, GeometryError
+from frameforge.errors import FrameforgeError, GeometryError, InputError
 from frameforge.finding import Finding
+from frameforge.frame.between_asked import NOT_OF_MOTIF, check_between
 from frameforge.frame.fit import fit_row, wanted_gap_mm
-from frameforge.frame.make import with_ways_out
+from frameforge.frame.make import can_make, with_ways_out
 from frameforge.frame.model import RowModel
 from frameforge.frame.offers import gap_kind
 from frameforge.frame.rest_size import settle_sizes
@@ -42,10 +43,24 @@ def settle_rests(spec: PieceSpec, preset: Preset, motifs: Motifs) -> tuple[Piece
     """
     if all(row.rest in (None, "spread") for row in spec.rows):
         return spec, ()
+    _check_edges(spec, preset)
     try:
         return _settled(spec, preset, motifs)
     except GeometryError as fault:
         raise with_ways_out(fault, spec, spec, preset) from fault
+
+
+def _check_edges(spec: PieceSpec, preset: Preset) -> None:
+    """Refuse an edge between that goes with no motif there, before rests that take long are settled for nothing."""
+    for row in spec.rows:
+        try:
+            check_between(RowModel(spec, row, preset))
+        except InputError as fault:
+            if fault.code != NOT_OF_MOTIF:
+                raise
+            from frameforge.frame.between_ways import with_between_ways  # here, as all that only a refusal needs
+
+            raise with_between_ways(fault, spec, preset, lambda tried: can_make(tried, preset)) from fault
 
 
 def _settled(spec: PieceSpec, preset: Preset, motifs: Motifs) -> tuple[PieceSpec, tuple[Finding, ...]]:

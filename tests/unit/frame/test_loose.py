@@ -10,6 +10,7 @@ from fixtures.plain_motifs import arch, disc, plain_rectangle
 from fixtures.rows import D100, KNIFE, row_of
 
 from frameforge.errors import GeometryError
+from frameforge.frame import loose as loose_module
 from frameforge.frame.loose import falls_apart
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec, RowSpec, Size
@@ -162,3 +163,13 @@ def test_of_a_size_to_be_found_the_only_row_is_the_one_that_is_helped() -> None:
         make_piece(PieceSpec("hoop", "find", rows=(row,)), KNIFE)
     assert str(caught.value).endswith("Take --loose tie (held by ties) or --loose drop (left out).")
     make_piece(PieceSpec("hoop", "find", rows=(replace(row, loose="tie"),)), KNIFE)
+
+
+def test_motifs_offered_as_windows_keep_the_edge_between_as_it_is() -> None:
+    """Windows have no edge between them: what was asked of it is taken back in the same breath."""
+    flat = row_of(plain_rectangle(6, 4), count=6, between="hollow", depth_mm=2.0, on="base")
+    words, changed = next(way for way in loose_module._others(flat) if "window" in way[0])
+    assert words == "--place window --between keep without a depth"
+    assert changed == replace(flat, place="window", between="keep", depth_mm=None)
+    plain, _ = next(way for way in loose_module._others(row_of(plain_rectangle(6, 4))) if "window" in way[0])
+    assert plain == "--place window"

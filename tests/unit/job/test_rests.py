@@ -10,7 +10,7 @@ import pytest
 from fixtures.plain_motifs import arch, disc, drop, husk, leaf, plain_rectangle, scallop
 from fixtures.rows import KNIFE, row_of
 
-from frameforge.errors import GeometryError
+from frameforge.errors import GeometryError, InputError
 from frameforge.frame.make import make_piece
 from frameforge.frame.spec import PieceSpec, RowSpec, Size
 from frameforge.geometry.region import Region
@@ -112,3 +112,12 @@ def test_a_refusal_after_a_rest_offers_what_holds_for_the_order_as_it_was_asked(
     width = float(offered[1])
     held, _ = settle_rests(replace(asked, opening=Size(width, width)), KNIFE, never)
     assert make_piece(held, KNIFE).size == held.size
+
+
+def test_an_edge_that_goes_with_nothing_there_is_refused_before_any_filler_is_looked_for() -> None:
+    across = order(row_of(leaf(), gap_mm=3.0, rest="filler", place="across", between="flat"))
+    with pytest.raises(InputError, match="between flat goes with motifs that stand on an edge"):
+        settle_rests(across, KNIFE, never)
+    level = order(row_of(plain_rectangle(6, 4), count=6, rest="size", between="level"), size=Size(30, 30))
+    with pytest.raises(InputError, match=r"between level goes with corner motifs, .* Take (--between|another motif)"):
+        settle_rests(level, KNIFE, never)
