@@ -96,3 +96,21 @@ def test_of_many_turns_nearly_as_good_the_best_is_found(count: int, seed: int) -
     width = along.max(axis=1) - along.min(axis=1)
     least = float(np.maximum(width, np.roll(width, 10000)).min()) / 100
     assert least - 1e-4 < room_taken(hull_of(corners), box(100, 100), on_circle=False) <= least + 1e-12
+
+
+def test_a_piece_that_is_not_round_is_turned_even_on_a_circle() -> None:
+    """Three spokes of 50 mm on a small disc: in a lid the circle round them counts, in a box their best turn."""
+    points = star(3, 10, 50)
+    assert round_mm(points) is None
+    lid = Envelope.from_size(106, 106, is_circle=True)
+    assert room_taken(points, lid, on_circle=True) == pytest.approx(1.0, abs=1e-9)
+    # The corners of an equal-sided triangle of 50 sqrt 3 fit a square of side 100 cos 30 cos 15.
+    side = 50 * math.sqrt(3) * math.cos(math.radians(15))
+    assert room_taken(points, box(side, side), on_circle=True) == pytest.approx(1.0, abs=1e-6)
+
+
+def test_a_round_piece_is_as_wide_as_twice_its_outermost_corner_from_0() -> None:
+    corners = hull(circle(0, 30)) + 2
+    assert round_mm(corners) == pytest.approx(64, abs=1e-4)
+    assert room_taken(corners, box(64, 80), on_circle=True) == pytest.approx(1.0, abs=1e-5)
+    assert room_taken(corners, box(64, 80), on_circle=False) == pytest.approx(60 / 64, abs=1e-5)
