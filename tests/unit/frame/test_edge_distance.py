@@ -54,3 +54,14 @@ def test_within_is_seen_from_the_middle() -> None:
     assert not is_within(59 + 20j, OVAL)
     assert is_within(40 + 20j, OVAL)
     assert not is_within(50 + 0j, Edge(50, 50)), "on the edge is not within"
+
+
+def test_of_two_sides_nearly_as_near_the_nearer_is_found() -> None:
+    """Beside the long axis of a narrow oval, against 200,000 samples."""
+    long = Edge(100, 20)
+    for y in (-3.0, -0.5, 0.5, 3.0):
+        taus = np.linspace(0, math.tau, 200_001)
+        ring = 100 * np.sin(taus) + 20j * np.cos(taus)
+        for x in (0.0, 40.0, -70.0):
+            point = complex(x, y)
+            assert point_distance_mm(point, long) == pytest.approx(float(np.abs(ring - point).min()), abs=1e-6)
