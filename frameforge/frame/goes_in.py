@@ -197,7 +197,7 @@ def _largest(spec: PieceSpec, growth: tuple[Growth, float], preset: Preset) -> S
     try:
         taken(rough)
     except RefusedError as fault:
-        head = f"{fault.head} That is the largest that goes into {_envelope(spec).words}."
+        head = f"{fault.head} That is about the largest that goes into {_envelope(spec).words}."
         raise RefusedError(head, fault.ways, where=fault.where, code=fault.code, **fault.numbers) from fault
     width = rising_zero(excess, rough, least=least, factor=_NEAR, settled=_SETTLED) or rough
     for _ in range(_SHRINKS):

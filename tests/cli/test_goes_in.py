@@ -115,7 +115,7 @@ def test_what_cannot_be_made_at_the_found_size_is_told(run: Callable[..., Any]) 
     words = ("--motif", "arch", "--size", "find", "--goes-in", "76mm")
     (line,) = run("make", *words, "--count", "12").faults
     assert line.startswith("make: 12 arches do not go round a 56.3 mm circle with gaps of 2 mm; 9 do.")
-    assert "That is the largest that goes into a circle of 76 mm." in line
+    assert "That is about the largest that goes into a circle of 76 mm." in line
     assert "--size" not in line
     for offer in re.findall(r"--(\w+) (\d+(?:\.\d+)?)", line):
         count = ("--count", "12") if offer[0] != "count" else ()

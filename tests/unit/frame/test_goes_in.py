@@ -127,7 +127,7 @@ def test_of_two_rows_no_scale_is_offered() -> None:
 def test_what_cannot_be_made_at_the_largest_size_says_that_it_is_the_largest() -> None:
     with pytest.raises(RefusedError, match=r"^hoop: 12 arches do not go round a 56.3 mm circle") as fault:
         found(LID, row_of(arch(), count=12))
-    assert "That is the largest that goes into a circle of 76 mm." in fault.value.head
+    assert "That is about the largest that goes into a circle of 76 mm." in fault.value.head
 
 
 def test_room_to_spare_is_half_of_what_is_left_and_the_margin() -> None:
