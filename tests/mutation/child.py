@@ -44,7 +44,7 @@ class Outcome:
 
 
 class _Plugin:
-    """Keeps the chosen tests (or whole files of tests), in their order, and the name of the first that did not pass."""
+    """Keeps the chosen tests (or whole files of tests), in their order, and the names of those that did not pass."""
 
     def __init__(self, chosen: list[str]) -> None:
         self.order = {name: i for i, name in enumerate(chosen)}
@@ -66,6 +66,11 @@ class _Plugin:
     def _place(self, name: str) -> int:
         """Return where in the order a test stands; at the end where it was not chosen."""
         return self.order.get(name, self.order.get(name.split("::")[0], len(self.order)))
+
+    def pytest_collectreport(self, report: pytest.CollectReport) -> None:
+        """Note a file of tests that cannot be read in: what it makes as it is read fails on the mutant."""
+        if report.failed:
+            self.failed.append(report.nodeid)
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         """Note a failure."""

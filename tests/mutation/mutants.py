@@ -66,7 +66,10 @@ def drawn(seed: int, count: int) -> list[Mutant]:
         if len(found) == count:
             break
         operator, occurrence = changes[int(digest[:8], 16) % len(changes)]
-        mutated = _mutated(path, operator, occurrence)
+        try:
+            mutated = _mutated(path, operator, occurrence)
+        except AttributeError:  # cosmic-ray's, of an exception named by its module
+            continue
         if _meaning(mutated) in ("", _meaning(_source(path))):
             continue
         before, after = _changed_lines(_source(path), mutated, start[0])
