@@ -122,7 +122,7 @@ def opening_offers(spec: PieceSpec, size: Size, holds: Callable[[Edge], bool]) -
 
         def smaller(width_mm: float) -> Size:
             by = short - width_mm
-            return Size(*(round(down(side - by, _TENTH), 1) for side in (opening.width_mm, opening.height_mm)))
+            return Size(*(down(side - by, _TENTH) for side in (opening.width_mm, opening.height_mm)))
 
         width = _largest(lambda w: holds(Edge.from_size(smaller(w))), short)
         made = smaller(width) if width else None

@@ -93,7 +93,7 @@ def _ways(row: RowSpec, result: RowResult, mine: list[Finding]) -> Iterator[tupl
     if not row.starts_with_gap and row.start_deg == 0:
         yield "--start half", replace(row, starts_with_gap=True)
     for factor in _SCALES:
-        scale = round(down(result.scale * factor, 0.01), 2)
+        scale = down(result.scale * factor, 0.01)
         yield f"--scale {scale:g}", replace(row, scale=scale, foot_mm=None)
     if can_skip:
         yield left_out

@@ -181,11 +181,11 @@ def check_found_scale(model: RowModel, size: Size, count: int, scale: float) -> 
 
 def _enough(model: RowModel, scale: float) -> Way:
     """Return the least scale, or the foot where that was typed, at which the card bears every foot."""
-    way = scale_way(model, round(up(scale, 0.01), 2))
+    way = scale_way(model, up(scale, 0.01))
     if "foot_mm" not in way.row:
         return way
     first = model.row.pattern[0]
-    foot = round(up(first.motif.foot_mm * first.scale * scale, 0.01), 2)
+    foot = up(first.motif.foot_mm * first.scale * scale, 0.01)
     return Way(f"--foot {foot:g}mm", row={"foot_mm": foot}, index=way.index)
 
 

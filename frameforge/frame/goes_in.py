@@ -167,7 +167,7 @@ def _smaller_bases(spec: PieceSpec, preset: Preset, size: Size) -> Iterator[Way]
     ratio, what = size.width_mm / size.height_mm, "circle" if size.is_circle else "oval"
     width = down(min(rough + 0.2, size.width_mm), 0.1)
     for k in range(_TRIES):
-        tried = Size(round(width - 0.1 * k, 1), round(down((width - 0.1 * k) / ratio, 0.1), 1))
+        tried = Size(round(width - 0.1 * k, 1), down((width - 0.1 * k) / ratio, 0.1))
         words = f"Make the {what} {size_words(tried).removesuffix('mm').replace('x', ' x ')} mm or less"
         yield Way(words, piece={"size": tried})
 
@@ -212,7 +212,7 @@ def _smaller_motifs(spec: PieceSpec, growth: tuple[Growth, float], preset: Prese
     if len(spec.rows) != 1:
         return
     given = RowModel(spec, spec.rows[0], preset).given_scale
-    scales = (round(down(given * part, 0.01), 2) for part in _SCALES)
+    scales = (down(given * part, 0.01) for part in _SCALES)
     ways = (Way(f"--scale {s:g}", row={"scale": s, "foot_mm": None}) for s in scales if s > 0)
     yield from islice((way for way in ways if _rough_width(way.applied(spec), growth, preset) is not None), 2)
 

@@ -66,7 +66,7 @@ def _scales(spec: PieceSpec, preset: Preset) -> Iterator[Way]:
         model = RowModel(spec, row, preset)
         given = 1.0 if "find" in (row.scale, row.foot_mm) else model.given_scale
         for factor in _SMALLER:
-            scale = round(down(given * factor, 0.01), 2)
+            scale = down(given * factor, 0.01)
             if scale > 0 and foot_holds(model, scale):
                 way = scale_way(model, scale)
                 yield replace(way, row={**way.row, **({} if "foot_mm" in way.row else {"foot_mm": None})})
@@ -89,7 +89,7 @@ def _sizes(spec: PieceSpec, preset: Preset) -> Iterator[Way]:
 
 
 def _times(size: Size, factor: float) -> Size:
-    return Size(round(up(size.width_mm * factor, 0.1), 1), round(up(size.height_mm * factor, 0.1), 1))
+    return Size(up(size.width_mm * factor, 0.1), up(size.height_mm * factor, 0.1))
 
 
 def _rounder(spec: PieceSpec) -> Iterator[Way]:
@@ -97,9 +97,9 @@ def _rounder(spec: PieceSpec) -> Iterator[Way]:
     if not isinstance(spec.size, Size) or spec.is_size_fixed or spec.opening is not None:
         return
     width, height = spec.size.width_mm, spec.size.height_mm
-    long = round(down(max(width, height), 0.1), 1)
+    long = down(max(width, height), 0.1)
     for part in _ROUNDER:
-        short = round(up(long * part, 0.1), 1)
+        short = up(long * part, 0.1)
         if short > min(width, height):
             size = Size(long, short) if width > height else Size(short, long)
             yield Way(f"--size {size_words(size)}", piece={"size": size})
@@ -107,7 +107,7 @@ def _rounder(spec: PieceSpec) -> Iterator[Way]:
 
 def _rims(spec: PieceSpec, preset: Preset) -> Iterator[Way]:
     """Yield the narrowest rim that the card bears, where a rim is asked for."""
-    least = round(up(2 * preset.least_neck_mm, 0.1), 1)
+    least = up(2 * preset.least_neck_mm, 0.1)
     if spec.rim_mm is not None and spec.rim_mm > least:
         yield Way(f"--rim {least:g}mm", piece={"rim_mm": least})
 

@@ -257,7 +257,7 @@ class RowModel:
 def _rim_too_wide(where: str, rim_mm: float, base: Edge) -> GeometryError:
     """Return the refusal of a rim that no smooth opening goes with, with what would do."""
     size, limit = base.size, base.least_radius_mm
-    most = round(down(limit - 1e-6, 0.1), 1)
+    most = down(limit - 1e-6, 0.1)
     ways = [Way(f"--rim {most:.4g}mm or less", piece={"rim_mm": most})] if most > 0 else []
     if base.is_circle:
         say = f"a rim of {rim_mm:g} mm takes all of {round_words(size)}, and nothing is left for a hole in the middle."
@@ -266,7 +266,7 @@ def _rim_too_wide(where: str, rim_mm: float, base: Edge) -> GeometryError:
             f"a rim of {rim_mm:g} mm cannot be as wide all round {round_words(size)}: {format_floor(limit)} in from "
             "its ends the inner edge comes to a point."
         )
-        inner = [round(down(side - 2 * rim_mm, 0.1), 1) for side in (size.width_mm, size.height_mm)]
+        inner = [down(side - 2 * rim_mm, 0.1) for side in (size.width_mm, size.height_mm)]
         if min(inner) > 0:
             opening = Size(*inner)
             words = f"--opening {size_words(opening)} in place of --rim"

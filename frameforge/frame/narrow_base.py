@@ -81,7 +81,7 @@ def _smaller(model: RowModel, size: Size, scale: float, foot_mm: float) -> list[
     edge = model.track(size, scale).edge.size
     most = min(scale * min(edge.width_mm, edge.height_mm) / foot_mm, _scale_for_count(model, size, scale))
     for factor in _FACTORS:
-        smaller = round(down(most / factor - _LEAST_LESS, 0.01), 2)
+        smaller = down(most / factor - _LEAST_LESS, 0.01)
         if smaller > 0 and foot_holds(model, smaller) and _holds(model, size, smaller):
             return [scale_way(model, smaller)]
     return []

@@ -146,7 +146,7 @@ def scale_way(model: RowModel, scale: float) -> Way:
     first = model.row.pattern[0]
     if model.row.foot_mm is None and first.motif.name != BARE_FOOT:
         return Way(f"--scale {scale:g}", row={"scale": scale}, index=index)
-    foot = round(down(first.motif.foot_mm * first.scale * scale, 0.01), 2)
+    foot = down(first.motif.foot_mm * first.scale * scale, 0.01)
     return Way(f"--foot {foot:g}mm", row={"foot_mm": foot}, index=index)
 
 

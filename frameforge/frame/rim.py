@@ -73,7 +73,7 @@ def _largest_like(base: Edge, asked: Size, least: float) -> Size | None:
         part = (low + high) / 2
         like = Edge.from_size(Size(asked.width_mm * part, asked.height_mm * part))
         low, high = (part, high) if least_rim_mm(base, like) >= least else (low, part)
-    width, height = round(down(asked.width_mm * low, 0.1), 1), round(down(asked.height_mm * low, 0.1), 1)
+    width, height = down(asked.width_mm * low, 0.1), down(asked.height_mm * low, 0.1)
     if min(width, height) <= 0.05:
         return None
     found = Size(width, height)

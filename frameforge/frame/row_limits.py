@@ -132,8 +132,8 @@ def _other_openings(model: RowModel, fit: Fit, deepest: float) -> list[Way]:
     if model.spec.opening is None:
         rim = math.ceil(deepest * 10) / 10
         return [Way(f"--rim {rim:g}mm", piece={"rim_mm": rim})]
-    width = round(down(2 * (base.half_width_mm - deepest), 0.1), 1)
-    height = round(down(2 * (base.half_height_mm - deepest), 0.1), 1)
+    width = down(2 * (base.half_width_mm - deepest), 0.1)
+    height = down(2 * (base.half_height_mm - deepest), 0.1)
     if min(width, height) <= 0:
         return []
     return [Way(f"--opening {size_words(Size(width, height))}", piece={"opening": Size(width, height)})]

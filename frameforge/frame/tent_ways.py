@@ -50,7 +50,7 @@ def _openings(spec: PieceSpec) -> Iterator[tuple[str, PieceSpec]]:
     if spec.opening is None:
         return
     for part in _OPENINGS:
-        width, height = (round(down(side * part, 0.1), 1) for side in (spec.opening.width_mm, spec.opening.height_mm))
+        width, height = (down(side * part, 0.1) for side in (spec.opening.width_mm, spec.opening.height_mm))
         smaller = Size(width, height)
         yield f"--opening {size_words(smaller)}", replace(spec, opening=smaller)
 

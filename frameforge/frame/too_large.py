@@ -64,7 +64,7 @@ def _scales(asked: PieceSpec, preset: Preset, size: Size, across_mm: float) -> I
 
 def _rounded(scale: float) -> float:
     """Return a scale cut to hundredths, one below a tenth to thousandths."""
-    return round(down(scale, 0.01), 2) if scale >= 0.1 else round(down(scale, 0.001), 3)
+    return down(scale, 0.01) if scale >= 0.1 else down(scale, 0.001)
 
 
 def _across_mm(region: Region) -> float:

@@ -19,16 +19,18 @@ __all__ = [
 ]
 
 _SLACK = 1e-7
+_DIGITS = 9
+"""Decimals kept of a multiple, so that three tenths are .3 to the last bit."""
 
 
 def down(value: float, step: float) -> float:
     """Return the greatest multiple of ``step`` not above ``value``, in the unit of both; 1e-7 of a step is forgiven."""
-    return math.floor(value / step + _SLACK) * step
+    return round(math.floor(value / step + _SLACK) * step, _DIGITS)
 
 
 def up(value: float, step: float) -> float:
     """Return the least multiple of ``step`` not below ``value``, in the unit of both; 1e-7 of a step is forgiven."""
-    return math.ceil(value / step - _SLACK) * step
+    return round(math.ceil(value / step - _SLACK) * step, _DIGITS)
 
 
 def round_outer(mm: float) -> str:

@@ -154,6 +154,6 @@ def _ways(spec: PieceSpec, off: _Off) -> Iterator[tuple[str, PieceSpec]]:
         return
     (text,) = spec.texts
     for factor in _SCALES:
-        cap = round(down(text.cap_mm * factor, 0.1), 1)
+        cap = down(text.cap_mm * factor, 0.1)
         if cap >= LEAST_CAP_MM:
             yield f"--letter-size {cap:g}mm", replace(spec, texts=(replace(text, cap_mm=cap),))

@@ -96,7 +96,7 @@ def _options(question: FitQuestion, order: FitOrder, answer: FitAnswer, typed_si
 def _rounded(size: Size, *, in_inches: bool) -> str:
     """Return a found size as it is typed, rounded up so that the gap is no narrower: "62.1mm", "2.45in"."""
     if not in_inches:
-        return size_words(Size(round(up(size.width_mm, 0.1), 1), round(up(size.height_mm, 0.1), 1)))
+        return size_words(Size(up(size.width_mm, 0.1), up(size.height_mm, 0.1)))
     sides = [f"{up(side / INCH_MM, 0.01):.4g}" for side in (size.width_mm, size.height_mm)]
     return f"{sides[0]}in" if size.is_circle else f"{sides[0]}x{sides[1]}in"
 

@@ -75,10 +75,10 @@ def _rims(spec: PieceSpec) -> Iterator[Way]:
         return
     for more in _MORE_MM:
         if spec.rim_mm is not None:
-            rim = round(up(spec.rim_mm + more, 0.1), 1)
+            rim = up(spec.rim_mm + more, 0.1)
             yield Way(f"--rim {rim:g}mm", piece={"rim_mm": rim})
         elif spec.opening is not None:
-            sides = [round(down(side - 2 * more, 0.1), 1) for side in (spec.opening.width_mm, spec.opening.height_mm)]
+            sides = [down(side - 2 * more, 0.1) for side in (spec.opening.width_mm, spec.opening.height_mm)]
             if min(sides) > 0:
                 yield Way(f"--opening {size_words(Size(*sides))}", piece={"opening": Size(*sides)})
 

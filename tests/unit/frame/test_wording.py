@@ -49,3 +49,7 @@ def test_names_of_several(name: str, many: str) -> None:
 @pytest.mark.parametrize(("deg", "hour"), [(0, 12), (14, 12), (16, 1), (60, 2), (359, 12), (345.1, 12), (180, 6)])
 def test_places_are_told_by_the_clock(deg: float, hour: int) -> None:
     assert place_words("leaf", 4, deg) == f"leaf 4, at {hour} o'clock"
+
+
+def test_multiples_are_the_numbers_that_are_written() -> None:
+    assert (down(0.39, 0.1), up(0.21, 0.1), down(0.295, 0.01), up(1.1, 0.1)) == (0.3, 0.3, 0.29, 1.1)
