@@ -25,6 +25,7 @@ from frameforge.write.marker import digest, is_marked
 from frameforge.write.one_file import make_folder
 from frameforge.write.run_record import RECORD_NAME, MadePiece, read_record, record_text
 from frameforge.write.turn import turn
+from frameforge.write.undisturbed import undisturbed
 
 __all__ = ["OutFile", "OutFolder", "PieceFiles"]
 
@@ -121,10 +122,12 @@ class OutFolder:
         try:
             for file, part in zip(piece.files, parts, strict=True):
                 part.write_bytes(file.data)
-            _into_place([(part, self.path / file.name) for file, part in zip(piece.files, parts, strict=True)])
+            with undisturbed():
+                _into_place([(part, self.path / file.name) for file, part in zip(piece.files, parts, strict=True)])
         finally:
-            for part in parts:
-                _forget(part)
+            with undisturbed():
+                for part in parts:
+                    _forget(part)
 
     def finish(self, made: Iterable[MadePiece], versions: Mapping[str, str]) -> Path:
         """Write run.json, listing ``made`` behind what other runs made and is still there; return its path.

@@ -246,6 +246,38 @@ def _killed_at(folder: Path, rename: int) -> None:
     _run(folder, _piece(), _piece("seal"))
 
 
+@pytest.mark.parametrize("call", ["link", "replace", "unlink"])
+@pytest.mark.parametrize("nth", [1, 2, 3])
+def test_a_signal_while_files_are_put_in_place_is_heard_when_they_are(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, call: str, nth: int
+) -> None:
+    _run(tmp_path, _piece(radius_mm=31))
+    plain, calls = getattr(os, call), []
+
+    def told(*words: object, **more: object) -> object:
+        calls.append(words)
+        if len(calls) == nth:
+            signal.raise_signal(signal.SIGINT)
+        done = plain(*words, **more)
+        if len(calls) == nth:
+            signal.raise_signal(signal.SIGINT)
+        return done
+
+    out, piece = OutFolder.open(tmp_path), _piece()
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        with monkeypatch.context() as patch:
+            patch.setattr(os, call, told)
+            with pytest.raises(KeyboardInterrupt):
+                out.put(piece)
+        assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    finally:
+        signal.signal(signal.SIGINT, before)
+    content = _content(tmp_path)
+    assert sorted(content) == ["badge.dxf", "badge.png", "badge.svg", "run.json"]
+    assert all(content[file.name] == file.data for file in piece.files)
+
+
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="this system knows no SIGKILL")
 @pytest.mark.parametrize("rename", [0, 1, 4, 6])
 @pytest.mark.parametrize("is_first", [True, False])
