@@ -75,17 +75,30 @@ class Covering:
         return chosen
 
     def _of(self, mutant: Mutant) -> set[str]:
-        """Return the tests that run the line; where only imports do, those that run what is defined or named there."""
+        """Return the tests that run the line; where only imports do, those that run what is defined or named there.
+
+        A line that is run as its module is imported counts for whichever test came first, so that says nothing.
+        """
         lines = self.tests.get(mutant.path, {})
-        for span in _spans(ast.parse((ROOT / mutant.path).read_text(encoding="utf-8")), mutant.line):
+        tree = ast.parse((ROOT / mutant.path).read_text(encoding="utf-8"))
+        if not _is_in_function(tree, mutant.line):
+            return self._of_import(mutant, lines, tree)
+        for span in _spans(tree, mutant.line):
             if found := _union(lines, span):
                 return found
+        return _union(lines, lines)
+
+    def _of_import(self, mutant: Mutant, lines: dict[int, set[str]], tree: ast.Module) -> set[str]:
+        """Return the tests that run the functions defined around a line, or a line that names what is defined there."""
+        found: set[str] = set()
+        for name, inside in _defined(tree, mutant.line):
+            found |= _union(lines, inside) | self._naming({name}, mutant.path)
         names = set(re.findall(r"^(_?[A-Z][A-Z0-9_]+)\b", mutant.before)) | set(
             re.findall(r", (_[A-Z][A-Z0-9_]+)\b(?=.* = )", mutant.before)
         )
-        if names and (found := self._naming(names, mutant.path)):
-            return found
-        return _union(lines, lines)
+        if names:
+            found |= self._naming(names, mutant.path)
+        return found or _union(lines, lines)
 
     def _naming(self, names: set[str], path: str) -> set[str]:
         """Return the tests that run a line with one of the names: in this module, or anywhere where it is public."""
@@ -105,6 +118,22 @@ class Covering:
 
 def _union(lines: dict[int, set[str]], span: Iterable[int]) -> set[str]:
     return set().union(*(lines.get(line, set()) for line in span))
+
+
+def _is_in_function(tree: ast.Module, line: int) -> bool:
+    """Return whether a line is run when a function is called, not where it is defined."""
+    return any(
+        isinstance(node, ast.FunctionDef) and node.body[0].lineno <= line <= (node.end_lineno or 0)
+        for node in ast.walk(tree)
+    )
+
+
+def _defined(tree: ast.Module, line: int) -> Iterator[tuple[str, list[int]]]:
+    """Yield what a line outside of functions belongs to: the name, and the lines of functions that belong to it."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and _first(node) <= line <= (node.end_lineno or 0):
+            inner = [part for part in ast.walk(node) if isinstance(part, ast.FunctionDef)]
+            yield node.name, [k for part in inner for k in range(part.body[0].lineno, (part.end_lineno or 0) + 1)]
 
 
 def _spans(tree: ast.Module, line: int) -> Iterator[range]:
