@@ -194,7 +194,7 @@ def _reach_mm(edge: Edge, aside: complex, towards: complex) -> float:
         return abs(edge.point(edge.tau_towards(math.atan2(towards.real, towards.imag))))
     if not is_within(aside, edge):
         return 0.0
-    low, high = 0.0, 2 * max(edge.size.width_mm, edge.size.height_mm)
+    low, high = 0.0, max(edge.size.width_mm, edge.size.height_mm)
     while high - low > _SLACK_MM:
         middle = (low + high) / 2
         low, high = (middle, high) if is_within(aside + middle * towards, edge) else (low, middle)

@@ -190,6 +190,12 @@ def test_beside_a_zone_a_crowd_has_what_is_left_of_the_edge() -> None:
     assert half < -4
     assert whole is not None
     assert half == pytest.approx(whole, abs=0.5)
+    third = model_of(plain_rectangle(16, 4), keep_free=(240.0, 0.0)).crowded_mm(OVAL, 101, 1.0)
+    thrice = model_of(plain_rectangle(16, 4)).crowded_mm(OVAL, 300, 1.0)
+    assert third is not None
+    assert thrice is not None
+    assert third == pytest.approx(thrice, abs=0.5)
+    assert third < half - 0.5
 
 
 def test_one_turn_of_a_pattern_is_enough_where_neighbours_are_nearest() -> None:

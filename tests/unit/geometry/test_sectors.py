@@ -71,6 +71,7 @@ def _unevenly(count: int) -> tuple[Affine, ...]:
         union(Loops((circle(0, 100),)), Copies(leaf(), spokes(48, 100))),
         intersection(disc(100), Copies(disc(40), spokes(48, 45))),  # each takes up a third of the turn
         union(disc(10), Copies(leaf(), spokes(48, 1.5))),  # they come near to 0
+        union(disc(10), Copies(Region(ellipse(0, 19.5, 0.05)), spokes(48, 20))),  # and so does one end of these
     ],
 )
 def test_what_does_not_come_round_has_no_sectors(expression: Expression) -> None:

@@ -42,3 +42,16 @@ def test_a_cubic_with_a_cusp_is_two() -> None:
 def test_a_loop_that_ends_where_it_starts_is_no_line() -> None:
     loop = Cubic(0j, 3 + 3j, -3 + 3j, 0j)
     assert whole_curves(loop) == [loop]
+
+
+@pytest.mark.parametrize(("handle_mm", "is_laid"), [(0.9e-6, True), (1.9e-6, True), (2.1e-6, False), (1e-3, False)])
+def test_handles_too_short_to_tell_a_direction_are_laid_on_their_ends(handle_mm: float, is_laid: bool) -> None:
+    """Shapes are rounded to 1e-6 mm: twice that is the least that shows where a handle points."""
+    (only,) = whole_curves(Cubic(0j, handle_mm * 1j, 9 + 4j - handle_mm * 1j, 9 + 4j))
+    assert isinstance(only, Cubic if not is_laid else Line)
+    (bent, *_) = whole_curves(Cubic(0j, handle_mm * 1j, 9 - 4j, 9 + 4j))
+    assert isinstance(bent, Cubic)
+    assert (bent.c1 == 0) is is_laid
+    (*_, bent) = whole_curves(Cubic(0j, 1 + 5j, 9 + 4j + handle_mm, 9 + 4j))
+    assert isinstance(bent, Cubic)
+    assert (bent.c2 == 9 + 4j) is is_laid
