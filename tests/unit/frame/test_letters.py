@@ -21,6 +21,7 @@ from frameforge.geometry.measure import area_mm2, bounds
 from frameforge.geometry.outline import Outline
 from frameforge.job.presets import find_preset
 from frameforge.read.font_file import Font, read_font
+from frameforge.tolerances import ROOT_MM
 
 DEJAVU = Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf")
 DISC = Edge.from_size(Size(60, 60))
@@ -129,6 +130,20 @@ def test_joined_letters_are_one_with_the_rim(words: str, font: Font, preset: Pre
     inner = _set(TextSpec(words, font, "join", reads="inside", at_deg=180, cap_mm=8), base, opening, preset)
     whole = evaluate(union(difference(base.region(), opening.region()), *inner.adds)).regions
     assert len(whole) == 1
+
+
+def test_a_joined_letter_sinks_by_a_root_and_what_the_edge_falls_away_below_it(font: Font, preset: Preset) -> None:
+    """A chord of w lies w^2 / (8 R) below its arc: on twice the radius half as much, and the root stays."""
+
+    def sunk_mm(radius_mm: float) -> float:
+        base = Edge.from_size(Size(2 * radius_mm, 2 * radius_mm))
+        found = _set(TextSpec("H", font, "join", cap_mm=10), base, None, preset)
+        segments = [s for add in evaluate(union(*found.adds)).regions for s in add.outer.segments]
+        return radius_mm + 10 - bounds(segments).top
+
+    near, far = sunk_mm(40), sunk_mm(80)
+    assert near > far + 0.05
+    assert 2 * far - near == pytest.approx(ROOT_MM, abs=1e-6)
 
 
 def test_lines_in_the_middle_are_centred_and_go_in(font: Font, preset: Preset) -> None:
