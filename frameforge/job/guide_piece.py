@@ -134,7 +134,7 @@ def _guide(
         said,
         is_oval=not piece.size.is_circle,
         is_bare=is_bare,
-        faces_in=any(row.place == "in" for row in settled.rows),
+        faces_in=[row.place == "in" for row in settled.rows],
     )
     return parted(name, drawing, said, lambda is_tiled: steps(is_tiled=is_tiled), page)
 

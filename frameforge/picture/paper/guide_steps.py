@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 __all__ = ["grid_steps", "piece_steps"]
 
@@ -13,9 +13,9 @@ _SPARE = "For a class print one spare for every six learners."
 
 
 def piece_steps(
-    said: Sequence[str], *, is_oval: bool, is_bare: bool, faces_in: bool, is_tiled: bool
+    said: Sequence[str], *, is_oval: bool, is_bare: bool, faces_in: Collection[bool], is_tiled: bool
 ) -> tuple[str, ...]:
-    """Return the lines of a piece's guide; ``said`` are its sizes and gaps."""
+    """Return the lines of a piece's guide; ``said`` are its sizes and gaps, ``faces_in`` has an entry for each row."""
     return (
         *said,
         *_numbered(_piece(is_oval=is_oval, is_bare=is_bare, faces_in=faces_in, is_tiled=is_tiled)),
@@ -24,13 +24,15 @@ def piece_steps(
     )
 
 
-def _piece(*, is_oval: bool, is_bare: bool, faces_in: bool, is_tiled: bool) -> Iterator[str]:
+def _piece(*, is_oval: bool, is_bare: bool, faces_in: Collection[bool], is_tiled: bool) -> Iterator[str]:
     """Yield the steps, in order."""
     yield _PRINT
     if is_tiled:
         yield _LAY
     yield "Lay the card below the guide, tape both down, and prick through the middle and every pair of foot marks."
-    side = "into the opening" if faces_in else "outside the edge"
+    side = "into the opening" if any(faces_in) else "outside the edge"
+    if len(set(faces_in)) > 1:
+        side = "outside the edge, that of the inner marks into the opening"
     what = "your punch" if is_bare else "the ornament"
     if is_oval:
         yield f"Line up the middle of {what} with the line of its number (on an oval these miss the middle)."
