@@ -59,6 +59,8 @@ def test_a_single_slit_is_one_and_of_several_the_narrowest_is_told() -> None:
     alone = replace(layout, gaps=(layout.gaps[0], *[None] * 18))
     (found,) = told(model, 19, alone)
     assert found.say.startswith("1 slit of 0.46 mm between the rectangles, this card needs 1.0 mm. Take ")
+    both = replace(layout, gaps=(*layout.gaps[:2], *[None] * 17))
+    assert told(model, 19, both)[0].say.startswith("2 slits of 0.46 mm between the rectangles")
     first = layout.gaps[0]
     assert first is not None
     wider = replace(layout, gaps=(replace(first, gap_mm=0.9), *layout.gaps[1:3], *[None] * 16))
