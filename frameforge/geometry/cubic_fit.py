@@ -212,7 +212,6 @@ def _with_foot_points(goal: _Goal, w: Floats, handles: Floats) -> tuple[Floats, 
     bend = abs(velocity) ** 2 + (acceleration.conj() * apart).real
     bend = np.where(bend > 0, bend, abs(velocity) ** 2 + MIN_CHORD_MM**2)
     moved = np.clip(w - slope / bend, 0, 1)
-    moved[:, 0], moved[:, -1] = 0, 1
     return np.maximum.accumulate(moved, axis=1), np.abs((apart * goal.tangent.conj()).imag)
 
 

@@ -86,7 +86,7 @@ def _parted(expression: Expression, copies: list[Copies], spans: list[_Span], co
     for leaf, span in zip(copies, spans, strict=True):
         place = sectors.place(span.middle)
         is_near = (place + span.high >= -1 - reach) & (place + span.low <= 2 + reach)
-        if 2 + reach + widest >= count / 2 or is_near.sum() > _PART * len(is_near):
+        if is_near.sum() > _PART * len(is_near):  # so, too, where these sectors would come half-way round
             return None
         kept[id(leaf)] = Copies(leaf.region, tuple(leaf.placements[k] for k in np.flatnonzero(is_near).tolist()))
     return Sectors(count, sectors.middle_rad, with_copies(expression, kept))

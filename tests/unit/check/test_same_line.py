@@ -5,11 +5,15 @@ from __future__ import annotations
 import cmath
 import math
 
+import pytest
+
 from frameforge.check.same_line import once_each
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.line import Line
 from frameforge.geometry.outline import Outline
 from frameforge.geometry.shapes import circle, ellipse, rectangle
+
+ROUND_A_CORNER = (0.001 + 0.001j, -0.001 + 0.001j, -0.001 - 0.001j, 0.001 - 0.001j)
 
 
 def _through(*points: complex) -> Outline:
@@ -37,3 +41,11 @@ def test_one_turned_about_its_middle_is_another() -> None:
 def test_a_figure_of_eight_encloses_something_and_a_line_out_and_back_nothing() -> None:
     eight = _through(0, 40 + 40j, 40, 40j)
     assert once_each([eight, _through(0, 10), _through(0, 10, 5, 7)]) == (eight,)
+
+
+@pytest.mark.parametrize("first", ROUND_A_CORNER)
+@pytest.mark.parametrize("second", ROUND_A_CORNER)
+def test_lines_in_one_another_are_one_wherever_their_middles_lie(first: complex, second: complex) -> None:
+    """Middles at most .003 mm apart, round a place where four cells of the look-up meet."""
+    squares = [rectangle(z.real - 5, z.imag - 5, z.real + 5, z.imag + 5) for z in (first, second)]
+    assert once_each(squares) == (squares[0],)

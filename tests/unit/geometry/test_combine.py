@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import cmath
 import math
+from dataclasses import replace
 
 import pytest
 from fixtures.outlines import disc, leaf, leaf_frame, ring, scallops, spokes
 
+from frameforge.geometry import combine
 from frameforge.geometry.affine import Affine
 from frameforge.geometry.arc import Arc
 from frameforge.geometry.combine import (
@@ -21,6 +23,7 @@ from frameforge.geometry.combine import (
     union,
 )
 from frameforge.geometry.cubic import Cubic
+from frameforge.geometry.leaves import Leaves
 from frameforge.geometry.line import Line
 from frameforge.geometry.measure import area_mm2, length_mm
 from frameforge.geometry.outline import Outline
@@ -412,3 +415,19 @@ def test_the_same_region_twice_and_copies_of_none_change_nothing() -> None:
     ):
         assert [area_mm2(region) for region in evaluate(same).regions] == pytest.approx([25 * math.pi], abs=1e-9)
     assert evaluate(intersection(disc_, none)).regions == ()
+
+
+def test_the_attempt_with_the_fewest_places_of_trouble_is_kept_the_finest_of_those(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Places of trouble in five attempts: 2, 1, 1, 3, 2. The third is the finer one of the two best."""
+    attempt = combine._attempt
+    troubles = iter([(1 + 0j, 2 + 0j), (3 + 0j,), (4 + 0j,), (5 + 0j, 6 + 0j, 7 + 0j), (8 + 0j, 9 + 0j)])
+
+    def troubled(leaves: Leaves, source: Source) -> combine._Attempt:
+        made = attempt(leaves, source)
+        return replace(made, traced=replace(made.traced, patched=next(troubles)))
+
+    monkeypatch.setattr(combine, "_attempt", troubled)
+    report = evaluate(union(square(0, 0, 10, 5), disc(2, 10))).report
+    assert (report.repeats, report.patched) == (4, (4 + 0j,))

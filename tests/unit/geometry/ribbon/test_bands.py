@@ -89,3 +89,14 @@ def test_without_corners_there_is_nothing_round_them() -> None:
     chains, vertices = _flat(SQUARE)
     links = tuple(Link(line) for line in SQUARE)
     assert len(corner_polygons(chains, vertices, [ParallelChain(links, False)], Band(2.0))) == 0
+
+
+def test_a_corner_at_the_end_of_a_closed_chain_goes_on_at_its_beginning() -> None:
+    """The mitre round 0 again, its two lines the last of the chain."""
+    corner = Corner(0j, 1 + 0j, 1j, "mitre")
+    lines = Line(2 + 0j, 2 + 7j), Line(2 + 7j, -9 - 2j), Line(-9 - 2j, -2j), Line(-2j, 2 - 2j), Line(2 - 2j, 2 + 0j)
+    chains, vertices = _flat(lines)
+    links = [Link(line, False, corner if k in (3, 4) else None) for k, line in enumerate(lines)]
+    (kite,) = corner_polygons(chains, vertices, [ParallelChain(tuple(links), False)], Band(2.0))
+    points = shapely.get_coordinates(kite)[:-1] @ np.array([1, 1j])
+    assert points.tolist() == [-9 - 2j, -2j, 2 - 2j, 2, 2 + 7j, 0]

@@ -62,3 +62,12 @@ def test_copies_follow_one_another_and_parts_are_joined() -> None:
     both = Chains.joined([one, moved])
     assert both.first.tolist() == [0, 7, 14, 21, 28, 35, 42]
     assert both.chain.tolist() == np.repeat(np.arange(6), 7).tolist()
+
+
+def test_an_arc_of_next_to_no_sweep_stays_one_arc() -> None:
+    """1e-10 rad at R = 1000: 1e-7 mm, too long to be left out."""
+    speck = Arc.from_circle(0, 1000, 0, 1e-10)
+    half = Arc.from_circle(0, 1000, 1e-10, math.pi)
+    chains = Chains.from_segments([[speck, half, Line(half.end, speck.start)]]).with_short_arcs()
+    assert chains.first.tolist() == [0, 4]
+    assert chains.table.sweep[:3] == pytest.approx([1e-10, math.pi / 2, math.pi / 2])

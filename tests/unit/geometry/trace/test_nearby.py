@@ -15,6 +15,7 @@ from frameforge.geometry.outline import Segment
 from frameforge.geometry.segment_table import Complexes, SegmentTable
 from frameforge.geometry.shapes import circle, rectangle
 from frameforge.geometry.trace import nearby
+from frameforge.geometry.trace.added import Added
 from frameforge.geometry.trace.chains import Chains
 from frameforge.geometry.trace.source import Source
 
@@ -163,3 +164,14 @@ def test_rungs_are_feet_of_one_strips_vertices_on_the_other_unless_there_are_too
     assert len(nearby._rungs(source.chains, strips, *pairs, 0.025).t) == len(added.t)
     monkeypatch.setattr(nearby, "MOST_FEET", len(pairs[0]) - 1)
     assert len(nearby._rungs(source.chains, strips, *pairs, 0.025).t) == 0
+
+
+def test_an_added_vertex_gets_feet_on_all_curves_near_it_but_not_on_its_neighbours() -> None:
+    """The middle one of three bars 0.01 mm apart, its corner on the left at 1e-3 mm from the vertex added."""
+    bars = [rectangle(0, low, 10, low + 3).segments for low in (0.0, 0.01, 0.02)]
+    source = _source(*bars)
+    added = Added(np.array([4]), np.array([1e-4]), np.array([0.001 + 0.01j]))
+    found = nearby._rungs_at(source.chains, np.arange(12), source.strips, added, 0.025)
+    order = np.argsort(found.segment)
+    assert found.segment[order].tolist() == [0, 3, 8]
+    assert found.point[order] == pytest.approx([0.001, 0.01j, 0.001 + 0.02j], abs=1e-12)
