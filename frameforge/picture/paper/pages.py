@@ -8,7 +8,7 @@ from typing import Final
 
 from frameforge.geometry.box import Box
 from frameforge.picture.paper.marks import Marks, Stroke, Words, straight
-from frameforge.picture.paper.scale_check import scale_check
+from frameforge.picture.paper.scale_check import LEAST_WIDTH_MM, scale_check
 from frameforge.picture.paper.tiles import Tiling, pages_along, tiled
 
 __all__ = ["EDGE_MM", "Guide", "Page", "guide_pages", "put_together"]
@@ -48,14 +48,16 @@ def put_together(
 ) -> Guide:
     """Return the drawing with the bar, the square and ``lines`` below it; ``page_mm`` is the room on one page.
 
-    No page edge goes through bar, square and lines. Raises ValueError where a page is too small for those.
+    No page edge goes through bar, square and lines, and where there is room the next page covers none of them. Raises
+    ValueError where a page is too small for those.
     """
     room, tall = page_mm
-    check = scale_check(lines, room)
-    if check.box.height_mm > tall:
-        raise ValueError(f"bar, square and {len(lines)} lines have no room in {room:g} x {tall:g} mm")
     size = (drawing.box.width_mm + 2 * _AIR_MM, drawing.box.height_mm + 2 * _AIR_MM)
     columns = pages_along(size[0], room, overlap_mm)
+    clear = room - overlap_mm if columns > 1 else room
+    check = scale_check(lines, min(room, max(clear, LEAST_WIDTH_MM)))
+    if check.box.height_mm > tall:
+        raise ValueError(f"bar, square and {len(lines)} lines have no room in {room:g} x {tall:g} mm")
     top = size[1]
     row = 0
     while True:

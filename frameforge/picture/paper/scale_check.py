@@ -9,7 +9,7 @@ from frameforge.geometry.box import Box
 from frameforge.picture.letter_widths import text_width
 from frameforge.picture.paper.marks import Marks, Stroke, Words, straight
 
-__all__ = ["BAR_MM", "SQUARE_MM", "scale_check", "wrapped"]
+__all__ = ["BAR_MM", "LEAST_WIDTH_MM", "SQUARE_MM", "scale_check", "wrapped"]
 
 BAR_MM: Final = 100.0
 """Length of the bar that tells whether the print is true."""
@@ -19,6 +19,8 @@ SQUARE_MM: Final = 50.0
 
 INCH_MM: Final = 25.4
 _INCHES: Final = 4
+LEAST_WIDTH_MM: Final = _INCHES * INCH_MM
+"""Room that the bar needs."""
 _TYPE_MM: Final = 3.0
 _STEP_MM: Final = 4.4
 _BAR_ROOM_MM: Final = 15.0
@@ -32,7 +34,7 @@ def scale_check(lines: Sequence[str], width_mm: float) -> Marks:
 
     The block's lower left corner is 0. Raises ValueError where not even the bar has room.
     """
-    if width_mm < _INCHES * INCH_MM:
+    if width_mm < LEAST_WIDTH_MM:
         raise ValueError(f"a bar of 4 in has no room in {width_mm} mm")
     aside = width_mm - SQUARE_MM - _ASIDE_MM
     has_column = aside >= _LEAST_COLUMN_MM

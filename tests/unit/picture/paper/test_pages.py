@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from frameforge.geometry.box import Box
+from frameforge.picture.letter_widths import text_width
 from frameforge.picture.paper.marks import Marks, straight
 from frameforge.picture.paper.pages import EDGE_MM, Page, guide_pages, put_together
 from frameforge.picture.paper.scale_check import BAR_MM, SQUARE_MM, scale_check
@@ -38,6 +39,20 @@ def test_bar_and_square_lie_whole_on_one_page(width: float, height: float) -> No
         if all(_is_inside(page, z) for z in (*bar, *square)):
             return
     pytest.fail("bar and square are parted")
+
+
+def test_the_next_page_covers_no_line() -> None:
+    """Lines that one page takes in its whole width are broken before the overlap where a page lies to the right."""
+    lines = ["1. " + "Print at 100 %. " * 20]
+
+    def reach_mm(width: float, overlap_mm: float, room_mm: float = 190.0) -> float:
+        page, *_ = guide_pages(put_together("g", _drawing(width, 100), lines, (room_mm, 277), overlap_mm))
+        told = [words for words in page.marks.words if "Print at" in words.words]
+        return max(words.at.real + text_width(words.words, words.size_mm) for words in told) - page.window.left
+
+    assert 170 < reach_mm(150, 40) <= 190
+    assert 130 < reach_mm(300, 40) <= 150
+    assert reach_mm(300, 60, room_mm=128) <= 4 * 25.4  # the bar must have room all the same
 
 
 def test_one_page_carries_no_crop_marks_and_its_number() -> None:
